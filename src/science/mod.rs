@@ -1,0 +1,7 @@
+//! Numbers in, numbers with uncertainty out. Nothing here knows the record, the browser, the clock, chance or a unit of
+//! display: lengths of film are in µm, masses in g, areas in cm², densities in g/mL, times in h, unless a name says
+//! otherwise.
+//!
+//! A function that cannot answer says why: finite input never panics, and never yields a NaN.
+
+pub mod drying;
