@@ -1,0 +1,164 @@
+//! Moments, as the clock on the wall showed them.
+
+use std::fmt;
+
+use serde::{Serialize, Serializer};
+use time::OffsetDateTime;
+use time::format_description::well_known::Rfc3339;
+
+/// A moment with the offset of the place it was noted in: RFC 3339, as `2026-03-02T08:10:00+01:00`.
+///
+/// Two instants are equal when they name the same moment *and* the same offset, since the text is kept; they are
+/// ordered by the moment.
+///
+/// ```
+/// use comb_scale::quantity::Instant;
+/// let wet = Instant::parse("2026-03-02T08:10:00+01:00").unwrap();
+/// let dry = Instant::parse("2026-03-04T07:10:00Z").unwrap();
+/// assert_eq!(dry.hours_since(wet), 48.0);
+/// assert_eq!(wet.to_string(), "2026-03-02T08:10:00+01:00");
+/// assert!(Instant::parse("2026-03-02T08:10:00").is_err(), "no offset");
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct Instant(OffsetDateTime);
+
+/// Text that is not a moment with an offset.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NotAnInstant;
+
+impl fmt::Display for NotAnInstant {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("must be a date and time with its offset, like 2026-03-02T08:10:00+01:00")
+    }
+}
+
+impl std::error::Error for NotAnInstant {}
+
+impl Instant {
+    /// The years a weighing may fall in.
+    pub const YEARS: std::ops::RangeInclusive<i32> = 1970..=2199;
+
+    /// Reads RFC 3339 text.
+    ///
+    /// # Errors
+    /// [`NotAnInstant`] when the text is something else, has no offset, or lies outside [`Instant::YEARS`].
+    pub fn parse(text: &str) -> Result<Self, NotAnInstant> {
+        let moment = OffsetDateTime::parse(text, &Rfc3339).map_err(|_| NotAnInstant)?;
+        Self::YEARS.contains(&moment.year()).then_some(Self(moment)).ok_or(NotAnInstant)
+    }
+
+    /// A moment from milliseconds since 1970 (UTC) and the offset of the place, in minutes east.
+    ///
+    /// # Errors
+    /// [`NotAnInstant`] outside [`Instant::YEARS`] or for an offset of more than a day.
+    pub fn from_epoch_ms(ms: f64, offset_min: i32) -> Result<Self, NotAnInstant> {
+        let offset = time::UtcOffset::from_whole_seconds(offset_min * 60).map_err(|_| NotAnInstant)?;
+        let moment = OffsetDateTime::from_unix_timestamp((ms / 1000.0).floor() as i64)
+            .map_err(|_| NotAnInstant)?
+            .checked_to_offset(offset)
+            .ok_or(NotAnInstant)?;
+        Self::YEARS.contains(&moment.year()).then_some(Self(moment)).ok_or(NotAnInstant)
+    }
+
+    /// A moment from the text of a date-and-time field, `2026-03-02T08:10`, and an offset in minutes east.
+    ///
+    /// # Errors
+    /// [`NotAnInstant`] when the text is not of that form.
+    pub fn from_local(text: &str, offset_min: i32) -> Result<Self, NotAnInstant> {
+        let seconds = if text.len() == 16 { ":00" } else { "" };
+        let (sign, minutes) = if offset_min < 0 { ('-', -offset_min) } else { ('+', offset_min) };
+        Self::parse(&format!("{text}{seconds}{sign}{:02}:{:02}", minutes / 60, minutes % 60))
+    }
+
+    /// The text of a date-and-time field, to the minute: `2026-03-02T08:10`.
+    pub fn to_local(self) -> String {
+        self.to_string().chars().take(16).collect()
+    }
+
+    /// Hours from `earlier` to this moment; negative when it is the later one.
+    pub fn hours_since(self, earlier: Self) -> f64 {
+        (self.0 - earlier.0).as_seconds_f64() / 3600.0
+    }
+
+    /// The moment `hours` later, with the same offset; unchanged where that leaves [`Instant::YEARS`].
+    pub fn plus_hours(self, hours: f64) -> Self {
+        let seconds = (hours * 3600.0).round();
+        let span = time::Duration::seconds(if seconds.abs() < 1e11 { seconds as i64 } else { 0 });
+        match self.0.checked_add(span) {
+            Some(moment) if Self::YEARS.contains(&moment.year()) => Self(moment),
+            _ => self,
+        }
+    }
+
+    /// Minutes east of UTC.
+    pub fn offset_min(self) -> i32 {
+        self.0.offset().whole_seconds() / 60
+    }
+
+    /// As people say it: `Tue 3 Mar 14:10`.
+    pub fn said(self) -> String {
+        let day = self.0.weekday().to_string();
+        let month = self.0.month().to_string();
+        format!("{} {} {} {:02}:{:02}", &day[..3], self.0.day(), &month[..3], self.0.hour(), self.0.minute())
+    }
+}
+
+impl PartialEq for Instant {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0 && self.0.offset() == other.0.offset()
+    }
+}
+
+impl PartialOrd for Instant {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.0.cmp(&other.0).then(self.0.offset().cmp(&other.0.offset())))
+    }
+}
+
+impl fmt::Display for Instant {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // Years are bounded, so RFC 3339 can always express it.
+        f.write_str(&self.0.format(&Rfc3339).map_err(|_| fmt::Error)?)
+    }
+}
+
+impl Serialize for Instant {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_field_and_an_offset_make_the_moment_and_give_the_field_back() {
+        for (offset, text) in [(60, "2026-03-02T08:10:00+01:00"), (-210, "2026-03-02T08:10:00-03:30")] {
+            let moment = Instant::from_local("2026-03-02T08:10", offset).unwrap();
+            assert_eq!(moment.to_string(), text);
+            assert_eq!(moment.to_local(), "2026-03-02T08:10");
+            assert_eq!(moment.offset_min(), offset);
+        }
+        assert!(Instant::from_local("2026-02-30T08:10", 0).is_err());
+        assert!(Instant::from_local("", 0).is_err());
+    }
+
+    #[test]
+    fn the_same_moment_elsewhere_is_no_time_later_and_yet_other_text() {
+        let here = Instant::parse("2026-03-02T08:10:00+01:00").unwrap();
+        let there = Instant::parse("2026-03-02T07:10:00Z").unwrap();
+        assert_eq!(here.hours_since(there), 0.0);
+        assert_ne!(here, there);
+    }
+
+    #[test]
+    fn hours_beyond_every_calendar_leave_the_moment_alone() {
+        let here = Instant::parse("2026-03-02T08:10:00+01:00").unwrap();
+        for hours in [f64::INFINITY, f64::NAN, 1e12, -1e12] {
+            assert_eq!(here.plus_hours(hours), here);
+        }
+        assert_eq!(here.plus_hours(36.0).to_string(), "2026-03-03T20:10:00+01:00");
+        assert_eq!(here.said(), "Mon 2 Mar 08:10");
+    }
+}

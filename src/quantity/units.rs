@@ -1,0 +1,173 @@
+//! The units a person may choose. They change what is shown and typed, never what is stored.
+
+use serde::Serialize;
+
+/// A unit of display for one kind of quantity.
+pub trait Unit: Copy + PartialEq + 'static {
+    /// All choices, the SI-side one first.
+    const ALL: &'static [Self];
+    /// The short name in a file.
+    fn key(self) -> &'static str;
+    /// What is printed behind a number.
+    fn symbol(self) -> &'static str;
+    /// From the stored number to the shown one.
+    fn shown(self, stored: f64) -> f64;
+    /// From the typed number to the stored one.
+    fn stored(self, shown: f64) -> f64;
+
+    /// The choice of that short name.
+    fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|unit| unit.key() == key)
+    }
+}
+
+macro_rules! scaled_unit {
+    ($(#[$doc:meta])* $name:ident { $first:ident: $k1:literal, $s1:literal; $second:ident: $k2:literal, $s2:literal, $per:expr; }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+        pub enum $name {
+            #[doc = concat!("Shown in ", $s1, ", as stored.")]
+            #[default]
+            #[serde(rename = $k1)]
+            $first,
+            #[doc = concat!("Shown in ", $s2, ".")]
+            #[serde(rename = $k2)]
+            $second,
+        }
+
+        impl Unit for $name {
+            const ALL: &'static [Self] = &[Self::$first, Self::$second];
+
+            fn key(self) -> &'static str {
+                match self { Self::$first => $k1, Self::$second => $k2 }
+            }
+
+            fn symbol(self) -> &'static str {
+                match self { Self::$first => $s1, Self::$second => $s2 }
+            }
+
+            fn shown(self, stored: f64) -> f64 {
+                match self { Self::$first => stored, Self::$second => stored / $per }
+            }
+
+            fn stored(self, shown: f64) -> f64 {
+                match self { Self::$first => shown, Self::$second => shown * $per }
+            }
+        }
+    };
+}
+
+// Exact by definition: the international inch and pound of 1959, and the US gallon of 231 cubic inches.
+scaled_unit! {
+    /// Film and teeth: stored in µm. 1 mil = 25.4 µm.
+    FilmUnit { Um: "um", "µm"; Mil: "mil", "mil", 25.4; }
+}
+scaled_unit! {
+    /// Sides of panels: stored in mm. 1 in = 25.4 mm.
+    LengthUnit { Mm: "mm", "mm"; Inch: "in", "in", 25.4; }
+}
+scaled_unit! {
+    /// Weights: stored in g. 1 oz = 453.59237 g / 16.
+    MassUnit { G: "g", "g"; Oz: "oz", "oz", 28.349_523_125; }
+}
+scaled_unit! {
+    /// Volumes: stored in mL. 1 US fluid ounce = 3785.411784 mL / 128.
+    VolumeUnit { Ml: "ml", "mL"; FlOz: "floz", "fl oz", 29.573_529_562_5; }
+}
+
+/// Temperatures: stored in °C.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub enum TemperatureUnit {
+    /// Shown in °C, as stored.
+    #[default]
+    #[serde(rename = "c")]
+    C,
+    /// Shown in °F.
+    #[serde(rename = "f")]
+    F,
+}
+
+impl Unit for TemperatureUnit {
+    const ALL: &'static [Self] = &[Self::C, Self::F];
+
+    fn key(self) -> &'static str {
+        match self {
+            Self::C => "c",
+            Self::F => "f",
+        }
+    }
+
+    fn symbol(self) -> &'static str {
+        match self {
+            Self::C => "°C",
+            Self::F => "°F",
+        }
+    }
+
+    fn shown(self, stored: f64) -> f64 {
+        match self {
+            Self::C => stored,
+            Self::F => stored * 1.8 + 32.0,
+        }
+    }
+
+    fn stored(self, shown: f64) -> f64 {
+        match self {
+            Self::C => shown,
+            Self::F => (shown - 32.0) / 1.8,
+        }
+    }
+}
+
+/// One choice of each kind.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Units {
+    /// Film and teeth.
+    pub film: FilmUnit,
+    /// Sides of panels.
+    pub length: LengthUnit,
+    /// Weights.
+    pub mass: MassUnit,
+    /// Volumes.
+    pub volume: VolumeUnit,
+    /// Temperatures.
+    pub temperature: TemperatureUnit,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn there_and_back<U: Unit>(values: &[f64]) {
+        for &unit in U::ALL {
+            for &value in values {
+                let back = unit.shown(unit.stored(value));
+                assert!((back - value).abs() <= 1e-12 * value.abs().max(1.0), "{} {value} {back}", unit.key());
+            }
+            assert!(U::from_key(unit.key()) == Some(unit));
+        }
+        assert!(U::from_key("furlong").is_none());
+    }
+
+    #[test]
+    fn a_round_trip_changes_nothing() {
+        let values = [0.0, 1.0, 12.5, 0.003, 412.3, 99_999.9];
+        there_and_back::<FilmUnit>(&values);
+        there_and_back::<LengthUnit>(&values);
+        there_and_back::<MassUnit>(&values);
+        there_and_back::<VolumeUnit>(&values);
+        there_and_back::<TemperatureUnit>(&values);
+    }
+
+    /// Definitions: international yard and pound agreement (1959); 1 lb = 453.59237 g, 1 mil = 25.4 µm, 1 US fl oz =
+    /// 29.5735295625 mL; °F after SCIENCE rows computed with a general-purpose units library.
+    #[test]
+    fn exact_factors() {
+        assert_eq!(FilmUnit::Mil.stored(1.0), 25.4);
+        assert_eq!(MassUnit::Oz.stored(16.0), 453.59237);
+        assert_eq!(VolumeUnit::FlOz.stored(128.0), 3785.411_784);
+        for (f, c) in [(50.0, 10.0), (68.0, 20.0), (95.0, 35.0)] {
+            assert!((TemperatureUnit::F.stored(f) - c).abs() < 1e-12);
+        }
+    }
+}
