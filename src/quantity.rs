@@ -17,7 +17,7 @@ mod units;
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 pub use instant::{Instant, NotAnInstant};
 pub use number::{NotANumber, read_number};
@@ -78,9 +78,19 @@ impl std::error::Error for OutOfBounds {}
 macro_rules! quantities {
     ($($(#[$doc:meta])* $name:ident, $unit:literal, $low:literal ..= $high:literal;)+) => {$(
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize)]
-        #[serde(transparent)]
+        #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
         pub struct $name(f64);
+
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                // Whole numbers as people write them: 100, not 100.0. The bounds keep them exact.
+                if self.0.fract() == 0.0 {
+                    serializer.serialize_i64(self.0 as i64)
+                } else {
+                    serializer.serialize_f64(self.0)
+                }
+            }
+        }
 
         impl From<$name> for f64 {
             fn from(quantity: $name) -> f64 {

@@ -103,6 +103,14 @@ impl Instant {
     }
 }
 
+impl std::str::FromStr for Instant {
+    type Err = NotAnInstant;
+
+    fn from_str(text: &str) -> Result<Self, NotAnInstant> {
+        Self::parse(text)
+    }
+}
+
 impl PartialEq for Instant {
     fn eq(&self, other: &Self) -> bool {
         self.0 == other.0 && self.0.offset() == other.0.offset()

@@ -60,7 +60,9 @@ mod tests {
 
     #[test]
     fn both_marks_are_read_and_only_one_of_them() {
-        for (text, value) in [("0", 0.0), ("12.5", 12.5), ("12,5", 12.5), (",5", 0.5), ("5.", 5.0), ("−3,2", -3.2), ("+4", 4.0)] {
+        for (text, value) in
+            [("0", 0.0), ("12.5", 12.5), ("12,5", 12.5), (",5", 0.5), ("5.", 5.0), ("−3,2", -3.2), ("+4", 4.0)]
+        {
             assert_eq!(read_number(text), Ok(value), "{text}");
         }
         for text in ["1.234,5", "1,234.5", "1.2.3", "1,,2"] {

@@ -1,1 +1,25 @@
-//! What was written down.
+//! What was written down: plain data, stamps, actions and undo.
+//!
+//! - [`open`] is the one way in for any text, [`write`] the one way out; [`merge`] makes one test of two copies.
+//! - [`SprayTest`] and its parts are plain data. Lists hold entries with ids; a deletion is something written down.
+//! - [`Action`]s are the only changes; [`History`] does them, stamps what they changed, and undoes them.
+//!
+//! Nothing here computes beyond units: what the numbers mean is the business of `findings`.
+
+mod action;
+mod codec;
+mod gate;
+mod history;
+mod merge;
+mod model;
+mod slot;
+mod stamp;
+
+pub use action::{Action, Dated, Refused, update};
+pub use codec::{Clash, Entries, Entry, Remark, Rest};
+pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
+pub use history::History;
+pub use merge::{Merged, merge};
+pub use model::*;
+pub use slot::{Measure, PanelLine, Phrase, SheetLine, Slot};
+pub use stamp::{Edited, Id, Stamp};

@@ -1,1 +1,43 @@
-//! See the modules.
+//! The gate, the way out, stamps, undo and merging.
+
+mod merging;
+mod opening;
+mod undoing;
+
+use comb_scale::quantity::{Division, Grams, Instant, Micrometres, Quantity};
+use comb_scale::record::{Action, History, Id, SprayTest};
+
+pub fn at(text: &str) -> Instant {
+    text.parse().expect("an instant")
+}
+
+pub fn grams(value: f64) -> Grams {
+    Grams::new(value).expect("grams")
+}
+
+pub fn micrometres(value: f64) -> Micrometres {
+    Micrometres::new(value).expect("µm")
+}
+
+/// Two candidates, a panel each, a blank, a scale and a comb, as the page makes them.
+pub fn begun(device: &str) -> History {
+    let mut history = History::new(SprayTest::begin(Id::from("t1"), at("2026-03-02T08:10:00+01:00")), device);
+    let mut act = |action| history.act(action).expect("the action can be done");
+    act(Action::AddBalance { label: "Shop scale".into(), division_g: Division::new(0.1).expect("a division") });
+    act(Action::AddComb { label: "Comb".into(), teeth_um: [100.0, 125.0, 150.0].map(micrometres).to_vec() });
+    act(Action::AddBlank { label: "Blank".into() });
+    for label in ["A", "B"] {
+        act(Action::AddCandidate { label: label.into() });
+    }
+    let candidates: Vec<_> = history.test().candidates.kept().map(|c| (c.id.clone(), c.label.clone())).collect();
+    for (candidate, label) in candidates {
+        history
+            .act(Action::AddPanel { candidate, label: format!("{label}1"), coated_cm2: None })
+            .expect("the candidate is there");
+    }
+    history
+}
+
+pub fn panel(test: &SprayTest, label: &str) -> Id {
+    test.panels.kept().find(|panel| panel.label == label).expect("the panel").id.clone()
+}

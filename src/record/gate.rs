@@ -1,0 +1,313 @@
+//! The one way in for any text, and the way out.
+
+use std::fmt;
+
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+use super::codec::{Entries, Entry, Identified, Object, Reader, Remark};
+use super::model::SprayTest;
+use super::stamp::Id;
+use crate::quantity::{Count, Quantity};
+
+/// The version of the form that this page writes.
+pub const VERSION: u64 = 1;
+
+/// The longest text that is opened, in bytes: some fifty times a long test.
+pub const SIZE_LIMIT: usize = 10_000_000;
+
+const FORMAT: &str = "spray-test";
+
+/// A text that could be opened.
+#[derive(Clone, Debug)]
+pub struct Opened {
+    /// What it says.
+    pub test: SprayTest,
+    /// What in it is worth a word: values that could not be read, names that lead nowhere.
+    pub remarks: Vec<Remark>,
+}
+
+/// Why a text cannot be opened. Each prints as one sentence for a painter.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum OpenError {
+    /// There is nothing in it.
+    Empty,
+    /// Longer than [`SIZE_LIMIT`].
+    TooLong,
+    /// It breaks off, or is no JSON, at this line and column.
+    Unreadable {
+        /// Counted from 1.
+        line: usize,
+        /// Counted from 1.
+        column: usize,
+    },
+    /// It is something else.
+    NotASprayTest,
+    /// It is a spray test, but says no version that could be read.
+    NoVersion,
+}
+
+impl fmt::Display for OpenError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Empty => f.write_str("There is nothing in it."),
+            Self::TooLong => write!(f, "It is longer than {} MB, which no spray test is.", SIZE_LIMIT / 1_000_000),
+            Self::Unreadable { line, column } => write!(
+                f,
+                "It cannot be read from line {line}, column {column} on: it was cut off, or is not a spray test."
+            ),
+            Self::NotASprayTest => f.write_str("It is not a spray test: its \"format\" is not \"spray-test\"."),
+            Self::NoVersion => f.write_str("It says no \"version\", so it is unclear how to read it."),
+        }
+    }
+}
+
+impl std::error::Error for OpenError {}
+
+/// Opens the text of a record: parses it, reads every part that can be read, and mints what ids are missing.
+///
+/// The same text gives the same test on every phone. What cannot be read is remarked on and kept as it stood.
+///
+/// # Errors
+/// [`OpenError`] when the text as a whole is no spray test.
+///
+/// ```
+/// use comb_scale::record;
+/// let text = r#"{ "format": "spray-test", "version": 1, "title": "Gates",
+///     "panels": [ { "label": "A1", "bare_g": 412.3 } ] }"#;
+/// let opened = record::open(text).unwrap();
+/// assert_eq!(opened.test.title, "Gates");
+/// assert!(opened.remarks.is_empty());
+/// let again = record::open(&record::write(&opened.test)).unwrap();
+/// assert_eq!(again.test, opened.test);
+/// ```
+pub fn open(text: &str) -> Result<Opened, OpenError> {
+    if text.len() > SIZE_LIMIT {
+        return Err(OpenError::TooLong);
+    }
+    let text = text.trim_start_matches('\u{feff}').trim();
+    if text.is_empty() {
+        return Err(OpenError::Empty);
+    }
+    let value = serde_json::from_str(text)
+        .map_err(|trouble| OpenError::Unreadable { line: trouble.line(), column: trouble.column() })?;
+    let Value::Object(mut map) = value else { return Err(OpenError::NotASprayTest) };
+    if map.get("format").and_then(Value::as_str) != Some(FORMAT) {
+        return Err(OpenError::NotASprayTest);
+    }
+    let version = map.get("version").and_then(Value::as_u64).filter(|&version| version >= 1);
+    let version = version.ok_or(OpenError::NoVersion)?;
+
+    let mut reader = Reader::default();
+    if version > VERSION {
+        reader.within("version", |reader| {
+            reader.remark("was written by a newer page; what this page does not know is kept");
+        });
+    }
+    expand_short_forms(&mut map);
+    let mut test = SprayTest::read_fields(map, &mut reader);
+    restore(&mut test);
+    follow_references(&mut test, &mut reader);
+    Ok(Opened { test, remarks: reader.remarks })
+}
+
+/// Writes a test as text: one entry a line, always in the same order.
+pub fn write(test: &SprayTest) -> String {
+    let mut text = Vec::new();
+    let mut serializer = serde_json::Serializer::with_formatter(&mut text, Ledger::default());
+    // A record is strings, bounded numbers, lists and objects: none of them can fail to be written.
+    test.serialize(&mut serializer).expect("a record is always writable");
+    text.push(b'\n');
+    String::from_utf8(text).expect("JSON is UTF-8")
+}
+
+/// An empty test of this version.
+pub(super) fn blank_form() -> SprayTest {
+    SprayTest { format: FORMAT.into(), version: Count::new(VERSION as f64).ok(), ..SprayTest::default() }
+}
+
+fn restore(test: &mut SprayTest) {
+    if test.id().0.is_empty() {
+        let content = serde_json::to_string(&*test).unwrap_or_default();
+        test.set_id(Id::of_content("", &content, 0));
+    }
+    test.restore_fields("");
+}
+
+/// Short forms: one thing where the form has a list, and a bare weight as a number.
+fn expand_short_forms(test: &mut Map<String, Value>) {
+    for (one, many) in [("balance", "balances"), ("comb", "combs"), ("blank", "blanks")] {
+        if test.get(one).is_some_and(Value::is_object) && !test.contains_key(many) {
+            let value = test.remove(one);
+            test.insert(many.into(), Value::Array(value.into_iter().collect()));
+        }
+    }
+    for comb in objects(test, "combs") {
+        wrap(comb, "teeth_um", "edges", "teeth_um");
+    }
+    for panel in objects(test, "panels") {
+        wrap(panel, "bare_g", "bare", "gross_g");
+    }
+}
+
+/// Turns `short: value` into `list: [ { inner: value } ]`.
+fn wrap(map: &mut Map<String, Value>, short: &str, list: &str, inner: &str) {
+    if map.contains_key(list) {
+        return;
+    }
+    if let Some(value) = map.remove(short) {
+        let entry = Map::from_iter([(inner.to_owned(), value)]);
+        map.insert(list.into(), Value::Array(vec![Value::Object(entry)]));
+    }
+}
+
+fn objects<'a>(map: &'a mut Map<String, Value>, list: &str) -> impl Iterator<Item = &'a mut Map<String, Value>> {
+    map.get_mut(list).and_then(Value::as_array_mut).into_iter().flatten().filter_map(Value::as_object_mut)
+}
+
+/// Points names written by hand at the entries they mean, and remarks on those that lead nowhere.
+fn follow_references(test: &mut SprayTest, reader: &mut Reader) {
+    let candidates = names(&test.candidates, |candidate| &candidate.label);
+    let balances = names(&test.balances, |balance| &balance.label);
+    let combs = names(&test.combs, |comb| &comb.label);
+    let rounds = names(&test.rounds, |_| "");
+    let panels = names(&test.panels, |panel| &panel.label);
+
+    for round in test.rounds.kept_mut() {
+        let place = format!("rounds[{}].balance", round.id);
+        follow(&mut round.balance, &balances, &place, reader);
+    }
+    for r#move in test.moves.kept_mut() {
+        for panel in &mut r#move.panels {
+            follow_one(panel, &panels, &format!("moves[{}].panels", r#move.id), reader);
+        }
+    }
+    for candidate in &mut test.order.candidates {
+        follow_one(candidate, &candidates, "order.candidates", reader);
+    }
+    for panel in test.panels.kept_mut() {
+        let place = format!("panels[{}]", panel.label);
+        follow(&mut panel.candidate, &candidates, &format!("{place}.candidate"), reader);
+        for bare in panel.bare.kept_mut() {
+            follow(&mut bare.balance, &balances, &format!("{place}.bare.balance"), reader);
+        }
+        for dab in panel.dabs.kept_mut() {
+            follow(&mut dab.comb, &combs, &format!("{place}.dabs.comb"), reader);
+        }
+        for weigh_in in panel.weigh_ins.kept_mut() {
+            follow(&mut weigh_in.round, &rounds, &format!("{place}.weigh_ins.round"), reader);
+            follow(&mut weigh_in.balance, &balances, &format!("{place}.weigh_ins.balance"), reader);
+        }
+    }
+    for blank in test.blanks.kept_mut() {
+        for weigh_in in blank.weigh_ins.kept_mut() {
+            let place = format!("blanks[{}].weigh_ins", blank.label);
+            follow(&mut weigh_in.round, &rounds, &format!("{place}.round"), reader);
+            follow(&mut weigh_in.balance, &balances, &format!("{place}.balance"), reader);
+        }
+    }
+}
+
+type Names = Vec<(Id, String)>;
+
+fn names<E: Entry>(list: &Entries<E>, label: impl Fn(&E) -> &str) -> Names {
+    list.all().iter().map(|entry| (entry.id().clone(), label(entry).to_owned())).collect()
+}
+
+fn follow(reference: &mut Option<Id>, names: &Names, place: &str, reader: &mut Reader) {
+    if let Some(id) = reference {
+        follow_one(id, names, place, reader);
+    }
+}
+
+fn follow_one(id: &mut Id, names: &Names, place: &str, reader: &mut Reader) {
+    if names.iter().any(|(known, _)| known == id) {
+        return;
+    }
+    let mut by_label = names.iter().filter(|(_, label)| *label == id.0);
+    match (by_label.next(), by_label.next()) {
+        (Some((meant, _)), None) => *id = meant.clone(),
+        _ => reader.within(place, |reader| reader.remark(format!("names \"{id}\", which is not in this test"))),
+    }
+}
+
+/// Lays the text out like a ledger: the parts on lines of their own, each entry of a list within a part on one line.
+#[derive(Default)]
+struct Ledger {
+    depth: usize,
+    filled: Vec<bool>,
+}
+
+impl Ledger {
+    /// Panels and what they list open up; a weighing, four deep, stays on its line.
+    const OPEN: usize = 4;
+
+    fn open<W: ?Sized + std::io::Write>(&mut self, writer: &mut W, bracket: &[u8]) -> std::io::Result<()> {
+        self.depth += 1;
+        self.filled.push(false);
+        writer.write_all(bracket)
+    }
+
+    fn close<W: ?Sized + std::io::Write>(&mut self, writer: &mut W, bracket: &[u8]) -> std::io::Result<()> {
+        let broken = self.depth <= Self::OPEN && self.filled.pop() == Some(true);
+        if self.depth > Self::OPEN {
+            self.filled.pop();
+        }
+        self.depth -= 1;
+        if broken {
+            self.line(writer)?;
+        }
+        writer.write_all(bracket)
+    }
+
+    fn item<W: ?Sized + std::io::Write>(&mut self, writer: &mut W, first: bool) -> std::io::Result<()> {
+        if let Some(filled) = self.filled.last_mut() {
+            *filled = true;
+        }
+        if !first {
+            writer.write_all(b",")?;
+        }
+        if self.depth <= Self::OPEN {
+            self.line(writer)
+        } else if first {
+            Ok(())
+        } else {
+            writer.write_all(b" ")
+        }
+    }
+
+    fn line<W: ?Sized + std::io::Write>(&self, writer: &mut W) -> std::io::Result<()> {
+        writer.write_all(b"\n")?;
+        (0..self.depth).try_for_each(|_| writer.write_all(b" "))
+    }
+}
+
+impl serde_json::ser::Formatter for Ledger {
+    fn begin_array<W: ?Sized + std::io::Write>(&mut self, writer: &mut W) -> std::io::Result<()> {
+        self.open(writer, b"[")
+    }
+
+    fn end_array<W: ?Sized + std::io::Write>(&mut self, writer: &mut W) -> std::io::Result<()> {
+        self.close(writer, b"]")
+    }
+
+    fn begin_array_value<W: ?Sized + std::io::Write>(&mut self, writer: &mut W, first: bool) -> std::io::Result<()> {
+        self.item(writer, first)
+    }
+
+    fn begin_object<W: ?Sized + std::io::Write>(&mut self, writer: &mut W) -> std::io::Result<()> {
+        self.open(writer, b"{")
+    }
+
+    fn end_object<W: ?Sized + std::io::Write>(&mut self, writer: &mut W) -> std::io::Result<()> {
+        self.close(writer, b"}")
+    }
+
+    fn begin_object_key<W: ?Sized + std::io::Write>(&mut self, writer: &mut W, first: bool) -> std::io::Result<()> {
+        self.item(writer, first)
+    }
+
+    fn begin_object_value<W: ?Sized + std::io::Write>(&mut self, writer: &mut W) -> std::io::Result<()> {
+        writer.write_all(b": ")
+    }
+}

@@ -1,0 +1,107 @@
+//! A test with its past: every change stamped, every change undone.
+
+use super::action::{Action, Refused, update};
+use super::codec::{Identified, Object, Pen};
+use super::merge::{Merged, merge};
+use super::model::SprayTest;
+use super::stamp::Stamp;
+
+/// How many steps back are kept.
+const DEPTH: usize = 50;
+
+/// A test on this device, and the way back.
+#[derive(Clone, Debug)]
+pub struct History {
+    device: String,
+    counter: u64,
+    present: SprayTest,
+    past: Vec<SprayTest>,
+    future: Vec<SprayTest>,
+}
+
+impl History {
+    /// A history that begins with `present`; `device` names the writer of every stamp to come.
+    pub fn new(present: SprayTest, device: &str) -> Self {
+        let counter = highest(&present);
+        Self { device: device.into(), counter, present, past: Vec::new(), future: Vec::new() }
+    }
+
+    /// The test as it stands.
+    pub fn test(&self) -> &SprayTest {
+        &self.present
+    }
+
+    /// Does one action.
+    ///
+    /// # Errors
+    /// [`Refused`] when the action cannot be done; nothing has changed then.
+    pub fn act(&mut self, action: Action) -> Result<(), Refused> {
+        let mut next = self.present.clone();
+        update(&mut next, action)?;
+        if next != self.present {
+            let before = self.write(next);
+            self.past.push(before);
+            self.future.clear();
+            if self.past.len() > DEPTH {
+                self.past.remove(0);
+            }
+        }
+        Ok(())
+    }
+
+    /// Whether there is a step to undo.
+    pub fn can_undo(&self) -> bool {
+        !self.past.is_empty()
+    }
+
+    /// Whether there is a step to do again.
+    pub fn can_redo(&self) -> bool {
+        !self.future.is_empty()
+    }
+
+    /// Takes the last step back. That is a change like any other, with stamps above all others, so that it holds against
+    /// a copy on another phone.
+    pub fn undo(&mut self) {
+        if let Some(earlier) = self.past.pop() {
+            let left = self.write(earlier);
+            self.future.push(left);
+        }
+    }
+
+    /// Does the last undone step again.
+    pub fn redo(&mut self) {
+        if let Some(later) = self.future.pop() {
+            let left = self.write(later);
+            self.past.push(left);
+        }
+    }
+
+    /// Joins another copy of this test into it.
+    pub fn absorb(&mut self, theirs: &SprayTest) -> Merged {
+        let merged = merge(&self.present, theirs);
+        if merged.test != self.present {
+            self.counter = self.counter.max(highest(&merged.test));
+            let before = std::mem::replace(&mut self.present, merged.test.clone());
+            self.past.push(before);
+            self.future.clear();
+        }
+        merged
+    }
+
+    /// Makes `next` the present, stamping what differs; gives the former present.
+    fn write(&mut self, mut next: SprayTest) -> SprayTest {
+        self.counter += 1;
+        let stamp = Stamp { counter: self.counter, device: self.device.clone() };
+        let mut minted = 0;
+        next.settle_entry(&self.present, &mut Pen { stamp: &stamp, minted: &mut minted });
+        std::mem::replace(&mut self.present, next)
+    }
+}
+
+fn highest(test: &SprayTest) -> u64 {
+    let mut highest = test.stamp.counter;
+    let mut see = |stamp: &Stamp| highest = highest.max(stamp.counter);
+    test.edited.values().for_each(&mut see);
+    test.field_stamps(&mut see);
+    highest
+}

@@ -1,0 +1,87 @@
+use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, merge, open, write};
+use proptest::prelude::*;
+
+use super::{at, begun, grams, panel};
+
+/// One of the things two painters do to their copies of one test.
+fn step(history: &mut History, kind: u8, number: u16) {
+    let test = history.test();
+    let labels = ["A1", "B1"];
+    let owner = test.panels.all().iter().find(|p| p.label == labels[usize::from(number) % 2]).map(|p| p.id.clone());
+    let owner = owner.expect("panels stay in the list");
+    let weigh_in =
+        test.panels.find(&owner).and_then(|p| p.weigh_ins.kept().nth(usize::from(number) % 3)).map(|w| w.id.clone());
+    let value = 400.0 + f64::from(number) / 10.0;
+    let action = match (kind % 7, weigh_in) {
+        (0 | 1, _) => Action::Weigh { owner, round: None, at: at("2026-03-02T09:00:00+01:00"), gross_g: grams(value) },
+        (2, Some(weigh_in)) => Action::Fill(Slot::WeighIn(owner, weigh_in), Some(value)),
+        (3, Some(weigh_in)) => Action::SetAside { owner, weigh_in, why: Some(format!("slip {number}")) },
+        (4, Some(weigh_in)) => Action::Remove(weigh_in),
+        (5, _) => Action::Fill(Slot::DryBuild, Some(value)),
+        _ => Action::Write(Phrase::Title, format!("Title {number}")),
+    };
+    // A weigh-in of a removed panel is gone for this copy; that is an answer, not a failure.
+    let _ = history.act(action);
+}
+
+fn edited(base: &SprayTest, device: &str, steps: &[(u8, u16)]) -> SprayTest {
+    let mut history = History::new(base.clone(), device);
+    for &(kind, number) in steps {
+        step(&mut history, kind, number);
+    }
+    history.test().clone()
+}
+
+fn readings(test: &SprayTest) -> Vec<String> {
+    let mut ids: Vec<_> = test.panels.all().iter().flat_map(|p| p.weigh_ins.all()).map(|w| w.id.to_string()).collect();
+    ids.sort();
+    ids
+}
+
+proptest! {
+    #[test]
+    fn merging_is_commutative_associative_idempotent_and_loses_nothing(
+        a in proptest::collection::vec((any::<u8>(), any::<u16>()), 0..12),
+        b in proptest::collection::vec((any::<u8>(), any::<u16>()), 0..12),
+        c in proptest::collection::vec((any::<u8>(), any::<u16>()), 0..12),
+    ) {
+        let base = begun("first").test().clone();
+        let (a, b, c) = (edited(&base, "ann", &a), edited(&base, "ben", &b), edited(&base, "cleo", &c));
+        let ab = merge(&a, &b).test;
+        prop_assert_eq!(write(&ab), write(&merge(&b, &a).test));
+        prop_assert_eq!(&merge(&ab, &a).test, &ab);
+        prop_assert_eq!(&merge(&ab, &ab).test, &ab);
+        let left = merge(&ab, &c).test;
+        let right = merge(&a, &merge(&b, &c).test).test;
+        prop_assert_eq!(write(&left), write(&right));
+        for copy in [&a, &b, &c] {
+            let all = readings(&left);
+            prop_assert!(readings(copy).iter().all(|id| all.contains(id)));
+        }
+        prop_assert_eq!(&open(&write(&left)).unwrap().test, &left);
+    }
+}
+
+#[test]
+fn a_later_edit_wins_and_the_other_is_told() {
+    let base = begun("first").test().clone();
+    let owner = panel(&base, "A1");
+    let mut mine = History::new(base.clone(), "ann");
+    let at = at("2026-03-02T09:00:00+01:00");
+    mine.act(Action::Weigh { owner: owner.clone(), round: None, at, gross_g: grams(440.2) }).unwrap();
+    let id = mine.test().panels.find(&owner).unwrap().weigh_ins.kept().next().unwrap().id.clone();
+    let slot = Slot::WeighIn(owner, id);
+    let mut theirs = History::new(mine.test().clone(), "ben");
+    mine.act(Action::Fill(slot.clone(), Some(440.3))).unwrap();
+    theirs.act(Action::Write(Phrase::Title, "Gates".into())).unwrap();
+    theirs.act(Action::Fill(slot.clone(), Some(440.4))).unwrap();
+
+    let merged = mine.absorb(theirs.test());
+    assert_eq!(slot.read(&merged.test), Some(440.4));
+    assert_eq!(merged.test.title, "Gates");
+    assert_eq!(merged.clashes.len(), 1);
+    assert_eq!((merged.clashes[0].field.as_str(), merged.clashes[0].dropped.as_f64()), ("gross_g", Some(440.3)));
+
+    mine.undo();
+    assert_eq!(slot.read(mine.test()), Some(440.3), "one undo restores the state before");
+}
