@@ -1,1 +1,4 @@
-//! See the modules.
+//! Film, mix, air, cover, solvent and comparison against published and independently computed values.
+
+mod comb;
+mod rows;
