@@ -7,6 +7,8 @@
 pub mod comb;
 pub mod drying;
 pub mod estimate;
+pub mod film;
 pub mod input;
+pub mod routes;
 
 pub use estimate::{Estimate, Measured, Mixture};

@@ -1,4 +1,6 @@
 //! Film, mix, air, cover, solvent and comparison against published and independently computed values.
 
 mod comb;
+mod film;
+mod routes;
 mod rows;
