@@ -310,30 +310,31 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
 /// 95 % interval on a fixed grid: every pair of a wet film and a final weight from their posteriors, each with the normal
 /// error that all other inputs make there.
 fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64) -> Result<Estimate, InputError> {
-    const FILMS: usize = 24;
-    const WEIGHTS: usize = 40;
-    let absent = Mixture::from(Measured::exact(0.0));
-    let films = known.wet.as_ref().map_or(absent.clone(), |wet| wet.dabs.thinned(FILMS));
-    let finals = known.final_mass_g.as_ref().map_or(absent, |mass| mass.thinned(WEIGHTS));
-    let film_mean = films.mean();
-    let mut normals = Vec::with_capacity(films.points().len() * finals.points().len());
-    for &(final_g, final_weight) in finals.points() {
+    const FILMS: usize = 16;
+    const WEIGHTS: usize = 24;
+    let none = Mixture::from(Measured::exact(0.0));
+    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).normals(FILMS);
+    let finals = known.final_mass_g.as_ref().unwrap_or(&none).normals(WEIGHTS);
+    let (film_mean, _) = known.means();
+    let mut normals = Vec::with_capacity(films.len() * finals.len());
+    for (final_g, final_weight, final_sd) in finals {
         let here: Vec<(Route, Slopes, f64)> = parts
             .iter()
             .filter_map(|&(route, _, weight)| Some((route, known.route(route, film_mean, final_g).ok()?, weight)))
             .collect();
         let here: Vec<(Route, &Slopes, f64)> = here.iter().map(|(route, slopes, w)| (*route, slopes, *w)).collect();
-        let blurs = |input| match input {
-            Input::Dabs => films.blur(),
-            Input::FinalMass => finals.blur(),
-            other => u[other as usize],
+        let others = |input: &Input| match input {
+            Input::Dabs => 0.0,
+            Input::FinalMass => final_sd,
+            other => u[*other as usize],
         };
-        let sd = INPUTS.iter().map(|&input| (slope_of(&here, input) * blurs(input)).powi(2)).sum::<f64>().sqrt();
+        let variance: f64 = INPUTS.iter().map(|input| (slope_of(&here, *input) * others(input)).powi(2)).sum();
         // Every route is linear in the wet film.
         let (at_mean, by_film) = (mean_of(&here), slope_of(&here, Input::Dabs));
-        for &(film, film_weight) in films.points() {
-            normals.push((at_mean + by_film * (film - film_mean), final_weight * film_weight, sd));
-        }
+        normals.extend(films.iter().map(|(film, film_weight, film_sd)| {
+            let sd = variance.sqrt().hypot(by_film * film_sd);
+            (at_mean + by_film * (film - film_mean), final_weight * film_weight, sd)
+        }));
     }
     let low = quantile_of_normals(&normals, 0.025)?;
     let high = quantile_of_normals(&normals, 0.975)?;
