@@ -1,0 +1,343 @@
+//! The final dry film build of one panel by every route, with what the routes share counted once.
+//!
+//! | route | formula, µm |
+//! |---|---|
+//! | comb and scale | `W − 10⁴(m_w − m_f)/(ρ_s A)` |
+//! | data sheet | `W·VS/(1 + th)` |
+//! | scale and dry density | `10⁴(m_f − m₀)/(ρ_dry A)` |
+//! | gauge | as read |
+//!
+//! Uncertainties are first order (GUM, JCGM 100:2008, eqs (10), (13)) in all inputs but the wet film and the final weight,
+//! whose posteriors are carried whole on a fixed grid.
+
+mod agree;
+mod inputs;
+
+pub use agree::Cause;
+pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, Wet};
+
+use super::estimate::{Estimate, Measured, Mixture, quantile_of_normals};
+use super::input::{InputError, positive};
+use inputs::{INPUTS, Slopes, UM};
+use serde::Serialize;
+
+/// What an input brings to an uncertainty.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Contribution {
+    pub input: Input,
+    /// Slope times standard uncertainty, µm, with its sign: the same input's errors cancel where signs are alike and
+    /// results are subtracted.
+    pub um: f64,
+    /// Its share of the variance.
+    pub share: f64,
+}
+
+/// The final build with all that is needed to compare it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Build {
+    pub build_um: Estimate,
+    pub mean_um: f64,
+    /// Standard uncertainty, µm.
+    pub u_um: f64,
+    /// What each input brings, the largest first.
+    pub contributions: Vec<Contribution>,
+}
+
+/// One route's answer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RouteBuild {
+    pub route: Route,
+    pub build: Result<Build, RouteError>,
+    /// The route can only say "at least this much".
+    pub lower_bound: bool,
+    /// `E_n = (M − D)/(2√(u² + u_M²))` against the gauge, where there is one; beyond ±1 the route failed.
+    pub against_gauge: Option<f64>,
+}
+
+/// Whether the routes tell one story.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub enum Agreement {
+    /// Fewer than two routes: nothing to hold against each other.
+    Untested,
+    /// χ² of the predicted routes below its 95 % point, and the gauge, if it was read, within |E_n| ≤ 1 of them combined.
+    /// The χ² told takes in the gauge.
+    Agree { chi2: f64, degrees: usize },
+    /// Beyond chance, with the inputs that may be the cause, likeliest first.
+    Disagree { chi2: f64, degrees: usize, causes: Vec<Cause> },
+}
+
+/// Why there is no combined answer.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub enum NoAnswer {
+    NoRoute,
+    /// The routes differ by more than chance, and no gauge decides.
+    Disagree,
+    Input(InputError),
+}
+
+impl std::fmt::Display for NoAnswer {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::NoRoute => f.write_str("No route to the final build has all its numbers yet."),
+            Self::Disagree => f.write_str("The routes differ by more than chance, so they are not combined."),
+            Self::Input(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for NoAnswer {}
+
+/// The final build of one panel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FinalBuild {
+    pub routes: Vec<RouteBuild>,
+    pub agreement: Agreement,
+    /// The routes combined; the gauge alone where they disagree and it was read.
+    pub answer: Result<Build, NoAnswer>,
+    /// Weight of each route in the answer. One below zero is no mistake: a comb error shared by two routes is measured by
+    /// their difference.
+    pub weights: Vec<(Route, f64)>,
+    /// The sheet route is a lower bound, and the answer lies below it by more than chance (one-sided 5 %).
+    pub below_sheet_bound: bool,
+}
+
+/// The final build by every route, tested and combined by generalised least squares (GUM covariance).
+///
+/// ```
+/// use comb_scale::science::routes::{Agreement, DryDensity, Known, Wet, final_build};
+/// use comb_scale::science::{Measured, Mixture};
+/// let panel = Known {
+///     wet: Some(Wet { dabs: Measured::new(162.5, 7.2).into(), bias_um: 4.0 }),
+///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
+///     final_mass_g: Some(Mixture::from(Measured::new(575.42, 0.03))),
+///     bare_mass_g: Some(Measured::new(561.84, 0.03)),
+///     area_cm2: Measured::new(900.0, 4.0),
+///     solvent_density: Measured::new(0.87, 0.02),
+///     volume_solids: Some(Measured::new(0.45, 0.02)),
+///     thinning: Measured::exact(0.0),
+///     dry_density: Some(DryDensity::Known(Measured::new(2.05, 0.06))),
+///     gauge_um: None,
+///     sheet_is_lower_bound: false,
+/// };
+/// let build = final_build(&panel);
+/// assert!(matches!(build.agreement, Agreement::Agree { degrees: 2, .. }));
+/// assert!((build.answer.unwrap().mean_um - 73.5).abs() < 0.1);
+/// ```
+pub fn final_build(known: &Known) -> FinalBuild {
+    const ROUTES: [Route; 4] = [Route::CombAndScale, Route::Sheet, Route::ScaleAndDensity, Route::Gauge];
+    if let Err(error) = known.check() {
+        let refused = |route| RouteBuild { route, build: Err(error.into()), lower_bound: false, against_gauge: None };
+        return FinalBuild {
+            routes: ROUTES.map(refused).into(),
+            agreement: Agreement::Untested,
+            answer: Err(NoAnswer::Input(error)),
+            weights: vec![],
+            below_sheet_bound: false,
+        };
+    }
+    let u = known.uncertainties();
+    let (film, final_g) = known.means();
+    let mut routes = Vec::new();
+    let mut usable: Vec<(Route, Slopes)> = Vec::new();
+    let mut bound = None;
+    for route in ROUTES {
+        let lower_bound = route == Route::Sheet && known.sheet_is_lower_bound;
+        let slopes = known
+            .route(route, film, final_g)
+            .and_then(|slopes| if slopes.value > 0.0 { Ok(slopes) } else { Err(RouteError::NoFilmLeft) });
+        let build = slopes
+            .as_ref()
+            .map_err(|error| *error)
+            .and_then(|slopes| Ok(build_of(known, &[(route, slopes, 1.0)], &u)?));
+        let against_gauge = match (&build, known.gauge_um) {
+            (Ok(build), Some(gauge)) if route != Route::Gauge => {
+                Some(normalised_error(gauge, Measured::new(build.mean_um, build.u_um)))
+            }
+            _ => None,
+        };
+        if let (Ok(slopes), Ok(_)) = (slopes, &build) {
+            if lower_bound {
+                bound = Some(slopes);
+            } else {
+                usable.push((route, slopes));
+            }
+        }
+        routes.push(RouteBuild { route, build, lower_bound, against_gauge });
+    }
+    let (agreement, weights) = judge(&usable, &u);
+    let parts: Vec<(Route, &Slopes, f64)> = weights
+        .iter()
+        .filter_map(|(route, weight)| usable.iter().find(|one| one.0 == *route).map(|one| (*route, &one.1, *weight)))
+        .collect();
+    let answer = match (&agreement, usable.is_empty()) {
+        (_, true) => Err(NoAnswer::NoRoute),
+        (Agreement::Disagree { .. }, _) if parts.is_empty() => Err(NoAnswer::Disagree),
+        _ => build_of(known, &parts, &u).map_err(NoAnswer::Input),
+    };
+    let below_sheet_bound = bound.is_some_and(|bound| {
+        let minus = parts.iter().map(|part| (part.0, part.1, -part.2));
+        let gap: Vec<(Route, &Slopes, f64)> = minus.chain([(Route::Sheet, &bound, 1.0)]).collect();
+        let (mean, total) = (mean_of(&gap), variance_of(&gap, &u));
+        !parts.is_empty() && mean > 1.645 * total.sqrt()
+    });
+    FinalBuild { routes, agreement, answer, weights, below_sheet_bound }
+}
+
+/// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one.
+///
+/// ```
+/// use comb_scale::science::{Measured, routes::normalised_error};
+/// let e_n = normalised_error(Measured::new(76.0, 1.5), Measured::new(73.49795, 1.976514));
+/// assert!((e_n - 0.50419).abs() < 1e-4);
+/// ```
+pub fn normalised_error(measured: Measured, predicted: Measured) -> f64 {
+    let u = 2.0 * measured.u.hypot(predicted.u);
+    if u > 0.0 { (measured.value - predicted.value) / u } else { 0.0 }
+}
+
+/// A predicted film updated with a measured one that it does not depend on: inverse-variance mean of both.
+///
+/// ```
+/// use comb_scale::science::{Measured, routes::updated};
+/// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5));
+/// assert!((film.value - 75.0856).abs() < 1e-3 && (film.u - 1.19487).abs() < 1e-4);
+/// ```
+pub fn updated(predicted: Measured, measured: Measured) -> Measured {
+    let (a, b) = (predicted.u.powi(2), measured.u.powi(2));
+    let weight = if a + b > 0.0 { a / (a + b) } else { 0.5 };
+    Measured::new(
+        predicted.value + weight * (measured.value - predicted.value),
+        (weight * b.sqrt()).hypot((1.0 - weight) * a.sqrt()),
+    )
+}
+
+/// Density of the dry film in g/cm³ that a measured dry film (µm), the final coat (g) and the area (cm²) imply:
+/// `10⁴ m/(M·A)`. Good for the *next* panels of the primer; on the same panel it would count the gauge twice.
+///
+/// ```
+/// use comb_scale::science::{Measured, routes::implied_dry_density};
+/// let coat = Measured::new(13.58, 0.0424);
+/// let rho = implied_dry_density(coat, Measured::new(76.0, 1.5), Measured::new(900.0, 4.0))?;
+/// assert!((rho.value - 1.98538).abs() < 1e-5);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn implied_dry_density(coat_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
+    let value = UM * positive("coat", coat_g.checked("coat")?.value)?
+        / positive("dry film", film_um.checked("dry film")?.value)?
+        / positive("coated area", area_cm2.checked("coated area")?.value)?;
+    let relative = coat_g.relative().hypot(film_um.relative()).hypot(area_cm2.relative());
+    Measured::answer(value, value * relative)
+}
+
+/// Dry film over wet film before reducer, `M(1 + th)/W`: a ratio to plan with, never "verified volume solids" (ASTM D4414,
+/// 4.2).
+///
+/// ```
+/// use comb_scale::science::{Measured, routes::dry_per_wet};
+/// let ratio = dry_per_wet(Measured::new(76.0, 1.5), Measured::new(162.5, 7.216878), Measured::exact(0.0))?;
+/// assert!((ratio.value - 0.4676923).abs() < 1e-6 && (ratio.u - 0.0227297).abs() < 1e-6);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn dry_per_wet(dry_um: Measured, wet_um: Measured, thinning: Measured) -> Result<Measured, InputError> {
+    positive("dry film", dry_um.checked("dry film")?.value)?;
+    positive("wet film", wet_um.checked("wet film")?.value)?;
+    let thinned = 1.0 + super::input::not_negative("amount of reducer", thinning.checked("amount of reducer")?.value)?;
+    let value = dry_um.value * thinned / wet_um.value;
+    Measured::answer(value, value * dry_um.relative().hypot(wet_um.relative()).hypot(thinning.u / thinned))
+}
+
+/// Tests the routes and weighs them. Without agreement only the gauge, if it was read, keeps a weight.
+fn judge(usable: &[(Route, Slopes)], u: &[f64]) -> (Agreement, Vec<(Route, f64)>) {
+    let gauge = usable.iter().find(|one| one.0 == Route::Gauge);
+    let predicted: Vec<&(Route, Slopes)> = usable.iter().filter(|one| one.0 != Route::Gauge).collect();
+    let alone = |one: &(Route, Slopes)| vec![(one.0, 1.0)];
+    let slopes: Vec<&Slopes> = predicted.iter().map(|one| &one.1).collect();
+    let combined = if predicted.is_empty() { None } else { agree::combine(&slopes, u) };
+    let Some(combined) = combined else {
+        // No independent information in the routes (exact inputs): the sharpest one stands for all.
+        let spread = |one: &&(Route, Slopes)| variance_of(&[(one.0, &one.1, 1.0)], u);
+        let best = usable.iter().min_by(|a, b| spread(a).total_cmp(&spread(b)));
+        return (Agreement::Untested, best.map_or(vec![], alone));
+    };
+    let gauge_u = u[Input::Gauge as usize];
+    let gauge_off = gauge.map_or(0.0, |one| {
+        normalised_error(Measured::new(one.1.value, gauge_u), Measured::new(combined.mean_um, combined.u_um))
+    });
+    let beyond_chance = predicted.len() > 1 && combined.chi2 >= agree::chi2_limit(predicted.len() - 1);
+    // What is told, and the search for a cause, take in the gauge as well.
+    let all: Vec<&Slopes> = usable.iter().map(|one| &one.1).collect();
+    let degrees = all.len() - 1;
+    let every = agree::combine(&all, u);
+    let chi2 = every.as_ref().map_or(combined.chi2, |every| every.chi2);
+    if beyond_chance || gauge_off.abs() > 1.0 {
+        let causes = every.map_or(vec![], |every| agree::causes(&every, &all, u));
+        return (Agreement::Disagree { chi2, degrees, causes }, gauge.map_or(vec![], alone));
+    }
+    let to_gauge = gauge.map_or(0.0, |_| combined.u_um.powi(2) / (combined.u_um.powi(2) + gauge_u.powi(2)));
+    let shares = predicted.iter().zip(&combined.weights).map(|(one, weight)| (one.0, weight * (1.0 - to_gauge)));
+    let weights = shares.chain(gauge.map(|one| (one.0, to_gauge))).collect();
+    let agreement = if degrees == 0 { Agreement::Untested } else { Agreement::Agree { chi2, degrees } };
+    (agreement, weights)
+}
+
+fn mean_of(parts: &[(Route, &Slopes, f64)]) -> f64 {
+    parts.iter().map(|(_, slopes, weight)| weight * slopes.value).sum()
+}
+
+fn slope_of(parts: &[(Route, &Slopes, f64)], input: Input) -> f64 {
+    parts.iter().map(|(_, slopes, weight)| weight * slopes.of(input)).sum()
+}
+
+fn variance_of(parts: &[(Route, &Slopes, f64)], u: &[f64]) -> f64 {
+    INPUTS.iter().map(|&input| (slope_of(parts, input) * u[input as usize]).powi(2)).sum()
+}
+
+/// A weighted sum of routes with its uncertainty: moments to first order, the interval with the posteriors of wet film and
+/// final weight carried whole.
+fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result<Build, InputError> {
+    let (mean_um, variance) = (mean_of(parts), variance_of(parts, u));
+    Measured::answer(mean_um, variance)?;
+    let mut contributions: Vec<Contribution> = INPUTS
+        .iter()
+        .map(|&input| (input, slope_of(parts, input) * u[input as usize]))
+        .filter(|(_, um)| *um != 0.0)
+        .map(|(input, um)| Contribution { input, um, share: um * um / variance })
+        .collect();
+    contributions.sort_by(|a, b| b.share.total_cmp(&a.share));
+    Ok(Build { build_um: interval(known, parts, u, mean_um)?, mean_um, u_um: variance.sqrt(), contributions })
+}
+
+/// 95 % interval on a fixed grid: every pair of a wet film and a final weight from their posteriors, each with the normal
+/// error that all other inputs make there.
+fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64) -> Result<Estimate, InputError> {
+    const FILMS: usize = 16;
+    const WEIGHTS: usize = 24;
+    let none = Mixture::from(Measured::exact(0.0));
+    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).normals(FILMS);
+    let finals = known.final_mass_g.as_ref().unwrap_or(&none).normals(WEIGHTS);
+    let (film_mean, _) = known.means();
+    let mut normals = Vec::with_capacity(films.len() * finals.len());
+    for (final_g, final_weight, final_sd) in finals {
+        let here: Vec<(Route, Slopes, f64)> = parts
+            .iter()
+            .filter_map(|&(route, _, weight)| Some((route, known.route(route, film_mean, final_g).ok()?, weight)))
+            .collect();
+        let here: Vec<(Route, &Slopes, f64)> = here.iter().map(|(route, slopes, w)| (*route, slopes, *w)).collect();
+        let others = |input: &Input| match input {
+            Input::Dabs => 0.0,
+            Input::FinalMass => final_sd,
+            other => u[*other as usize],
+        };
+        let variance: f64 = INPUTS.iter().map(|input| (slope_of(&here, *input) * others(input)).powi(2)).sum();
+        // Every route is linear in the wet film.
+        let (at_mean, by_film) = (mean_of(&here), slope_of(&here, Input::Dabs));
+        normals.extend(films.iter().map(|(film, film_weight, film_sd)| {
+            let sd = variance.sqrt().hypot(by_film * film_sd);
+            (at_mean + by_film * (film - film_mean), final_weight * film_weight, sd)
+        }));
+    }
+    let low = quantile_of_normals(&normals, 0.025)?;
+    let high = quantile_of_normals(&normals, 0.975)?;
+    // A film cannot be less than none.
+    Ok(Estimate { low: low.max(0.0).min(mean), mid: mean, high: high.max(mean) })
+}

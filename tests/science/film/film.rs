@@ -1,0 +1,74 @@
+//! The dry film as gauged.
+
+use crate::rows::rows;
+use comb_scale::science::film::{Limits, base_metal, dry_film, panel_form, spot, verify};
+use comb_scale::science::input::InputError;
+
+/// SSPC-PA 2 (2004-2015 text as excerpted): spots within 80 % of least and 120 % of most.
+#[test]
+fn spot_limits_of_sspc_pa_2() {
+    for row in rows("dft/pa2_limits", 1) {
+        let (low, high) = Limits::new(row.num("min"), row.num("max")).expect("a range").of_spot();
+        row.check("spot_lo", low);
+        row.check("spot_hi", high);
+    }
+}
+
+/// MIL-HDBK-1110 10.3.11(c): a spot is the mean of three readings.
+#[test]
+fn spot_mean_of_mil_hdbk_1110() {
+    for row in rows("dft/spot", 2) {
+        row.check("spot", spot(&row.list("readings")).expect("readings").mean);
+    }
+}
+
+/// Six-reading panel form of SSPC-PA 2 Appendix 4 (body from memory).
+#[test]
+fn panel_form_of_sspc_pa_2_appendix_4() {
+    for row in rows("dft/panel6", 2) {
+        let readings = panel_form(&row.list("readings")).expect("six readings");
+        let film = dry_film(&row.list("readings"), 0.0, None).expect("a film");
+        row.check("mean", film.film_um.value);
+        row.check("sd", readings.sd);
+        row.check("u_mean", film.film_um.u);
+        row.check_yes("ok", Limits::new(row.num("min"), row.num("max")).expect("a range").pass(&readings));
+    }
+}
+
+/// Base-metal reading subtracted, uncertainty by the Python package `uncertainties`.
+#[test]
+fn base_metal_is_subtracted() {
+    for row in rows("dft/bmr", 1) {
+        let base = base_metal(&row.list("bare")).expect("readings on bare steel");
+        row.check("bmr", base.mean_um);
+        let film = dry_film(&row.list("readings"), 0.0, Some(&base)).expect("a film");
+        row.check("dft", film.film_um.value);
+        row.check("u", film.film_um.u);
+    }
+}
+
+/// ASTM D7091 verification, root-sum-square acceptance (common practice).
+#[test]
+fn verification_on_a_shim_of_astm_d7091() {
+    for row in rows("dft/verify", 1) {
+        let got =
+            verify(row.num("shim"), row.num("shim_tol"), row.num("reading"), row.num("gauge_tol")).expect("numbers");
+        row.check("error", got.error_um);
+        row.check("limit", got.limit_um);
+        row.check_yes("ok", got.passes);
+    }
+}
+
+#[test]
+fn impossible_readings_say_why() {
+    assert_eq!(spot(&[]), Err(InputError::TooFew { what: "dry-film readings", least: 1 }));
+    let base = base_metal(&[80.0, 82.0]).expect("readings");
+    assert_eq!(
+        dry_film(&[70.0, 71.0], 0.0, Some(&base)),
+        Err(InputError::NotPositive("dry film above the base metal"))
+    );
+    assert!(panel_form(&[70.0; 5]).is_err());
+    assert!(Limits::new(150.0, 100.0).is_err());
+    let one = dry_film(&[80.0], 0.0, None).expect("a film");
+    assert!(one.scatter_assumed && one.film_um.u > 4.0, "one value cannot show the scatter over a panel");
+}
