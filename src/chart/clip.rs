@@ -1,4 +1,4 @@
-//! Cutting lines and areas to the plot.
+//! Cutting lines and areas to the plot, and thinning them to what shows.
 
 type Dot = (f64, f64);
 
@@ -12,10 +12,6 @@ pub(super) struct Plot {
 }
 
 impl Plot {
-    pub fn width(&self) -> f64 {
-        self.right - self.left
-    }
-
     pub fn height(&self) -> f64 {
         self.bottom - self.top
     }
@@ -65,12 +61,8 @@ impl Plot {
     /// The part of a polygon inside the rectangle, one edge at a time (I. E. Sutherland, G. W. Hodgman, "Reentrant
     /// polygon clipping", CACM 17, 1974).
     pub fn area(&self, polygon: &[Dot]) -> Vec<Dot> {
-        let sides: [fn(&Self, Dot) -> f64; 4] = [
-            |r, p| p.0 - r.left,
-            |r, p| r.right - p.0,
-            |r, p| p.1 - r.top,
-            |r, p| r.bottom - p.1,
-        ];
+        let sides: [fn(&Self, Dot) -> f64; 4] =
+            [|r, p| p.0 - r.left, |r, p| r.right - p.0, |r, p| p.1 - r.top, |r, p| r.bottom - p.1];
         let mut kept = polygon.to_vec();
         for side in sides {
             let Some(mut before) = kept.last().copied() else { break };
@@ -90,4 +82,33 @@ impl Plot {
         }
         kept.into_iter().map(|dot| self.clamp(dot)).collect()
     }
+}
+
+/// Most a thinned line strays from the whole one, CSS px.
+const STRAY: f64 = 0.2;
+/// Dots thinned at a time, so that the work grows with the length of the line and not with its square.
+const STRETCH: usize = 256;
+
+/// The line with the dots left out that do not show (D. H. Douglas, T. K. Peucker, The Canadian Cartographer 10, 1973).
+/// Backends round to whole device pixels: a dense slow slope would come out as steps.
+pub(super) fn thinned(line: &[Dot]) -> Vec<Dot> {
+    let Some(last) = line.len().checked_sub(1) else { return Vec::new() };
+    let mut kept = vec![line[0]];
+    // Stretches still to look at, the nearest on top.
+    let mut ahead: Vec<(usize, usize)> =
+        (0..last).step_by(STRETCH).map(|from| (from, (from + STRETCH).min(last))).rev().collect();
+    while let Some((from, to)) = ahead.pop() {
+        let ((x0, y0), (x1, y1)) = (line[from], line[to]);
+        let length = (x1 - x0).hypot(y1 - y0);
+        let off = |(x, y): Dot| match length {
+            0.0 => (x - x0).hypot(y - y0),
+            _ => ((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)).abs() / length,
+        };
+        let farthest = (from + 1..to).max_by(|a, b| off(line[*a]).total_cmp(&off(line[*b])));
+        match farthest.filter(|dot| off(line[*dot]) > STRAY) {
+            Some(dot) => ahead.extend([(dot, to), (from, dot)]),
+            None => kept.push(line[to]),
+        }
+    }
+    kept
 }

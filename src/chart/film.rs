@@ -63,7 +63,7 @@ pub struct FilmChart(Picture);
 impl FilmChart {
     /// An empty chart. The caption names the quantity and its unit: "Film, µm".
     pub fn new(caption: &str, frame: TimeFrame) -> Self {
-        Self(Picture::new(caption, frame, "final"))
+        Self(Picture::new(caption, frame))
     }
 
     /// Adds the film of a panel or candidate.

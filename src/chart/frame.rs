@@ -57,7 +57,8 @@ pub(super) struct Moment {
     pub kind: MomentKind,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// The most telling first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum MomentKind {
     Sanding,
     Now,

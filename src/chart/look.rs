@@ -90,6 +90,16 @@ impl Look {
 
     /// Size of every word, CSS px.
     pub(super) fn text_px(&self) -> f64 {
-        if self.width < 560.0 { 12.0 } else { 13.0 }
+        if self.wide() { 13.0 } else { 12.0 }
+    }
+
+    /// Height of a line of text, CSS px.
+    pub(super) fn row(&self) -> f64 {
+        (self.text_px() * 1.3).ceil()
+    }
+
+    /// Whether there is room to spare from side to side.
+    pub(super) fn wide(&self) -> bool {
+        self.width >= 560.0
     }
 }

@@ -15,7 +15,7 @@ pub struct LossChart(Picture);
 impl LossChart {
     /// An empty chart. The caption names the quantity and its unit: "Lost, g", "Left, % of wet coat".
     pub fn new(caption: &str, frame: TimeFrame) -> Self {
-        Self(Picture::new(caption, frame, "final"))
+        Self(Picture::new(caption, frame))
     }
 
     /// Adds a panel.

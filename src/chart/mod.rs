@@ -26,7 +26,10 @@
 //! ```
 
 mod clip;
+mod easel;
+mod ends;
 mod film;
+mod flags;
 mod frame;
 mod layout;
 mod look;

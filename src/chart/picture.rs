@@ -12,21 +12,13 @@ pub(super) struct Picture {
     pub caption: String,
     pub frame: TimeFrame,
     pub traces: Vec<Trace>,
-    /// The word above the final levels.
-    pub level_word: String,
     /// The reading ringed: trace, reading.
     pub chosen: Option<(usize, usize)>,
 }
 
 impl Picture {
-    pub fn new(caption: &str, frame: TimeFrame, level_word: &str) -> Self {
-        Self {
-            caption: caption.to_owned(),
-            frame,
-            traces: Vec::new(),
-            level_word: level_word.to_owned(),
-            chosen: None,
-        }
+    pub fn new(caption: &str, frame: TimeFrame) -> Self {
+        Self { caption: caption.to_owned(), frame, traces: Vec::new(), chosen: None }
     }
 
     /// The greatest age anything drawn has, h.

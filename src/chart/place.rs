@@ -26,14 +26,16 @@ pub(super) fn apart(wants: &[f64], step: f64, low: f64, high: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Gives each interval the first of `most` lanes where it meets no other; the last lane takes the rest.
+/// Gives each interval the first of `most` lanes where it meets the fewest others.
 pub(super) fn lanes(intervals: &[(f64, f64)], gap: f64, most: usize) -> Vec<usize> {
     let mut taken: Vec<Vec<(f64, f64)>> = Vec::new();
     intervals
         .iter()
         .map(|&(low, high)| {
-            let free = |lane: &Vec<(f64, f64)>| lane.iter().all(|(l, h)| high + gap < *l || low - gap > *h);
-            let lane = taken.iter().position(free).unwrap_or(taken.len()).min(most - 1);
+            let met = |lane: &Vec<(f64, f64)>| lane.iter().filter(|(l, h)| high + gap >= *l && low - gap <= *h).count();
+            let (lane, meets) =
+                taken.iter().map(met).enumerate().min_by_key(|(_, meets)| *meets).unwrap_or((0, usize::MAX));
+            let lane = if meets > 0 && taken.len() < most { taken.len() } else { lane };
             if lane == taken.len() {
                 taken.push(Vec::new());
             }
@@ -97,7 +99,7 @@ mod tests {
     #[test]
     fn intervals_that_meet_take_lanes_of_their_own() {
         assert_eq!(lanes(&[(0.0, 2.0), (1.0, 3.0), (4.0, 5.0), (1.5, 4.5)], 0.0, 3), [0, 1, 0, 2]);
-        assert_eq!(lanes(&[(0.0, 2.0), (1.0, 3.0), (1.0, 3.0)], 0.0, 2), [0, 1, 1]);
+        assert_eq!(lanes(&[(0.0, 2.0), (1.0, 3.0), (2.5, 3.0), (2.9, 4.0)], 0.0, 2), [0, 1, 0, 0]);
     }
 
     #[test]

@@ -73,7 +73,12 @@ impl Scene {
     /// top.
     pub fn nearest(&self, x: f64, y: f64) -> Option<Hit> {
         let far = |hit: &Hit| (hit.x - x).hypot(hit.y - y);
-        self.readings.iter().rev().filter(|hit| far(hit) <= TAP_RADIUS).min_by(|a, b| far(a).total_cmp(&far(b))).copied()
+        self.readings
+            .iter()
+            .rev()
+            .filter(|hit| far(hit) <= TAP_RADIUS)
+            .min_by(|a, b| far(a).total_cmp(&far(b)))
+            .copied()
     }
 
     /// Every reading drawn, in drawing order.
