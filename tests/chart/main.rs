@@ -1,1 +1,8 @@
-//! See the modules.
+//! Pictures: golden SVGs, properties of every picture, contrast of every colour, taps.
+
+mod contrast;
+mod example;
+mod golden;
+mod properties;
+mod recorder;
+mod taps;

@@ -1,0 +1,38 @@
+//! Words on the picture: their width, judged without a font.
+
+/// Width of `text` set at `size` px, judged from classes of letters with a little to spare over common system fonts.
+/// The same on every backend, so that layout and taps agree wherever a picture is drawn.
+pub(super) fn width(text: &str, size: f64) -> f64 {
+    size * text.chars().map(letter).sum::<f64>()
+}
+
+/// Width of one letter in ems.
+fn letter(c: char) -> f64 {
+    match c {
+        'i' | 'j' | 'l' | 'I' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' | ' ' => 0.33,
+        'f' | 'r' | 't' | '(' | ')' | '[' | ']' | '/' | '-' => 0.42,
+        'm' | 'w' | 'M' | 'W' | '%' | '@' | '…' => 1.0,
+        'A'..='Z' | '√' | '&' | '+' | '=' | '<' | '>' | '~' | '#' | '−' => 0.78,
+        '\u{20}'..='\u{24f}' | 'μ' => 0.62,
+        _ => 1.05,
+    }
+}
+
+/// `text` without what no font can show, cut to `room` px with an ellipsis. Empty where not even a letter fits.
+pub(super) fn fit(text: &str, size: f64, room: f64) -> String {
+    let clean = |c: &char| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}' | '\u{200e}'..='\u{202f}');
+    // Two hundred letters fill the widest picture many times over.
+    let text: String = text.trim().chars().filter(clean).take(200).collect();
+    if width(&text, size) <= room {
+        return text;
+    }
+    let mut used = width("…", size);
+    let head: String = text
+        .chars()
+        .take_while(|c| {
+            used += size * letter(*c);
+            used <= room
+        })
+        .collect();
+    if head.trim().is_empty() { String::new() } else { format!("{}…", head.trim_end()) }
+}
