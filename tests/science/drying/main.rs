@@ -1,1 +1,4 @@
-//! See the modules.
+//! External checks of the drying curve.
+
+mod reference;
+mod simulated;

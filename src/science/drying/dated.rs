@@ -1,0 +1,171 @@
+//! Forecasts with a date: mass at a time, and the time until little is left.
+//!
+//! All come from the plateau grid: the curves refitted at each final mass, mixed with its posterior weights.
+
+use super::model::{Curve, Places};
+use super::outcome::{Estimate, Forecast};
+use super::plateau::Grid;
+use super::quantile::Weighted;
+
+/// How far ahead "when" is looked for, h: the 90 days that "final" means.
+pub const HORIZON_H: f64 = 90.0 * 24.0;
+/// Halvings of the time interval in which a loss is looked for.
+const HALVINGS: u32 = 40;
+
+/// The posterior's curves with their weights.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Curves {
+    /// (x, curve) of the grid, x = ln(c_top − c₀) rising.
+    nodes: Vec<(f64, Curve)>,
+    /// (x, weight) on a fine mesh.
+    mesh: Vec<(f64, f64)>,
+    /// The most probable curve.
+    pub best: Curve,
+    pub places: Places,
+    /// Warm time is in the curves.
+    pub warm: bool,
+    pub top: f64,
+    /// Gross less coat mass, g.
+    pub offset: f64,
+    pub drift_sd: f64,
+    pub reading_sd: f64,
+    /// Lower triangle (row-major) of the Cholesky factor of the other parameters' precision near the maximum.
+    pub precision_root: Vec<f64>,
+}
+
+/// When a stated loss will be all that is left: hours after the newest kept reading, under unchanged conditions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HoursUntil {
+    /// 95 % interval, median and mean, h; 0 where it is so already, and [`HORIZON_H`] where it takes longer than that.
+    pub hours: Estimate,
+    /// Probability that it takes longer than [`HORIZON_H`].
+    pub beyond_horizon: f64,
+}
+
+impl Curves {
+    pub fn new(grid: &Grid, mesh: Vec<(f64, f64)>, best: Curve, places: Places, warm: bool) -> Self {
+        Self {
+            nodes: grid.points.iter().map(|p| (p.x, p.curve.clone())).collect(),
+            mesh,
+            best,
+            places,
+            warm,
+            top: grid.top,
+            offset: 0.0,
+            drift_sd: 0.0,
+            reading_sd: 0.0,
+            precision_root: Vec::new(),
+        }
+    }
+
+    /// Hours at an age; a move that no reading has seen yet is not in the curves.
+    pub fn hours(&self, age_h: f64) -> super::model::Hours {
+        if self.warm { self.places.hours(age_h) } else { super::model::Hours { cool: age_h, warm: 0.0 } }
+    }
+
+    /// Mesh weights with a quantity of each curve, linear in x between grid points: (x, value, weight).
+    pub fn mixture<'a>(&'a self, of: impl Fn(&Curve) -> f64) -> impl Iterator<Item = (f64, f64, f64)> + 'a {
+        let values: Vec<f64> = self.nodes.iter().map(|(_, curve)| of(curve)).collect();
+        let mut i = 0;
+        self.mesh.iter().filter(|m| m.1 > 0.0).map(move |&(x, weight)| {
+            while i + 2 < self.nodes.len() && self.nodes[i + 1].0 <= x {
+                i += 1;
+            }
+            let value = match (self.nodes.get(i), self.nodes.get(i + 1)) {
+                (Some((x0, _)), Some((x1, _))) => {
+                    values[i] + (values[i + 1] - values[i]) * ((x - x0) / (x1 - x0)).clamp(0.0, 1.0)
+                }
+                _ => values[i],
+            };
+            (x, value, weight)
+        })
+    }
+
+    /// Mean and 95 % interval of a quantity of the curves.
+    pub fn estimate(&self, of: impl Fn(&Curve) -> f64) -> Estimate {
+        let mut values: Vec<(f64, f64)> = self.mixture(of).map(|(_, value, weight)| (value, weight)).collect();
+        values.sort_by(|a, b| a.0.total_cmp(&b.0));
+        summary(&Weighted::new(values.into_iter()).unwrap_or_default())
+    }
+}
+
+/// Mean, median and 95 % interval.
+pub(crate) fn summary(weighted: &Weighted) -> Estimate {
+    Estimate {
+        mean: weighted.mean(|v| v),
+        median: weighted.quantile(0.5),
+        low: weighted.quantile(0.025),
+        high: weighted.quantile(0.975),
+    }
+}
+
+impl Forecast {
+    fn age(&self, t_h: f64) -> f64 {
+        if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h }
+    }
+
+    /// Gross mass at `t_h` (test's clock, h) under unchanged conditions, g, in the scale's frame at the wet weight:
+    /// mixture over the final masses of the refitted curves, widened by the scale's drift. Times before the wet weight
+    /// count as it.
+    #[must_use]
+    pub fn at(&self, t_h: f64) -> Estimate {
+        self.mass_at(t_h, self.curves.drift_sd)
+    }
+
+    /// What the scale will show at `t_h`: [`Forecast::at`] with the scatter of one reading.
+    #[must_use]
+    pub fn reading_at(&self, t_h: f64) -> Estimate {
+        self.mass_at(t_h, self.curves.drift_sd.hypot(self.curves.reading_sd))
+    }
+
+    fn mass_at(&self, t_h: f64, sd: f64) -> Estimate {
+        let hours = self.curves.hours(self.age(t_h));
+        self.curves.estimate(|c| c.mass(hours)).map(|m| m + self.curves.offset).widened(sd)
+    }
+
+    /// The 95 % fan of gross mass at many times: (time, estimate) for each.
+    pub fn band(&self, times_h: impl IntoIterator<Item = f64>) -> Vec<(f64, Estimate)> {
+        times_h.into_iter().map(|t| (t, self.at(t))).collect()
+    }
+
+    /// The most probable curve at `t_h` (test's clock, h): gross mass, g, drift removed.
+    #[must_use]
+    pub fn curve_gross_g(&self, t_h: f64) -> f64 {
+        self.curves.best.mass(self.curves.hours(self.age(t_h))) + self.curves.offset
+    }
+
+    /// Still to lose after `t_h` (test's clock, h) under unchanged conditions, g.
+    #[must_use]
+    pub fn still_to_lose_at(&self, t_h: f64) -> Estimate {
+        let hours = self.curves.hours(self.age(t_h));
+        self.curves.estimate(|c| c.still_to_lose(hours))
+    }
+
+    /// When no more than `remaining_g` will be left to lose, under unchanged conditions. A remaining loss that is not
+    /// positive is never reached.
+    #[must_use]
+    pub fn hours_until(&self, remaining_g: f64) -> HoursUntil {
+        let left = |curve: &Curve, ahead: f64| curve.still_to_lose(self.curves.hours(self.newest_age_h + ahead));
+        let ahead = |curve: &Curve| {
+            if left(curve, 0.0) <= remaining_g {
+                return 0.0;
+            }
+            if !(left(curve, HORIZON_H) <= remaining_g) {
+                return HORIZON_H;
+            }
+            let (mut low, mut high) = (0.0, HORIZON_H);
+            for _ in 0..HALVINGS {
+                let middle = 0.5 * (low + high);
+                *(if left(curve, middle) <= remaining_g { &mut high } else { &mut low }) = middle;
+            }
+            0.5 * (low + high)
+        };
+        let hours = self.curves.estimate(ahead);
+        let (mut beyond, mut total) = (0.0, 0.0);
+        for (_, value, weight) in self.curves.mixture(ahead) {
+            total += weight;
+            beyond += if value >= HORIZON_H { weight } else { 0.0 };
+        }
+        HoursUntil { hours, beyond_horizon: if total > 0.0 { beyond / total } else { 1.0 } }
+    }
+}

@@ -1,0 +1,321 @@
+//! The forecast of one panel, step by step.
+
+use super::dated::{Curves, summary};
+use super::fit::{Point, maximum};
+use super::least_squares::{Rule, Stopped, factor};
+use super::model::{COOL_PARAMETERS, Curve, WARM_PARAMETERS};
+use super::outcome::{Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, Rest, Standing, Verdict, Warning};
+use super::panel::{Panel, Settings};
+use super::plateau::{Grid, grid};
+use super::pool::{self, OlderUse, Trace, pooled};
+use super::prior::{PlateauPrior, Prior};
+use super::quantile::Weighted;
+use super::readings::{Readings, read};
+use super::screen::{Slip, slips};
+use super::settled::{Evidence, coarseness, limit, verdict, with_earlier};
+
+/// Fewer kept readings than this say nothing at all.
+const LEAST_READINGS: usize = 3;
+/// Under this age the slip screen marks and asks for nothing, h.
+const ASK_FROM_H: f64 = 8.0;
+/// How long after a move a reading must be to bring in the warm terms, h.
+const AFTER_MOVE_H: f64 = 1.0;
+/// s² over this, from [`WANDERS_FROM_H`] on, is said.
+const WANDERS: f64 = 2.5;
+const WANDERS_FROM_H: f64 = 336.0;
+/// A rise of this many sd is said.
+const RISES: f64 = 4.0;
+
+/// Forecasts a panel. Pure: the same input gives the same output, whatever the order of the entries.
+///
+/// # Errors
+/// A [`NoForecast`] says why nothing can be said.
+///
+/// ```
+/// use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+/// let balance = Balance::new(Scale::new(0.1), &[]);
+/// let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+/// let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+/// let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+/// assert!(answer.final_gross_g.low < 430.6);
+/// ```
+pub fn forecast(panel: &Panel, settings: &Settings) -> Result<Forecast, NoForecast> {
+    let r = read(panel)?;
+    let found = screen(&r)?;
+    let kept: Vec<Point> =
+        r.points.iter().enumerate().filter(|(i, _)| found.iter().all(|s| s.index != *i)).map(|(_, p)| *p).collect();
+    let sawn = r.places.first_warm_h();
+    let warm = sawn.is_some_and(|s| kept.iter().any(|p| p.t_h > s + AFTER_MOVE_H));
+    let solve = |prior: PlateauPrior| -> Result<Posterior, NoForecast> {
+        if warm {
+            posterior::<WARM_PARAMETERS>(&r, &kept, panel, prior, settings)
+        } else {
+            posterior::<COOL_PARAMETERS>(&r, &kept, panel, prior, settings)
+        }
+    };
+    let mut warnings = Vec::new();
+    let mut belief = if r.loss.is_some() { Belief::LossSoFar } else { Belief::AnyCoat };
+    let mut p = solve(blank_belief(&r))?;
+    let mut steps = p.steps;
+    match (panel.sheet_solids, r.loss) {
+        (Some(_), Some(_)) => warnings.push(Warning::SheetNeedsBareWeight),
+        (Some(solids), None) => {
+            let second = kept.get(1).map(|p| (p.t_h, p.y));
+            let with = solve(PlateauPrior::of_sheet(solids, r.wet, second, panel.coats))?;
+            let (apart_g, sd_g) = (with.last.median - p.last.median, with.sd.hypot(p.sd));
+            if apart_g.abs() > 2.0 * sd_g {
+                warnings.push(Warning::SheetConflict { apart_g, sd_g });
+            }
+            if panel.coats > 1 {
+                warnings.push(Warning::UntestedCoats);
+            }
+            belief = Belief::Sheet;
+            steps += with.steps;
+            p = with;
+        }
+        (None, _) => {}
+    }
+    let age = kept[kept.len() - 1].t_h;
+    let mut older = Vec::new();
+    if !panel.older.is_empty() {
+        let (prior, uses) = if r.loss.is_some() {
+            (None, vec![OlderUse::NoBareWeight; panel.older.len()])
+        } else if p.sd < pool::ENOUGH * r.wet {
+            (None, vec![OlderUse::NotNeeded; panel.older.len()])
+        } else {
+            pooled(&Trace::new(&kept, r.wet, None), age, r.wet, panel.older)
+        };
+        older = uses;
+        if let Some(prior) = prior {
+            belief = Belief::Older;
+            p = solve(prior)?;
+            steps += p.steps;
+        }
+    }
+    let facts = Facts { panel, r, found, kept, warm, belief, older, steps };
+    Ok(facts.tell(p, warnings))
+}
+
+/// Refuses what holds no drying curve, then looks for slips.
+fn screen(r: &Readings) -> Result<Vec<Slip>, NoForecast> {
+    let n = r.points.len();
+    if n < LEAST_READINGS {
+        return Err(NoForecast::FewReadings { kept: n, needed: LEAST_READINGS });
+    }
+    let first = r.readings[0].gross;
+    if r.readings.iter().all(|reading| reading.gross == first) {
+        return Err(NoForecast::AllEqual);
+    }
+    let insisted: Vec<bool> = r.readings.iter().map(|reading| reading.insisted).collect();
+    let found = slips(&r.points, &insisted, r.sigma_u());
+    let least = r
+        .points
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| found.iter().all(|s| s.index != *i))
+        .map(|(_, p)| p.y)
+        .fold(f64::INFINITY, f64::min);
+    // A tenth of the scatter: readings that only seem to differ by rounding are no loss.
+    if !(r.wet - least > 0.1 * r.scatter) {
+        return Err(NoForecast::NothingLost { lost_g: r.wet - least, scatter_g: r.scatter });
+    }
+    Ok(found)
+}
+
+/// Any coat, or where no bare weight is known what the loss L so far suggests: N(g₀ − 1.3 L, 0.6 L) in gross mass.
+fn blank_belief(r: &Readings) -> PlateauPrior {
+    match r.loss {
+        None => PlateauPrior::of_any_coat(r.wet),
+        Some(loss) => PlateauPrior::normal(r.wet - 1.3 * loss, 0.6 * loss),
+    }
+}
+
+/// The posterior of the final mass, in coat grams.
+struct Posterior {
+    /// Before widening.
+    last: Estimate,
+    sd: f64,
+    rest: Rest,
+    noise_ratio: f64,
+    curves: Curves,
+    floor: f64,
+    stopped: Stopped,
+    steps: usize,
+}
+
+fn posterior<const P: usize>(
+    r: &Readings,
+    kept: &[Point],
+    panel: &Panel,
+    plateau: PlateauPrior,
+    settings: &Settings,
+) -> Result<Posterior, NoForecast> {
+    // No bare weight: U = (L/0.33)/45, and a lower floor, as the coat itself is only a guess.
+    let (unit, least_solids) = match r.loss {
+        None => (r.wet / 45.0, panel.least_solids),
+        Some(loss) => (loss / 0.33 / 45.0, 0.3),
+    };
+    let prior = Prior::new(plateau, unit);
+    let rule = Rule { tolerance: settings.tolerance, most_steps: settings.most_steps };
+    let best = maximum::<P>(kept, r.sigma_u(), &prior, &rule);
+    let stopped = best.solution.stopped;
+    let grid: Grid = grid(&best, &prior, r.wet, least_solids, settings);
+    let mesh = grid.mesh();
+    let masses = Weighted::new(mesh.iter().map(|&(x, weight)| (x, weight)));
+    let (Some(x), Some(rest)) = (masses, grid.rest()) else {
+        return Err(NoForecast::NoPlateau { stopped });
+    };
+    let mass = |x: f64| grid.top - x.exp();
+    let mean = x.mean(mass);
+    let sd = x.mean(|x| (mass(x) - mean).powi(2)).sqrt();
+    let last = Estimate {
+        mean,
+        median: mass(x.quantile(0.5)),
+        // Small x are high masses.
+        low: mass(x.quantile(0.975)),
+        high: mass(x.quantile(0.025)),
+    };
+    let mut curves =
+        Curves::new(&grid, mesh, Curve::new(best.solution.at.as_slice()), r.places.clone(), P == WARM_PARAMETERS);
+    let mut precision = best.solution.normal.gauss_newton;
+    precision.column_mut(0).fill(0.0);
+    precision[(0, 0)] = 1.0;
+    curves.precision_root = factor(precision).map_or(Vec::new(), |l| l.l().transpose().as_slice().to_vec());
+    let rest = Rest { estimate: summary(&rest), q90: rest.quantile(0.9) };
+    let finite = [last.mean, last.median, last.low, last.high, sd, rest.q90, rest.estimate.mean];
+    if finite.iter().any(|v| !v.is_finite()) {
+        return Err(NoForecast::NoPlateau { stopped });
+    }
+    let steps = best.steps + grid.steps;
+    Ok(Posterior { last, sd, rest, noise_ratio: best.noise_ratio, curves, floor: grid.floor, stopped, steps })
+}
+
+/// All that is known when the posterior is.
+struct Facts<'a> {
+    panel: &'a Panel<'a>,
+    r: Readings,
+    found: Vec<Slip>,
+    kept: Vec<Point>,
+    warm: bool,
+    belief: Belief,
+    older: Vec<OlderUse>,
+    steps: usize,
+}
+
+impl Facts<'_> {
+    fn tell(self, p: Posterior, mut warnings: Vec<Warning>) -> Forecast {
+        let r = &self.r;
+        let age = self.kept[self.kept.len() - 1].t_h;
+        let first_h = r.wet_t_h;
+        let drift_sd = r.drift.sd(first_h, first_h + r.points[r.points.len() - 1].t_h);
+        let mut last = p.last.widened(drift_sd);
+        last.high += self.panel.gains_mass.share() * r.wet;
+        let predicted_loss = r.wet - last.mean;
+        let film = self.panel.film.filter(super::FilmScale::usable);
+        let division_g = self.panel.balance.scale.division_g;
+        let newest_flagged = self.found.iter().any(|s| s.index + 1 == r.points.len());
+        let evidence = Evidence {
+            division_g,
+            u: r.u(),
+            points: &self.kept,
+            newest_flagged,
+            last: &last,
+            predicted_loss,
+            rest_q90: p.rest.q90,
+            film,
+        };
+        let now = verdict(&evidence);
+        let verdict: Verdict = with_earlier(now, self.panel.settled_before, r, &self.kept);
+        self.warn(&p, drift_sd, coarseness(division_g, predicted_loss, film), &mut warnings);
+        let coat = match (r.loss, self.panel.estimated_coat_g) {
+            (None, _) => CoatMass::Weighed(r.wet),
+            (Some(_), Some(g)) if g.is_finite() && g > 0.0 => CoatMass::Estimated(g),
+            (Some(_), _) => CoatMass::NotAvailable,
+        };
+        let final_coat_g = match coat {
+            CoatMass::Weighed(_) => Some(last),
+            CoatMass::Estimated(g) => Some(last.map(|m| g - (r.wet - m))),
+            CoatMass::NotAvailable => None,
+        };
+        let settle_limit_g = limit(division_g, predicted_loss);
+        let solids = r.loss.is_none().then(|| (p.last.mean / r.wet, p.sd / r.wet));
+        let mut curves = p.curves;
+        (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
+        Forecast {
+            readings: self.standings(),
+            kept: self.kept.len(),
+            wet_t_h: r.wet_t_h,
+            newest_age_h: age,
+            wet_gross_g: r.readings[0].gross,
+            coat,
+            noise: Noise {
+                reading_sd_g: r.scatter,
+                model_sd_g: r.model_sd,
+                drift_sd_g: drift_sd,
+                ratio: p.noise_ratio,
+            },
+            lost_g: r.wet - self.kept[self.kept.len() - 1].y,
+            final_gross_g: last.map(|m| m + r.offset),
+            final_coat_g,
+            still_to_lose_g: p.rest,
+            predicted_loss_g: predicted_loss,
+            verdict,
+            settle_limit_g,
+            settle_limit_um: film.map(|f| settle_limit_g * f.um_per_g()),
+            belief: self.belief,
+            trace: Trace::new(&self.kept, r.wet, solids),
+            older: self.older,
+            stopped: p.stopped,
+            steps: self.steps,
+            floor_gross_g: p.floor + r.offset,
+            warnings,
+            curves,
+        }
+    }
+
+    fn standings(&self) -> Vec<Standing> {
+        let mut standings = self.r.standings.clone();
+        let newest = self.r.points.len() - 1;
+        for slip in &self.found {
+            let ask = slip.index == newest && self.r.points[slip.index].t_h >= ASK_FROM_H;
+            for &i in &self.r.readings[slip.index].from {
+                standings[i] = Standing::Slip { off_by_g: slip.off_by, ask };
+            }
+        }
+        standings
+    }
+
+    fn warn(&self, p: &Posterior, drift_sd: f64, coarse: f64, warnings: &mut Vec<Warning>) {
+        let r = &self.r;
+        let age = self.kept[self.kept.len() - 1].t_h;
+        if p.noise_ratio > WANDERS && age >= WANDERS_FROM_H {
+            warnings.push(Warning::Wanders { ratio: p.noise_ratio });
+        }
+        if let Some(by_g) = rise(&self.kept).filter(|by| *by > RISES * r.scatter.hypot(drift_sd)) {
+            warnings.push(Warning::Rises { by_g });
+        }
+        if coarse > 1.0 {
+            warnings.push(Warning::ScaleTooCoarse);
+        }
+        if r.places.beyond_evidence() {
+            warnings.push(Warning::UntestedMoves);
+        }
+        if r.places.first_warm_h().is_some() && !self.warm {
+            warnings.push(Warning::MoveNotSeenYet);
+        }
+        if self.panel.balance.blank_readings() == 0 {
+            warnings.push(Warning::NoBlank);
+        }
+        if p.stopped != Stopped::Converged {
+            warnings.push(Warning::NotConverged(p.stopped));
+        }
+    }
+}
+
+/// Mean of the newest two readings less the lowest mean of two successive ones before them, g; `None` with fewer than
+/// four readings.
+fn rise(kept: &[Point]) -> Option<f64> {
+    let means: Vec<f64> = kept.windows(2).map(|w| 0.5 * (w[0].y + w[1].y)).collect();
+    let (newest, before) = (means.last()?, means.get(..means.len().checked_sub(2)?)?);
+    before.iter().copied().min_by(f64::total_cmp).map(|lowest| newest - lowest)
+}

@@ -1,0 +1,305 @@
+//! What a forecast answers, each part with its reason as data.
+
+use super::dated::Curves;
+use super::least_squares::Stopped;
+use super::pool::{OlderUse, Trace};
+
+/// An estimate with its 95 % interval; mean is what to show as the one number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Estimate {
+    /// Posterior mean.
+    pub mean: f64,
+    /// Posterior median.
+    pub median: f64,
+    /// 2.5 % quantile.
+    pub low: f64,
+    /// 97.5 % quantile.
+    pub high: f64,
+}
+
+impl Estimate {
+    /// Each value put through a rising function.
+    pub(super) fn map(self, f: impl Fn(f64) -> f64) -> Self {
+        Self { mean: f(self.mean), median: f(self.median), low: f(self.low), high: f(self.high) }
+    }
+
+    /// Limits widened about the median: hypot(median − q, 1.96 sd).
+    pub(super) fn widened(self, sd: f64) -> Self {
+        Self {
+            low: self.median - (self.median - self.low).hypot(1.96 * sd),
+            high: self.median + (self.high - self.median).hypot(1.96 * sd),
+            ..self
+        }
+    }
+
+    /// Width of the interval.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        self.high - self.low
+    }
+}
+
+/// Why no forecast can be made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NoForecast {
+    /// No weigh-in is kept.
+    NoWeighing,
+    /// Fewer kept readings than anything can be said from.
+    FewReadings {
+        /// Kept.
+        kept: usize,
+        /// Least.
+        needed: usize,
+    },
+    /// The division is not a positive number.
+    BadScale,
+    /// The kept readings are from two balances.
+    TwoBalances,
+    /// The panel is not heavier than it was bare.
+    NoCoat {
+        /// First kept gross mass less bare mass, g.
+        coat_g: f64,
+    },
+    /// All kept readings are equal: nothing was lost that this scale could see.
+    AllEqual,
+    /// The mass did not fall by more than the scatter: there is no drying curve in it.
+    NothingLost {
+        /// Wet weight less the least kept reading, g.
+        lost_g: f64,
+        /// Scatter of a reading, g.
+        scatter_g: f64,
+    },
+    /// Masses or times so large or small that they can not be meant (a mass over 10⁷ divisions, ages over 10⁶ h).
+    NotPlausible,
+    /// Least solids or sheet solids are not fractions between 0 and 1.
+    BadSolids,
+    /// No final mass above the floor agrees with the readings.
+    NoPlateau {
+        /// Why the solver stopped.
+        stopped: Stopped,
+    },
+}
+
+/// What became of one weigh-in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Standing {
+    /// In the fit.
+    Kept,
+    /// Set aside by the person.
+    SetAside,
+    /// Not a finite number.
+    NotFinite,
+    /// Left out by the slip screen; shown, and restorable by the person.
+    Slip {
+        /// Reading less what the others say, g.
+        off_by_g: f64,
+        /// The panel should be weighed again: it is the newest reading, 8 h old or more. Under 8 h the screen is often
+        /// wrong, so it marks and asks for nothing.
+        ask: bool,
+    },
+}
+
+/// How the readings scatter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Noise {
+    /// sₙ: scatter of a single reading, g.
+    pub reading_sd_g: f64,
+    /// s₀ = hypot(sₙ, 0.001 y₀): with the model's own floor, before the noise check, g.
+    pub model_sd_g: f64,
+    /// s_dr: scale drift between the first and the newest reading, g.
+    pub drift_sd_g: f64,
+    /// s²: how many times the residuals' variance exceeds what was expected, before the refit.
+    pub ratio: f64,
+}
+
+/// What the coat's own mass rests on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CoatMass {
+    /// The bare panel was weighed: g at the wet weight.
+    Weighed(f64),
+    /// Estimated by comb and density: g at the wet weight.
+    Estimated(f64),
+    /// Not available: no bare weight, and no comb-and-density estimate.
+    NotAvailable,
+}
+
+/// What the belief about the final mass rests on besides the readings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Belief {
+    /// Any coat: 67 % solids by weight, give or take 12.
+    AnyCoat,
+    /// The data sheet's solids.
+    Sheet,
+    /// Older panels of the same candidate.
+    Older,
+    /// No bare weight: from the loss so far.
+    LossSoFar,
+}
+
+/// Has it settled, in the place where it is?
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Verdict {
+    /// Yes.
+    Yes(Since),
+    /// Not yet.
+    NotYet(NotYet),
+    /// Too early to say: show the range, not the point.
+    TooEarly(TooEarly),
+}
+
+/// What a yes rests on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Since {
+    /// The readings as they are now.
+    Now,
+    /// An earlier yes that no reading since has contradicted; time on the test's clock, h.
+    Earlier(f64),
+}
+
+/// Why it has not settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NotYet {
+    /// This scale cannot see the rest: two divisions exceed 5 % of the predicted loss, or 3 µm of film. Never a yes.
+    ScaleCannotSee {
+        /// The coarsest division that could, g.
+        division_g: f64,
+        /// Or how many times as large a panel.
+        panel_times: f64,
+    },
+    /// More may be left than the limit.
+    StillToLose,
+    /// The last three kept readings are not level.
+    NotLevel {
+        /// Largest less smallest, g.
+        span_g: f64,
+    },
+    /// The newest reading was flagged: weigh again.
+    NewestFlagged,
+}
+
+/// Why it is too early.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum TooEarly {
+    /// Fewer kept readings than the method trusts.
+    FewReadings {
+        /// Kept.
+        kept: usize,
+        /// Least.
+        needed: usize,
+    },
+    /// The interval is over a quarter of the predicted loss.
+    WideInterval {
+        /// Width, g.
+        width_g: f64,
+        /// A quarter of the predicted loss, g.
+        most_g: f64,
+    },
+}
+
+/// What the person should know beside the numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Warning {
+    /// The mass moves for other reasons than drying: damp, handling (s² over 2.5 at 14 d or later).
+    Wanders {
+        /// s².
+        ratio: f64,
+    },
+    /// The mass rises beyond the scatter; the fit can only fall, so the rise is not in it.
+    Rises {
+        /// Mean of the newest two readings less the lowest mean of two before, g.
+        by_g: f64,
+    },
+    /// Two divisions exceed 5 % of the predicted loss or 3 µm of film.
+    ScaleTooCoarse,
+    /// Sheet and scale disagree: medians with and without the sheet lie over two combined sd apart.
+    SheetConflict {
+        /// Median with the sheet less median without, g.
+        apart_g: f64,
+        /// Combined sd, g.
+        sd_g: f64,
+    },
+    /// The sheet's solids cannot be used without a bare weight.
+    SheetNeedsBareWeight,
+    /// More places than the one move to a warmer one that the evidence covers.
+    UntestedMoves,
+    /// The panel was moved to a warmer place and no reading more than an hour after it is kept yet.
+    MoveNotSeenYet,
+    /// More than one coat with sheet solids: the wider prior is a design choice without evidence.
+    UntestedCoats,
+    /// The blank was never weighed: drift is assumed, not measured.
+    NoBlank,
+    /// The solver did not reach its tolerance.
+    NotConverged(Stopped),
+}
+
+/// What is still to lose, g.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rest {
+    /// Mean and 95 % interval.
+    pub estimate: Estimate,
+    /// 90 % quantile: what the settled verdict looks at.
+    pub q90: f64,
+}
+
+/// One panel's forecast. "Final" means 90 days on, wherever the panel then is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Forecast {
+    /// What became of each weigh-in, in the caller's order.
+    pub readings: Vec<Standing>,
+    /// Kept readings (repeats of a round count once).
+    pub kept: usize,
+    /// The wet weight's time on the test's clock, h.
+    pub wet_t_h: f64,
+    /// Age of the newest kept reading, h since the wet weight.
+    pub newest_age_h: f64,
+    /// Gross mass at the wet weight, g.
+    pub wet_gross_g: f64,
+    /// The coat's mass at the wet weight.
+    pub coat: CoatMass,
+    /// Scatter.
+    pub noise: Noise,
+    /// Lost so far: wet weight less newest kept reading, drift removed, g.
+    pub lost_g: f64,
+    /// Final gross mass in the scale's frame at the wet weight, g.
+    pub final_gross_g: Estimate,
+    /// Final mass of the coat, g; `None` exactly when [`CoatMass::NotAvailable`].
+    pub final_coat_g: Option<Estimate>,
+    /// Still to lose, g.
+    pub still_to_lose_g: Rest,
+    /// Predicted loss from the wet weight to the end, g.
+    pub predicted_loss_g: f64,
+    /// Settled?
+    pub verdict: Verdict,
+    /// The settle limit, g: max(2 d, 1 % of the predicted loss).
+    pub settle_limit_g: f64,
+    /// The same in µm of film; `None` exactly when the panel's [`super::FilmScale`] is not known.
+    pub settle_limit_um: Option<f64>,
+    /// What the belief about the final mass rested on.
+    pub belief: Belief,
+    /// What was done with each older panel, in the caller's order.
+    pub older: Vec<OlderUse>,
+    /// Why the fit stopped.
+    pub stopped: Stopped,
+    /// Solver steps in all.
+    pub steps: usize,
+    /// Least final mass that was allowed (the floor), gross g.
+    pub floor_gross_g: f64,
+    /// What else to say.
+    pub warnings: Vec<Warning>,
+    pub(super) curves: Curves,
+    pub(super) trace: Trace,
+}
+
+impl Forecast {
+    /// Is it too early to show more than the range?
+    #[must_use]
+    pub fn too_early(&self) -> bool {
+        matches!(self.verdict, Verdict::TooEarly(_))
+    }
+
+    /// Has it settled?
+    #[must_use]
+    pub fn settled(&self) -> bool {
+        matches!(self.verdict, Verdict::Yes(_))
+    }
+}

@@ -1,0 +1,248 @@
+//! What a forecast is made from: one panel's weigh-ins, its scale, its moves and what else is known of it.
+
+use super::drift::Balance;
+use super::outcome::Forecast;
+
+/// A reading of the scale.
+///
+/// `t_h` is in hours on any one clock that the whole test shares (its zero does not matter); `gross_g` is panel and
+/// coat together, g.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weighing {
+    /// Hours on the test's clock.
+    pub t_h: f64,
+    /// What the scale showed, g.
+    pub gross_g: f64,
+    /// Readings of one panel with the same round number are repeats of each other and count as their mean.
+    pub round: Option<u32>,
+    /// Which balance it was read on. Readings on two balances are not one curve unless the same blank was weighed on
+    /// both.
+    pub balance: u32,
+    /// What the person says about it.
+    pub say: Say,
+}
+
+impl Weighing {
+    /// A single reading at `t_h` hours, g, on balance 0, about which the person has said nothing.
+    #[must_use]
+    pub const fn new(t_h: f64, gross_g: f64) -> Self {
+        Self { t_h, gross_g, round: None, balance: 0, say: Say::Nothing }
+    }
+}
+
+/// What the person says about a reading; it outranks the slip screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Say {
+    /// Nothing: the slip screen judges.
+    #[default]
+    Nothing,
+    /// Set aside by the person: left out, whatever it says.
+    SetAside,
+    /// Restored by the person: the screen never flags it.
+    Keep,
+}
+
+/// The resolution of a balance and, if it was measured, its repeatability.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scale {
+    /// Smallest step shown, g.
+    pub division_g: f64,
+    /// Measured repeatability; replaces the value assumed from the division.
+    pub repeatability: Option<Repeatability>,
+}
+
+impl Scale {
+    /// A scale of which only the division is known, g.
+    #[must_use]
+    pub const fn new(division_g: f64) -> Self {
+        Self { division_g, repeatability: None }
+    }
+}
+
+/// A measured repeatability: the sd of repeated readings of one thing and its degrees of freedom.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Repeatability {
+    /// Standard deviation of one reading, g.
+    pub sd_g: f64,
+    /// Degrees of freedom behind it (readings minus one).
+    pub dof: f64,
+}
+
+/// The panel was carried to another place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Move {
+    /// Hours on the test's clock.
+    pub t_h: f64,
+    /// The new place is warmer than the first one. `false`: back to the first place, or one about as cool.
+    pub warmer: bool,
+}
+
+/// What turns lost grams into lost film: D = 10⁴ g / (area · solvent density), µm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FilmScale {
+    /// Coated area, cm².
+    pub area_cm2: f64,
+    /// Its standard uncertainty, cm².
+    pub u_area_cm2: f64,
+    /// Density of the solvent that leaves, g/mL.
+    pub solvent_density: f64,
+    /// Its standard uncertainty, g/mL.
+    pub u_solvent_density: f64,
+}
+
+impl FilmScale {
+    /// µm of film a gram of lost solvent takes with it.
+    #[must_use]
+    pub fn um_per_g(&self) -> f64 {
+        1e4 / (self.area_cm2 * self.solvent_density)
+    }
+
+    /// Relative standard uncertainty of [`FilmScale::um_per_g`].
+    #[must_use]
+    pub fn relative_u(&self) -> f64 {
+        (self.u_area_cm2 / self.area_cm2).hypot(self.u_solvent_density / self.solvent_density)
+    }
+
+    pub(super) fn usable(&self) -> bool {
+        let positive = |v: f64| v.is_finite() && v > 0.0;
+        positive(self.area_cm2)
+            && positive(self.solvent_density)
+            && positive(self.um_per_g())
+            && self.relative_u().is_finite()
+    }
+}
+
+/// Does the coat take up oxygen or water while it loses solvent? A box the person ticks: it cannot be told from the
+/// weights (a test on the data alone does not work).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum GainsMass {
+    /// It only loses mass.
+    #[default]
+    No,
+    /// It does: the upper limit of the final mass is raised by 1 % of the wet coat.
+    Yes,
+    /// Nobody knows: raised by 2 %.
+    Unsure,
+}
+
+impl GainsMass {
+    pub(super) const fn share(self) -> f64 {
+        match self {
+            Self::No => 0.0,
+            Self::Yes => 0.01,
+            Self::Unsure => 0.02,
+        }
+    }
+}
+
+/// An older panel of the same candidate, offered to inform a younger one.
+#[derive(Debug, Clone, Copy)]
+pub struct Older<'a> {
+    /// How much earlier than this panel it was sprayed, h.
+    pub by_h: f64,
+    /// Its own forecast, made without help from others.
+    pub forecast: &'a Forecast,
+}
+
+/// One panel, as the forecast sees it.
+#[derive(Debug, Clone)]
+pub struct Panel<'a> {
+    /// The balance it is weighed on, with its blank.
+    pub balance: &'a Balance,
+    /// Mass of the bare panel, g; `None` when it was not weighed.
+    pub bare_g: Option<f64>,
+    /// Its readings from the wet weight on, in any order. The first kept one in time is the wet weight.
+    pub weighings: &'a [Weighing],
+    /// Moves of this panel, in any order.
+    pub moves: &'a [Move],
+    /// Coats under the wet weight.
+    pub coats: u32,
+    /// Solids by weight from the data sheet, a fraction of 1, when they are to be used. Off by default: a sheet that is
+    /// 0.04 too high drops the coverage of early 95 % intervals to 79 %.
+    pub sheet_solids: Option<f64>,
+    /// Least solids by weight that any coat is believed to have, a fraction of 1; see [`LEAST_SOLIDS`].
+    pub least_solids: f64,
+    /// Area and solvent density, where they are known.
+    pub film: Option<FilmScale>,
+    /// Coat mass at the wet weight by comb and density, g, for panels whose bare mass is not known.
+    pub estimated_coat_g: Option<f64>,
+    /// Whether the coat takes up oxygen or water.
+    pub gains_mass: GainsMass,
+    /// Older panels of the same candidate.
+    pub older: &'a [Older<'a>],
+    /// A "settled" that was already given, from an earlier forecast or [`super::settled::first_settled`]; once yes it
+    /// stays yes until a reading contradicts it or the panel moves somewhere warmer.
+    pub settled_before: Option<SettledBefore>,
+}
+
+/// Least solids by weight of a sprayed coat, unless the person says otherwise.
+pub const LEAST_SOLIDS: f64 = 0.4;
+
+impl<'a> Panel<'a> {
+    /// A one-coat panel of which only the weights are known.
+    #[must_use]
+    pub fn new(balance: &'a Balance, bare_g: Option<f64>, weighings: &'a [Weighing]) -> Self {
+        Self {
+            balance,
+            bare_g,
+            weighings,
+            moves: &[],
+            coats: 1,
+            sheet_solids: None,
+            least_solids: LEAST_SOLIDS,
+            film: None,
+            estimated_coat_g: None,
+            gains_mass: GainsMass::No,
+            older: &[],
+            settled_before: None,
+        }
+    }
+}
+
+/// A "settled" given earlier, and what would contradict it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SettledBefore {
+    /// When it was given: the time of the newest reading then, h on the test's clock.
+    pub t_h: f64,
+    /// Gross mass on the fitted curve then, drift removed, g.
+    pub gross_g: f64,
+    /// The settle limit then, g.
+    pub limit_g: f64,
+}
+
+/// How finely the posterior is worked out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Settings {
+    /// Points of the plateau grid.
+    pub points: usize,
+    /// The maximum is left when the predicted gain in cost is under this.
+    pub tolerance: f64,
+    /// The same for the points of the grid.
+    pub grid_tolerance: f64,
+    /// A direction of the grid is left when the log weight is this far below its best.
+    pub cut: f64,
+    /// Most steps to the maximum.
+    pub most_steps: usize,
+    /// Most steps at a point of the grid.
+    pub most_grid_steps: usize,
+}
+
+impl Settings {
+    /// What is shown and printed.
+    #[must_use]
+    pub const fn shown() -> Self {
+        Self { points: 16, tolerance: 0.02, grid_tolerance: 0.02, cut: 12.0, most_steps: 60, most_grid_steps: 20 }
+    }
+
+    /// The judgement given the moment a number is entered.
+    #[must_use]
+    pub const fn instant() -> Self {
+        Self { points: 12, tolerance: 0.1, grid_tolerance: 0.2, cut: 8.0, most_steps: 60, most_grid_steps: 20 }
+    }
+
+    /// Fully converged: for checks, some ten times slower than [`Settings::shown`].
+    #[must_use]
+    pub const fn converged() -> Self {
+        Self { points: 48, tolerance: 1e-8, grid_tolerance: 1e-8, cut: 20.0, most_steps: 400, most_grid_steps: 400 }
+    }
+}

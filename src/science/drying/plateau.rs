@@ -1,0 +1,196 @@
+//! The plateau posterior: how likely each final mass is, with everything else integrated out.
+//!
+//! A final mass c₀ is held and the rest refitted; the log posterior there is lp = −cost/2 − Σ ln diag chol(H), the
+//! Laplace approximation of the integral over the other parameters (Tierney and Kadane 1986). The uncertainty of the
+//! plateau is thus integrated, not linearised.
+
+use super::fit::{Maximum, Spectrum};
+use super::least_squares::{Rule, factor, minimise};
+use super::model::Curve;
+use super::panel::Settings;
+use super::prior::Prior;
+use super::quantile::{Pchip, Weighted};
+use nalgebra::SVector;
+
+/// Equal steps in ln(c_top − c₀).
+const STEPS: usize = 500;
+/// Equal steps in ln(0.02 σᵤ + still to lose).
+const REST_STEPS: usize = 400;
+/// Points worked out before a direction may be left.
+const LEAST_POINTS: usize = 4;
+/// Longest start shift of a parameter from one point to the next.
+const LONGEST_SHIFT: f64 = 2.0;
+
+/// One point of the grid.
+#[derive(Debug, Clone)]
+pub(crate) struct GridPoint {
+    /// ln(c_top − c₀).
+    pub x: f64,
+    /// Log posterior density of c₀, up to a constant.
+    pub lp: f64,
+    /// The refitted curve.
+    pub curve: Curve,
+    /// max(0, m(tₙ) − c₀), g.
+    pub rest: f64,
+}
+
+/// The evaluated points in the order of x: from high final masses to low ones.
+#[derive(Debug, Clone)]
+pub(crate) struct Grid {
+    pub points: Vec<GridPoint>,
+    pub top: f64,
+    /// No final mass under this is believed, g.
+    pub floor: f64,
+    pub sigma_u: f64,
+    pub steps: usize,
+}
+
+/// Walks the grid.
+pub(crate) fn grid<const P: usize>(
+    maximum: &Maximum<P>,
+    prior: &Prior,
+    wet: f64,
+    least_solids: f64,
+    settings: &Settings,
+) -> Grid {
+    let sigma_u = maximum.sigma_u;
+    let top = maximum.newest_mass + 0.25 * sigma_u;
+    let first = 0.06 * sigma_u;
+    // The grid ends a little under the floor (0.38 y₀ for the usual 0.4 y₀).
+    let last = (top - (least_solids - 0.02) * wet).max(4.0 * sigma_u);
+    let n = settings.points.max(LEAST_POINTS);
+    let below: Vec<f64> = (0..n).map(|i| first * (last / first).powf(i as f64 / (n - 1) as f64)).collect();
+    let best = maximum.solution.at;
+    let begin = (0..n)
+        .min_by(|&i, &k| {
+            let off = |i: usize| (top - below[i] - best[0]).abs();
+            off(i).total_cmp(&off(k))
+        })
+        .unwrap_or(0);
+
+    let mut walk = Walk {
+        problem: Spectrum::new(&maximum.points, prior),
+        rule: Rule { tolerance: settings.grid_tolerance, most_steps: settings.most_grid_steps },
+        top,
+        steps: 0,
+    };
+    walk.problem.plateau_held = true;
+    let mut from = Place { at: best, tangent: SVector::zeros() };
+    let mut first_place = None;
+    let mut highest = f64::NEG_INFINITY;
+    let mut points: Vec<GridPoint> = Vec::with_capacity(n);
+    // To lower c₀ (greater distance below the top), then from the first solution to higher.
+    for (down, i) in (begin..n).map(|i| (true, i)).chain((0..begin).rev().map(|i| (false, i))) {
+        if down && first_place.is_some() && left(&points, highest, settings.cut, true) {
+            continue;
+        }
+        if !down && i + 1 == begin {
+            from = first_place.clone().unwrap_or(from);
+        } else if !down && left(&points, highest, settings.cut, false) {
+            break;
+        }
+        let Some((point, place)) = walk.solve(&from, below[i]) else {
+            // Nothing further in this direction can be better.
+            if down { continue } else { break }
+        };
+        highest = highest.max(point.lp + point.x);
+        first_place.get_or_insert_with(|| place.clone());
+        from = place;
+        if down { points.push(point) } else { points.insert(0, point) }
+    }
+    Grid { points, top, floor: least_solids * wet, sigma_u, steps: walk.steps }
+}
+
+/// Is this direction done? Never before four points are.
+fn left(points: &[GridPoint], highest: f64, cut: f64, down: bool) -> bool {
+    let newest = if down { points.last() } else { points.first() };
+    points.len() >= LEAST_POINTS && newest.is_some_and(|p| p.lp + p.x < highest - cut)
+}
+
+/// A solution and how it moves with c₀.
+#[derive(Clone)]
+struct Place<const P: usize> {
+    at: SVector<f64, P>,
+    tangent: SVector<f64, P>,
+}
+
+struct Walk<'a, const P: usize> {
+    problem: Spectrum<'a, P>,
+    rule: Rule,
+    top: f64,
+    steps: usize,
+}
+
+impl<const P: usize> Walk<'_, P> {
+    /// Holds c₀ at `below` g under the top and refits the rest.
+    fn solve(&mut self, from: &Place<P>, below: f64) -> Option<(GridPoint, Place<P>)> {
+        let plateau = self.top - below;
+        let by = plateau - from.at[0];
+        let mut start = from.at + (from.tangent * by).map(|s| s.clamp(-LONGEST_SHIFT, LONGEST_SHIFT));
+        start[0] = plateau;
+        let solution = minimise(&mut self.problem, start, &self.rule);
+        self.steps += solution.steps;
+        let lower = factor(solution.normal.gauss_newton)?;
+        let log_root: f64 = lower.l_dirty().diagonal().iter().map(|d| d.ln()).sum();
+        let lp = -0.5 * solution.cost - log_root;
+        if !lp.is_finite() {
+            return None;
+        }
+        // dθ/dc₀ = −(H + D)⁻¹ Σ w̃ J.
+        let mut second = solution.normal.gauss_newton;
+        for i in 0..P {
+            second[(i, i)] += solution.normal.curvature[i];
+        }
+        let mut column = -self.problem.plateau_column;
+        column[0] = 0.0;
+        let tangent = factor(second).unwrap_or(lower).solve(&column);
+        let rest = (self.problem.newest_mass(&solution.at) - plateau).max(0.0);
+        let point = GridPoint { x: below.ln(), lp, curve: Curve::new(solution.at.as_slice()), rest };
+        Some((point, Place { at: solution.at, tangent }))
+    }
+}
+
+impl Grid {
+    /// The posterior on a fine, even mesh of x: (x, weight) from high final masses to low ones. Final masses under the
+    /// floor weigh nothing.
+    pub fn mesh(&self) -> Vec<(f64, f64)> {
+        let x: Vec<f64> = self.points.iter().map(|p| p.x).collect();
+        let lp: Vec<f64> = self.points.iter().map(|p| p.lp).collect();
+        let (Some(&first), Some(&last)) = (x.first(), x.last()) else {
+            return Vec::new();
+        };
+        let curve = Pchip::new(&x, &lp);
+        let log: Vec<(f64, f64)> = (0..=STEPS)
+            .map(|i| {
+                let x = first + (last - first) * i as f64 / STEPS as f64;
+                let inside = self.top - x.exp() >= self.floor;
+                (x, if inside { curve.at(x) + x } else { f64::NEG_INFINITY })
+            })
+            .collect();
+        let highest = log.iter().map(|l| l.1).fold(f64::NEG_INFINITY, f64::max);
+        log.into_iter().map(|(x, l)| (x, if l > f64::NEG_INFINITY { (l - highest).exp() } else { 0.0 })).collect()
+    }
+
+    /// What is still to lose, g: points sorted by it, log density linear in v = ln(0.02 σᵤ + rest). All points of
+    /// the grid count, those under the floor too.
+    pub fn rest(&self) -> Option<Weighted> {
+        let offset = 0.02 * self.sigma_u;
+        let mut nodes: Vec<(f64, f64)> = self.points.iter().map(|p| ((offset + p.rest).ln(), p.lp)).collect();
+        nodes.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (&(first, _), &(last, _)) = (nodes.first()?, nodes.last()?);
+        let highest = nodes.iter().map(|n| n.0 + n.1).fold(f64::NEG_INFINITY, f64::max);
+        let mut i = 0;
+        Weighted::new((0..=REST_STEPS).map(|step| {
+            let v = first + (last - first) * step as f64 / REST_STEPS as f64;
+            while i + 2 < nodes.len() && nodes[i + 1].0 <= v {
+                i += 1;
+            }
+            let (v0, lp0) = nodes[i];
+            let lp = match nodes.get(i + 1) {
+                Some(&(v1, lp1)) if v1 > v0 => lp0 + (lp1 - lp0) * (v - v0) / (v1 - v0),
+                _ => lp0,
+            };
+            ((v.exp() - offset).max(0.0), (lp + v - highest).exp())
+        }))
+    }
+}

@@ -1,0 +1,71 @@
+//! When to weigh next.
+
+use super::model::{COOL_PARAMETERS, Hours, WARM_PARAMETERS};
+use super::outcome::Forecast;
+
+/// Default ages of weigh-ins, h: 0, 0.5, 1, 4, 8 h, then daily to 10 d, then 12 and 14 d (daily again after a move).
+#[must_use]
+pub fn default_ages_h() -> Vec<f64> {
+    let days = (1..=10).chain([12, 14]).map(|d| f64::from(d) * 24.0);
+    [0.0, 0.5, 1.0, 4.0, 8.0].into_iter().chain(days).collect()
+}
+
+/// What a reading at some time would do for the answer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gain {
+    /// Time on the test's clock, h.
+    pub t_h: f64,
+    /// To what share of its width one more reading then is expected to narrow the interval of the final mass.
+    pub share: f64,
+}
+
+impl Forecast {
+    /// How much one more reading at each of `candidates` (test's clock, h) is expected to narrow the final mass.
+    ///
+    /// share = √(1 − cov(c₀, m′)² / (var c₀ · (var m′ + v + s²))) with m′ the mass then over the plateau grid, v what
+    /// its other parameters leave open (precision at the maximum) and s the scatter of a reading: the posterior variance
+    /// of a linear-normal update. The most useful is nearly always the latest one you can wait for.
+    pub fn next_weigh_in(&self, candidates: impl IntoIterator<Item = f64>) -> Vec<Gain> {
+        candidates.into_iter().map(|t_h| Gain { t_h, share: self.share(t_h) }).collect()
+    }
+
+    fn share(&self, t_h: f64) -> f64 {
+        let curves = &self.curves;
+        let age = if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h };
+        let hours = curves.hours(age);
+        let (mut total, mut c1, mut m1, mut cc, mut cm, mut mm) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        let reference = curves.best.mass(hours);
+        for (x, mass, weight) in curves.mixture(|c| c.mass(hours)) {
+            let (c, m) = (curves.top - x.exp() - curves.best.plateau, mass - reference);
+            total += weight;
+            c1 += weight * c;
+            m1 += weight * m;
+            cc += weight * c * c;
+            cm += weight * c * m;
+            mm += weight * m * m;
+        }
+        if !(total > 0.0) {
+            return 1.0;
+        }
+        let (c1, m1) = (c1 / total, m1 / total);
+        let (var_c, cov, var_m) = (cc / total - c1 * c1, cm / total - c1 * m1, mm / total - m1 * m1);
+        let noise = curves.reading_sd.powi(2) + self.left_open(hours);
+        let explained = cov * cov / (var_c * (var_m + noise));
+        if explained.is_finite() { (1.0 - explained.clamp(0.0, 1.0)).sqrt() } else { 1.0 }
+    }
+
+    /// Variance of the mass after these hours with the final mass held: ‖L⁻¹ J‖².
+    fn left_open(&self, hours: Hours) -> f64 {
+        let root = &self.curves.precision_root;
+        let n = if root.len() == WARM_PARAMETERS * WARM_PARAMETERS { WARM_PARAMETERS } else { COOL_PARAMETERS };
+        let mut solved = self.curves.best.slopes(hours);
+        solved[0] = 0.0;
+        let mut variance = 0.0;
+        for i in 0..n.min(root.len() / n) {
+            let inner: f64 = (0..i).map(|k| root[i * n + k] * solved[k]).sum();
+            solved[i] = (solved[i] - inner) / root[i * n + i];
+            variance += solved[i] * solved[i];
+        }
+        variance
+    }
+}

@@ -1,0 +1,258 @@
+//! The slip screen: readings that no falling curve through the others can explain.
+//!
+//! Non-negative least squares on a wide set of falling terms, greedily leaving out the reading whose removal helps most.
+
+use super::fit::Point;
+
+/// Time constants of the exponentials: 20, log-spaced from 0.3 to 1500 h.
+const TERMS: usize = 20;
+const SHORTEST_H: f64 = 0.3;
+const LONGEST_H: f64 = 1500.0;
+const SHARP_H: [f64; 4] = [2.0, 4.0, 8.0, 20.0];
+/// How much faster than in the first place a coat is taken to dry in the warm.
+const WARM_FACTOR: f64 = 8.0;
+const LEAST_READINGS: usize = 5;
+/// A fall of χ² that matters.
+const CHI2_FALL: f64 = 16.0;
+/// Smallest left-out residual that is flagged, in σᵤ.
+const LEAST_RESIDUAL: f64 = 0.45;
+
+/// A flagged reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Slip {
+    /// Index into the points.
+    pub index: usize,
+    /// Reading less what the others say, g.
+    pub off_by: f64,
+}
+
+/// Finds slips among `points` (in time order; the first and those of `insisted` are never flagged).
+///
+/// Greedy: the reading whose removal lowers χ² most goes, if it lowers it by more than 16 max(1, χ²_left/max(1, n − 4))
+/// and its left-out residual exceeds 0.45 σᵤ; at most n/4 times (at least once); needs 5 readings.
+pub(crate) fn slips(points: &[Point], insisted: &[bool], sigma_u: f64) -> Vec<Slip> {
+    let design = Design::new(points);
+    let mut kept: Vec<usize> = (0..points.len()).collect();
+    let mut found = Vec::new();
+    for _ in 0..(points.len() / 4).max(1) {
+        let n = kept.len();
+        if n < LEAST_READINGS {
+            break;
+        }
+        let whole = design.fit(points, &kept, sigma_u, &[]);
+        let best = kept
+            .iter()
+            .enumerate()
+            .skip(1)
+            .filter(|&(_, &i)| !insisted[i])
+            .map(|(at, &i)| {
+                let mut rest = kept.clone();
+                rest.remove(at);
+                (at, i, design.fit(points, &rest, sigma_u, &whole.used))
+            })
+            .min_by(|a, b| a.2.chi2.total_cmp(&b.2.chi2));
+        let Some((at, index, without)) = best else { break };
+        let off_by = points[index].y - design.value(&without, index);
+        let threshold = CHI2_FALL * (without.chi2 / (n as f64 - 4.0).max(1.0)).max(1.0);
+        if !(whole.chi2 - without.chi2 > threshold && off_by.abs() > LEAST_RESIDUAL * sigma_u) {
+            break;
+        }
+        found.push(Slip { index, off_by });
+        kept.remove(at);
+    }
+    found
+}
+
+/// The terms at every reading.
+struct Design {
+    columns: usize,
+    /// Row-major, a row a reading.
+    terms: Vec<f64>,
+}
+
+struct Fitted {
+    /// Columns in use.
+    used: Vec<usize>,
+    /// Their coefficients.
+    amplitudes: Vec<f64>,
+    chi2: f64,
+}
+
+impl Design {
+    fn new(points: &[Point]) -> Self {
+        let warm = points.iter().any(|p| p.hours.warm > 0.0);
+        let columns = 1 + TERMS + if warm { TERMS } else { 0 } + SHARP_H.len();
+        let spaced = |j: usize| SHORTEST_H * (LONGEST_H / SHORTEST_H).powf(j as f64 / (TERMS - 1) as f64);
+        let constants: [f64; TERMS] = std::array::from_fn(spaced);
+        let mut terms = Vec::with_capacity(columns * points.len());
+        for p in points {
+            terms.push(1.0);
+            terms.extend(constants.iter().map(|t| (-p.t_h / t).exp()));
+            if warm {
+                let tau = p.hours.effective(WARM_FACTOR);
+                terms.extend(constants.iter().map(|t| (-tau / t).exp()));
+            }
+            terms.extend(SHARP_H.iter().map(|t| (-(p.t_h / t).powi(2)).exp()));
+        }
+        Self { columns, terms }
+    }
+
+    fn row(&self, i: usize) -> &[f64] {
+        &self.terms[i * self.columns..(i + 1) * self.columns]
+    }
+
+    fn value(&self, fitted: &Fitted, i: usize) -> f64 {
+        let row = self.row(i);
+        fitted.used.iter().zip(&fitted.amplitudes).map(|(&j, a)| a * row[j]).sum()
+    }
+
+    /// Weighted non-negative least squares on the readings `kept`, weights 1/((0.1 σᵤ)² + (0.02 (y − y₍₂₎)₊)²) with
+    /// y₍₂₎ their second smallest; Lawson and Hanson's active set, starting from the columns in `guess`.
+    fn fit(&self, points: &[Point], kept: &[usize], sigma_u: f64, guess: &[usize]) -> Fitted {
+        let (mut least, mut second) = (f64::INFINITY, f64::INFINITY);
+        for &i in kept {
+            let y = points[i].y;
+            if y < least {
+                (least, second) = (y, least);
+            } else if y < second {
+                second = y;
+            }
+        }
+        let weights: Vec<f64> = kept
+            .iter()
+            .map(|&i| 1.0 / ((0.1 * sigma_u).powi(2) + (0.02 * (points[i].y - second).max(0.0)).powi(2)))
+            .collect();
+        let problem = Nnls { design: self, points, kept, weights: &weights };
+        let (used, amplitudes) = problem.solve(guess);
+        let mut fitted = Fitted { used, amplitudes, chi2: 0.0 };
+        fitted.chi2 = kept.iter().zip(&weights).map(|(&i, w)| w * (points[i].y - self.value(&fitted, i)).powi(2)).sum();
+        fitted
+    }
+}
+
+/// min Σ w (y − A x)² with x ≥ 0.
+struct Nnls<'a> {
+    design: &'a Design,
+    points: &'a [Point],
+    kept: &'a [usize],
+    weights: &'a [f64],
+}
+
+impl Nnls<'_> {
+    fn solve(&self, guess: &[usize]) -> (Vec<usize>, Vec<f64>) {
+        let mut used: Vec<usize> = Vec::new();
+        let mut x: Vec<f64> = Vec::new();
+        // A guess is taken as it is when its least-squares solution is feasible, else whittled down to one that is.
+        let mut start = guess.to_vec();
+        while !start.is_empty() {
+            let Some(s) = self.unconstrained(&start) else { break };
+            if s.iter().all(|&s| s > 0.0) {
+                (used, x) = (start, s);
+                break;
+            }
+            let mut positive = s.iter().map(|&s| s > 0.0);
+            start.retain(|_| positive.next() == Some(true));
+        }
+        let mut barred: Vec<usize> = Vec::new();
+        for _ in 0..3 * self.design.columns {
+            let Some(entering) = self.entering(&used, &x, &barred) else { break };
+            used.push(entering);
+            x.push(0.0);
+            if !self.descend(&mut used, &mut x) || !used.contains(&entering) {
+                barred.push(entering);
+            } else {
+                barred.clear();
+            }
+        }
+        (used, x)
+    }
+
+    /// Lawson and Hanson's inner loop; `false` when the columns in use are not independent (the newest is dropped).
+    fn descend(&self, used: &mut Vec<usize>, x: &mut Vec<f64>) -> bool {
+        loop {
+            let Some(s) = self.unconstrained(used) else {
+                used.pop();
+                x.pop();
+                return false;
+            };
+            if s.iter().all(|&s| s > 0.0) {
+                *x = s;
+                return true;
+            }
+            let limits = x.iter().zip(&s).filter(|&(_, &s)| s <= 0.0);
+            let share = limits.map(|(&x, &s)| if x > s { x / (x - s) } else { 0.0 }).fold(1.0, f64::min);
+            for (x, s) in x.iter_mut().zip(&s) {
+                *x += share * (s - *x);
+            }
+            // At least the limiting column leaves, whatever rounding did.
+            let least = x.iter().copied().fold(f64::INFINITY, f64::min).max(0.0);
+            let stays: Vec<bool> = x.iter().zip(&s).map(|(&x, &s)| s > 0.0 || x > least).collect();
+            let mut stay = stays.iter();
+            used.retain(|_| stay.next() == Some(&true));
+            let mut stay = stays.iter();
+            x.retain(|_| stay.next() == Some(&true));
+            if used.is_empty() {
+                return true;
+            }
+        }
+    }
+
+    /// The column that would lower χ² fastest.
+    fn entering(&self, used: &[usize], x: &[f64], barred: &[usize]) -> Option<usize> {
+        let columns = self.design.columns;
+        let (mut gradient, mut square) = (vec![0.0; columns], vec![0.0; columns]);
+        for (&i, &w) in self.kept.iter().zip(self.weights) {
+            let row = self.design.row(i);
+            let fitted: f64 = used.iter().zip(x).map(|(&j, x)| x * row[j]).sum();
+            let pull = w * (self.points[i].y - fitted);
+            for j in 0..columns {
+                gradient[j] += pull * row[j];
+                square[j] += w * row[j] * row[j];
+            }
+        }
+        (0..columns)
+            .filter(|j| gradient[*j] > 0.0 && gradient[*j].powi(2) > 1e-9 * square[*j])
+            .filter(|j| !used.contains(j) && !barred.contains(j))
+            .max_by(|&i, &k| (gradient[i]).total_cmp(&(gradient[k])))
+    }
+
+    /// Weighted least squares on the columns `used` by their normal equations; `None` when they are not independent.
+    fn unconstrained(&self, used: &[usize]) -> Option<Vec<f64>> {
+        let p = used.len();
+        let mut gram = vec![0.0; p * p];
+        let mut x = vec![0.0; p];
+        for (&i, &w) in self.kept.iter().zip(self.weights) {
+            let row = self.design.row(i);
+            for a in 0..p {
+                let scaled = w * row[used[a]];
+                x[a] += scaled * self.points[i].y;
+                for b in 0..=a {
+                    gram[a * p + b] += scaled * row[used[b]];
+                }
+            }
+        }
+        for a in 0..p {
+            let whole = gram[a * p + a];
+            for b in 0..=a {
+                let inner: f64 = (0..b).map(|k| gram[a * p + k] * gram[b * p + k]).sum();
+                let rest = gram[a * p + b] - inner;
+                if a > b {
+                    gram[a * p + b] = rest / gram[b * p + b];
+                } else if rest > 1e-13 * whole {
+                    gram[a * p + a] = rest.sqrt();
+                } else {
+                    return None;
+                }
+            }
+        }
+        for a in 0..p {
+            let inner: f64 = (0..a).map(|k| gram[a * p + k] * x[k]).sum();
+            x[a] = (x[a] - inner) / gram[a * p + a];
+        }
+        for a in (0..p).rev() {
+            let inner: f64 = (a + 1..p).map(|k| gram[k * p + a] * x[k]).sum();
+            x[a] = (x[a] - inner) / gram[a * p + a];
+        }
+        Some(x)
+    }
+}

@@ -1,0 +1,147 @@
+//! Has it settled, in the place where it is?
+
+use super::fit::Point;
+use super::forecast;
+use super::outcome::{Estimate, Forecast, NotYet, Since, TooEarly, Verdict};
+use super::panel::{FilmScale, Panel, Settings, SettledBefore, Weighing};
+use super::readings::{Readings, read};
+
+/// Fewer kept readings than this: too early to say.
+pub(crate) const LEAST_READINGS: usize = 5;
+/// An interval over this share of the predicted loss: too early to say.
+const WIDEST: f64 = 0.25;
+/// Two divisions may not exceed this share of the predicted loss…
+const COARSEST: f64 = 0.05;
+/// … nor this much film, µm.
+const COARSEST_UM: f64 = 3.0;
+/// The limit as a share of the predicted loss.
+const LIMIT: f64 = 0.01;
+/// Largest span of the last three kept readings, in u.
+const SPAN: f64 = 0.35;
+/// Largest difference of the last and the third last, in u.
+const STEP: f64 = 0.32;
+
+/// What the verdict is made from.
+pub(crate) struct Evidence<'a> {
+    pub division_g: f64,
+    pub u: f64,
+    /// Kept readings in time order.
+    pub points: &'a [Point],
+    pub newest_flagged: bool,
+    /// Widened interval of the final mass.
+    pub last: &'a Estimate,
+    pub predicted_loss: f64,
+    /// 90 % quantile of what is still to lose, g.
+    pub rest_q90: f64,
+    pub film: Option<FilmScale>,
+}
+
+/// max(2 d, 1 % of the predicted loss), g.
+pub(crate) fn limit(division_g: f64, predicted_loss: f64) -> f64 {
+    (2.0 * division_g).max(LIMIT * predicted_loss)
+}
+
+/// How many times coarser the scale is than it may be; over 1 it can not see the rest.
+pub(crate) fn coarseness(division_g: f64, predicted_loss: f64, film: Option<FilmScale>) -> f64 {
+    let of_loss = 2.0 * division_g / (COARSEST * predicted_loss).max(f64::MIN_POSITIVE);
+    film.map_or(of_loss, |f| of_loss.max(2.0 * division_g * f.um_per_g() / COARSEST_UM))
+}
+
+/// The verdict from the readings as they are now.
+pub(crate) fn verdict(e: &Evidence) -> Verdict {
+    let kept = e.points.len();
+    if kept < LEAST_READINGS {
+        return Verdict::TooEarly(TooEarly::FewReadings { kept, needed: LEAST_READINGS });
+    }
+    let (width_g, most_g) = (e.last.width(), WIDEST * e.predicted_loss);
+    if !(width_g <= most_g) {
+        return Verdict::TooEarly(TooEarly::WideInterval { width_g, most_g });
+    }
+    let coarse = coarseness(e.division_g, e.predicted_loss, e.film);
+    if coarse > 1.0 {
+        let division_g = e.division_g / coarse;
+        return Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times: coarse });
+    }
+    if e.newest_flagged {
+        return Verdict::NotYet(NotYet::NewestFlagged);
+    }
+    if !(e.rest_q90 < limit(e.division_g, e.predicted_loss)) {
+        return Verdict::NotYet(NotYet::StillToLose);
+    }
+    let last: Vec<f64> = e.points[kept - 3..].iter().map(|p| p.y).collect();
+    if !level(&last, e.u) {
+        return Verdict::NotYet(NotYet::NotLevel { span_g: span(&last) });
+    }
+    Verdict::Yes(Since::Now)
+}
+
+fn span(y: &[f64]) -> f64 {
+    y.iter().copied().fold(f64::NEG_INFINITY, f64::max) - y.iter().copied().fold(f64::INFINITY, f64::min)
+}
+
+fn level(last_three: &[f64], u: f64) -> bool {
+    span(last_three) <= SPAN * u && (last_three[2] - last_three[0]).abs() <= STEP * u
+}
+
+/// Once yes it stays yes, until a kept reading contradicts it by more than the limit or the panel moves somewhere warmer.
+pub(crate) fn with_earlier(verdict: Verdict, before: Option<SettledBefore>, r: &Readings, kept: &[Point]) -> Verdict {
+    match (verdict, before) {
+        (Verdict::NotYet(NotYet::StillToLose | NotYet::NotLevel { .. } | NotYet::NewestFlagged), Some(b))
+            if stands(&b, r, kept) =>
+        {
+            Verdict::Yes(Since::Earlier(b.t_h))
+        }
+        _ => verdict,
+    }
+}
+
+fn stands(before: &SettledBefore, r: &Readings, kept: &[Point]) -> bool {
+    let age = before.t_h - r.wet_t_h;
+    let moved = r.places.last_warm_h().is_some_and(|warm| warm > age);
+    let coat = before.gross_g - r.offset;
+    !moved && kept.iter().filter(|p| p.t_h > age).all(|p| (p.y - coat).abs() <= before.limit_g)
+}
+
+impl Forecast {
+    /// A yes of this forecast as later forecasts want to know it; `None` exactly when it is not a yes of its own (an
+    /// earlier yes that still stands should be handed on as it was).
+    #[must_use]
+    pub fn settled_now(&self) -> Option<SettledBefore> {
+        (self.verdict == Verdict::Yes(Since::Now)).then(|| {
+            let t_h = self.wet_t_h + self.newest_age_h;
+            SettledBefore { t_h, gross_g: self.curve_gross_g(t_h), limit_g: self.settle_limit_g }
+        })
+    }
+}
+
+/// Replays the panel's readings and returns the first "settled" that no later reading has contradicted; `None` where
+/// there never was one. Only times at which three of the last four readings are level are worked out, so the replay of
+/// a settled panel costs a few forecasts, that of a drying one none.
+///
+/// The blank is taken as a whole: its later readings help to remove the drift from the earlier ones.
+#[must_use]
+pub fn first_settled(panel: &Panel, settings: &Settings) -> Option<SettledBefore> {
+    let all = read(panel).ok()?;
+    let u = all.u();
+    let mut found: Option<SettledBefore> = None;
+    for n in LEAST_READINGS..=all.points.len() {
+        if found.is_some_and(|f| stands(&f, &all, &all.points[..n])) {
+            continue;
+        }
+        found = None;
+        let newest = &all.points[n - 4..n];
+        let three_level = (0..4).any(|out| {
+            let y: Vec<f64> = (0..4).filter(|&i| i != out).map(|i| newest[i].y).collect();
+            level(&y, u)
+        });
+        if !three_level {
+            continue;
+        }
+        let until = all.readings[n - 1].t_h;
+        let weighings: Vec<Weighing> = panel.weighings.iter().copied().filter(|w| w.t_h <= until).collect();
+        let moves: Vec<_> = panel.moves.iter().copied().filter(|m| m.t_h <= until).collect();
+        let then = Panel { weighings: &weighings, moves: &moves, settled_before: None, ..panel.clone() };
+        found = forecast(&then, settings).ok().and_then(|f| f.settled_now());
+    }
+    found
+}

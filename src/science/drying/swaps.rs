@@ -1,0 +1,1 @@
+//! Two panels swapped in a round.
