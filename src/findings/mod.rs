@@ -1,1 +1,172 @@
-//! What a person is told.
+//! From the record, through the science, to what a person is told. The only room that sees both.
+//!
+//! [`of`] is pure: the same test at the same moment gives the same findings. They come in layers, each from the one
+//! before: scales and cards, panels, candidates, sentences; only the last looks at the clock. [`Memory`] keeps each panel's
+//! work while its card stays the same, so that a number typed for one panel refits that panel alone.
+
+mod candidate;
+mod card;
+mod check;
+mod curve;
+mod panel;
+mod tables;
+mod tongue;
+mod verdict;
+mod why;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::Serialize;
+
+pub use candidate::{CandidateFindings, PairFindings};
+pub use card::{PanelCard, moment};
+pub use check::{Objection, dab_in_words, object};
+pub use curve::{CurveChoice, CurveOf, loss_chart};
+pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
+pub use tables::{Cell, Figure, Row, Table, panel_figures, readings, side_by_side};
+pub use tongue::{Tongue, day, duration};
+pub use verdict::{Flag, Settled};
+pub use why::{Reason, Why};
+
+use crate::quantity::{Instant, Units};
+use crate::record::{Id, Panel, SprayTest};
+use crate::science::drying::LEAST_OLDER_H;
+
+/// What a person is told of one test.
+#[derive(Clone, Debug, Serialize)]
+pub struct Findings {
+    /// Of each panel, by candidate and label.
+    pub panels: Vec<PanelFindings>,
+    /// Of each candidate, by label.
+    pub candidates: Vec<CandidateFindings>,
+    /// Of each pair of candidates.
+    pub pairs: Vec<PairFindings>,
+    /// What to do next.
+    pub next: Vec<String>,
+    /// What a painter would say out loud.
+    pub said: Vec<String>,
+}
+
+impl Findings {
+    /// What is told of one panel.
+    pub fn panel(&self, id: &Id) -> Option<&PanelFindings> {
+        self.panels.iter().find(|panel| panel.id == *id)
+    }
+}
+
+/// The findings of a test at a moment, in the units that the test suggests.
+///
+/// ```
+/// use comb_scale::{findings, record};
+/// let text = r#"{ "format": "spray-test", "version": 1, "balance": { "division_g": 0.1 },
+///   "panels": [ { "label": "A1", "bare_g": 400.0, "weigh_ins": [
+///     { "at": "2026-03-02T09:00:00Z", "gross_g": 440.0 }, { "at": "2026-03-02T13:00:00Z", "gross_g": 435.0 } ] } ] }"#;
+/// let test = record::open(text).unwrap().test;
+/// let findings = findings::of(&test, "2026-03-02T14:00:00Z".parse().unwrap());
+/// assert_eq!(findings.panels[0].lost_g, Some(5.0));
+/// assert_eq!(findings.panels[0].lost_pct, Some(12.5));
+/// assert!(findings.panels[0].forecast.is_none() && findings.panels[0].why.of("forecast").is_some());
+/// ```
+pub fn of(test: &SprayTest, now: Instant) -> Findings {
+    let suggested = &test.units;
+    let units = Units {
+        film: suggested.film.unwrap_or_default(),
+        length: suggested.length.unwrap_or_default(),
+        mass: suggested.mass.unwrap_or_default(),
+        volume: suggested.volume.unwrap_or_default(),
+        temperature: suggested.temperature.unwrap_or_default(),
+    };
+    Memory::default().of(test, now, &Tongue { units })
+}
+
+/// Panels already worked out, each good for as long as what it was worked out from stays the same.
+#[derive(Clone, Debug, Default)]
+pub struct Memory {
+    panels: BTreeMap<Id, Remembered>,
+}
+
+#[derive(Clone, Debug)]
+struct Remembered {
+    work: Arc<PanelWork>,
+    older: Vec<(f64, Arc<PanelWork>)>,
+}
+
+impl Memory {
+    /// The findings of a test at a moment, said in `tongue`.
+    pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
+        let panels = in_order(test);
+        let works = self.works(test, &panels);
+        let panels: Vec<PanelFindings> =
+            panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
+        let candidates = candidate::candidates(test, &panels);
+        let pairs = candidate::pairs(&candidates, &panels);
+        let said = candidate::said(&candidates, &pairs, &panels, tongue);
+        let next = candidate::next(test, &panels, now, tongue);
+        Findings { panels, candidates, pairs, next, said }
+    }
+
+    /// Every panel's work; the oldest of a candidate first, since the older ones inform the younger.
+    fn works(&mut self, test: &SprayTest, panels: &[&Panel]) -> Vec<Arc<PanelWork>> {
+        let cards: Vec<PanelCard> = panels.iter().map(|panel| PanelCard::of(test, panel)).collect();
+        let sprayed = |i: usize| cards[i].last_coat_h.unwrap_or(f64::INFINITY);
+        let mut order: Vec<usize> = (0..panels.len()).collect();
+        order.sort_by(|&a, &b| sprayed(a).total_cmp(&sprayed(b)));
+
+        let mut done: Vec<Option<Arc<PanelWork>>> = vec![None; panels.len()];
+        let mut kept = BTreeMap::new();
+        for &i in &order {
+            let older: Vec<(f64, Arc<PanelWork>)> = (order.iter())
+                .filter(|&&j| panels[j].candidate.is_some() && panels[j].candidate == panels[i].candidate)
+                .map(|&j| (sprayed(i) - sprayed(j), j))
+                .filter(|(by_h, _)| *by_h >= LEAST_OLDER_H)
+                .filter_map(|(by_h, j)| Some((by_h, done[j].clone()?)))
+                .collect();
+            let work = self.remembered(&panels[i].id, &cards[i], &older).unwrap_or_else(|| {
+                let elders: Vec<_> = older.iter().map(|(by_h, work)| (*by_h, &**work)).collect();
+                Arc::new(PanelWork::of(cards[i].clone(), &elders))
+            });
+            kept.insert(panels[i].id.clone(), Remembered { work: work.clone(), older });
+            done[i] = Some(work);
+        }
+        self.panels = kept;
+        done.into_iter().flatten().collect()
+    }
+
+    fn remembered(&self, id: &Id, card: &PanelCard, older: &[(f64, Arc<PanelWork>)]) -> Option<Arc<PanelWork>> {
+        let known = self.panels.get(id)?;
+        let same_elders = known.older.len() == older.len()
+            && known.older.iter().zip(older).all(|(a, b)| a.0 == b.0 && Arc::ptr_eq(&a.1, &b.1));
+        (known.work.card == *card && same_elders).then(|| known.work.clone())
+    }
+}
+
+/// Panels by candidate, then label, as they stand in every list.
+pub fn in_order(test: &SprayTest) -> Vec<&Panel> {
+    let places: BTreeMap<&Id, usize> = (candidate::in_order(test).into_iter().enumerate()).map(|(i, c)| (&c.id, i)).collect();
+    let place = |panel: &Panel| panel.candidate.as_ref().and_then(|id| places.get(id)).copied().unwrap_or(usize::MAX);
+    let mut panels: Vec<&Panel> = test.panels.kept().collect();
+    panels.sort_by_cached_key(|panel| (place(panel), natural(&panel.label), panel.id.clone()));
+    panels
+}
+
+pub use candidate::in_order as candidates_in_order;
+
+/// A label cut into words and numbers, so that A2 stands before A10.
+fn natural(label: &str) -> Vec<(String, u64)> {
+    let mut parts = vec![(String::new(), 0)];
+    for c in label.chars() {
+        let last = parts.len() - 1;
+        match c.to_digit(10) {
+            Some(digit) => parts[last].1 = parts[last].1.saturating_mul(10).saturating_add(u64::from(digit)),
+            None => {
+                if label.is_empty() || parts[last].1 > 0 {
+                    parts.push((c.to_lowercase().collect(), 0));
+                } else {
+                    parts[last].0.extend(c.to_lowercase());
+                }
+            }
+        }
+    }
+    parts
+}

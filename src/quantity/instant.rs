@@ -35,6 +35,9 @@ impl fmt::Display for NotAnInstant {
 impl std::error::Error for NotAnInstant {}
 
 impl Instant {
+    /// Where the shared clock of a test has its zero.
+    pub const EPOCH: Self = Self(OffsetDateTime::UNIX_EPOCH);
+
     /// The years a weighing may fall in.
     pub const YEARS: std::ops::RangeInclusive<i32> = 1970..=2199;
 

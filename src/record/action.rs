@@ -130,14 +130,21 @@ pub enum Action {
         /// The readings.
         readings_um: Vec<Micrometres>,
     },
-    /// Leaves a weigh-in out, with the reason, or takes it in again.
+    /// Leaves a weigh-in out, with the reason.
     SetAside {
         /// The panel or the blank.
         owner: Id,
         /// Which weigh-in.
         weigh_in: Id,
-        /// Why; `None` takes it in again.
-        why: Option<String>,
+        /// Why.
+        why: String,
+    },
+    /// Takes a weigh-in in again that the person or the page had left out.
+    Vouch {
+        /// The panel or the blank.
+        owner: Id,
+        /// Which weigh-in.
+        weigh_in: Id,
     },
     /// Corrects a time.
     Date(Dated, Instant),
@@ -250,7 +257,13 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         }
         Action::SetAside { owner, weigh_in, why } => {
             let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&weigh_in).ok_or(Refused::Gone)?;
-            weigh_in.set_aside = why.map(|why| SetAside { by: "person".into(), why, ..SetAside::default() });
+            weigh_in.set_aside = Some(SetAside { by: "person".into(), why, ..SetAside::default() });
+            weigh_in.vouched = false;
+        }
+        Action::Vouch { owner, weigh_in } => {
+            let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&weigh_in).ok_or(Refused::Gone)?;
+            weigh_in.set_aside = None;
+            weigh_in.vouched = true;
         }
         Action::Date(dated, at) => date(test, &dated, at)?,
         Action::Remove(id) => test.entry_in(&id)?.set_deleted(true),

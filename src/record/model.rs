@@ -424,6 +424,8 @@ entry! {
         gross_g: Option<Grams>,
         /// Left out, and why.
         set_aside: Option<SetAside>,
+        /// The person's word that it is right, whatever the page thinks of it.
+        vouched: bool,
     }
 }
 

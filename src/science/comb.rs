@@ -98,6 +98,23 @@ pub struct Interval {
     pub touched_um: Option<f64>,
 }
 
+impl Dab {
+    /// What the dab says by itself, where its comb is not known or no longer has these teeth: above the last wetted tooth,
+    /// up to the first dry one; half a step to either side of a tooth just touched. `None` where its teeth do not rise.
+    ///
+    /// ```
+    /// use comb_scale::science::comb::Dab;
+    /// let dab = Dab { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) };
+    /// assert_eq!(dab.interval_alone().unwrap().low_um, Some(112.5));
+    /// assert!(Dab { wetted_um: 150.0, touched_um: None, dry_um: Some(125.0) }.interval_alone().is_none());
+    /// ```
+    pub fn interval_alone(&self) -> Option<Interval> {
+        let named = [Some(self.wetted_um).filter(|um| *um != 0.0), self.touched_um, self.dry_um];
+        let teeth = Teeth::new(named.into_iter().flatten().collect()).ok()?;
+        teeth.interval(self).ok()
+    }
+}
+
 impl Interval {
     /// What one dab reads in µm: the just-touched tooth, else the middle of the interval, an open lower end being zero film;
     /// `None` without an upper end.

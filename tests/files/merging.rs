@@ -15,7 +15,7 @@ fn step(history: &mut History, kind: u8, number: u16) {
     let action = match (kind % 7, weigh_in) {
         (0 | 1, _) => Action::Weigh { owner, round: None, at: at("2026-03-02T09:00:00+01:00"), gross_g: grams(value) },
         (2, Some(weigh_in)) => Action::Fill(Slot::WeighIn(owner, weigh_in), Some(value)),
-        (3, Some(weigh_in)) => Action::SetAside { owner, weigh_in, why: Some(format!("slip {number}")) },
+        (3, Some(weigh_in)) => Action::SetAside { owner, weigh_in, why: format!("slip {number}") },
         (4, Some(weigh_in)) => Action::Remove(weigh_in),
         (5, _) => Action::Fill(Slot::DryBuild, Some(value)),
         _ => Action::Write(Phrase::Title, format!("Title {number}")),

@@ -104,6 +104,13 @@ impl Forecast {
         if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h }
     }
 
+    /// The belief about the final gross mass, g, as values with weights (of any sum), before the scale's drift.
+    #[must_use]
+    pub fn final_gross_points_g(&self) -> Vec<(f64, f64)> {
+        let grounded = self.curves.top + self.curves.offset;
+        self.curves.mixture(|_| 0.0).map(|(x, _, weight)| (grounded - x.exp(), weight)).collect()
+    }
+
     /// Gross mass at `t_h` (test's clock, h) under unchanged conditions, g, in the scale's frame at the wet weight:
     /// mixture over the final masses of the refitted curves, widened by the scale's drift. Times before the wet weight
     /// count as it.

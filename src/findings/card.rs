@@ -1,0 +1,321 @@
+//! What one panel's answers depend on, gathered from the record: equal cards give equal answers, which is what lets a
+//! fit be kept while something else changes.
+
+use std::collections::BTreeMap;
+
+use super::why::Reason;
+use crate::quantity::{Instant, Quantity};
+use crate::record::{Candidate, Dab, Id, Panel, SprayTest, WeighIn};
+use crate::science::Measured;
+use crate::science::comb::{self, Interval, Teeth};
+use crate::science::drying::{GainsMass, Move, Repeatability, Say, Scale, Weighing};
+
+/// Density of what leaves where the sheet does not say, g/mL, and its standard uncertainty (common practice).
+pub const SOLVENT_DENSITY: Measured = Measured::new(0.87, 0.03);
+
+/// Uncertainty of a coated area, as a share (1 % unless measured).
+const AREA_SHARE: f64 = 0.01;
+
+/// Uncertainty of a sheet's figures as shares of 1: solids, and of a density, g/mL (design choices).
+const SHEET_SOLIDS_U: f64 = 0.02;
+const SHEET_DENSITY_U: f64 = 0.02;
+
+/// Degrees of freedom of a repeatability that is stated without its repeats: as for five of them.
+const STATED_DOF: f64 = 4.0;
+
+/// Hours on the clock that all of a test shares.
+pub(super) fn clock_h(at: Instant) -> f64 {
+    at.hours_since(Instant::EPOCH)
+}
+
+/// A scale with the readings of its blank.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScaleCard {
+    /// What it resolves.
+    pub scale: Scale,
+    /// Whether the division had to be read off the weights.
+    pub assumed: bool,
+    /// Kept readings of the blank on it.
+    pub blank: Vec<Weighing>,
+}
+
+/// Everything about one panel that its answers depend on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PanelCard {
+    /// Bare weight, g: the mean of those kept.
+    pub bare_g: Option<f64>,
+    /// Weigh-ins from the wet weight on, with their ids; those set aside as well.
+    pub weigh_ins: Vec<(Id, Weighing)>,
+    /// On which scale.
+    pub scale: Result<ScaleCard, Reason>,
+    /// Where it was carried.
+    pub moves: Vec<Move>,
+    /// How many coats.
+    pub coats: u32,
+    /// When the last coat was sprayed, h on the clock; the wet weight's time where no coat was noted.
+    pub last_coat_h: Option<f64>,
+    /// What each kept dab of the last coat says.
+    pub dabs: Vec<Result<Interval, comb::CombError>>,
+    /// Coated area, cm².
+    pub area_cm2: Option<Measured>,
+    /// Density of what leaves, g/mL.
+    pub solvent_density: Measured,
+    /// The sheet's figures, as they bear on the mix as sprayed.
+    pub sheet: SheetCard,
+    /// Means of the dry-film spots, µm, shim subtracted.
+    pub spots_um: Vec<f64>,
+    /// Standard uncertainty of the gauge's calibration, µm.
+    pub gauge_u_um: f64,
+    /// Readings on the bare metal, µm.
+    pub base_metal_um: Vec<f64>,
+    /// The person's word on mass taken up.
+    pub gains_mass: GainsMass,
+    /// Days to answer for, h after the last coat.
+    pub days_h: Vec<f64>,
+}
+
+/// What a sheet says, with uncertainties.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SheetCard {
+    /// Solids by weight.
+    pub solids_by_weight: Option<Measured>,
+    /// Solids by volume.
+    pub solids_by_volume: Option<Measured>,
+    /// Density as sprayed, g/mL.
+    pub density: Option<Measured>,
+    /// Density of the dry film, g/mL.
+    pub dry_density: Option<Measured>,
+    /// Volume of reducer for a volume of paint before it.
+    pub thinning: f64,
+}
+
+impl PanelCard {
+    /// Gathers the card of `panel`.
+    pub fn of(test: &SprayTest, panel: &Panel) -> Self {
+        let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
+        let last_coat = latest(panel.coats.kept().filter_map(|coat| coat.at));
+        let weigh_ins = weigh_ins_since(test, panel, last_coat);
+        let scale = scale_of(test, panel, &weigh_ins);
+        let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
+        let first = first.min_by(f64::total_cmp);
+        let (area_cm2, sheet) = (area(panel), candidate.map(sheet_of).unwrap_or_default());
+        Self {
+            bare_g: bare(panel),
+            scale,
+            moves: moves_of(test, panel),
+            coats: coats_of(panel, candidate),
+            last_coat_h: last_coat.map(clock_h).or(first),
+            dabs: dabs_of(test, panel, last_coat),
+            area_cm2,
+            solvent_density: candidate
+                .and_then(|c| c.sheet.solvent_density_g_per_ml)
+                .map_or(SOLVENT_DENSITY, |density| Measured::new(density.get(), SOLVENT_DENSITY.u)),
+            sheet,
+            spots_um: spots_of(panel),
+            gauge_u_um: test.dry_gauge.calibration_um.map_or(2.0, Quantity::get),
+            base_metal_um: test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect(),
+            gains_mass: if candidate.is_some_and(|c| c.gains_mass) { GainsMass::Yes } else { GainsMass::No },
+            days_h: days_of(test, candidate),
+            weigh_ins,
+        }
+    }
+
+    /// The scale's division, g; a tenth of a gram stands in where there is no scale to ask.
+    pub fn division_g(&self) -> f64 {
+        self.scale.as_ref().map_or(0.1, |scale| scale.scale.division_g)
+    }
+
+    /// The plain weighings, as the science takes them.
+    pub fn weighings(&self) -> Vec<Weighing> {
+        self.weigh_ins.iter().map(|(_, weighing)| *weighing).collect()
+    }
+}
+
+/// The days an answer is given for, h after the last coat: the person's day of sanding, else the sheet's, else 1, 3 and 7
+/// days.
+fn days_of(test: &SprayTest, candidate: Option<&Candidate>) -> Vec<f64> {
+    let day = test.wanted.sanding_h.or(candidate.and_then(|c| c.sheet.sanding_h));
+    day.map_or_else(|| vec![24.0, 72.0, 168.0], |day| vec![day.get()])
+}
+
+fn latest(moments: impl Iterator<Item = Instant>) -> Option<Instant> {
+    moments.reduce(|a, b| if b > a { b } else { a })
+}
+
+fn bare(panel: &Panel) -> Option<f64> {
+    let kept: Vec<f64> = panel
+        .bare
+        .kept()
+        .filter(|bare| bare.set_aside.is_none())
+        .filter_map(|bare| bare.gross_g.map(Quantity::get))
+        .collect();
+    (!kept.is_empty()).then(|| kept.iter().sum::<f64>() / kept.len() as f64)
+}
+
+/// When a weigh-in was made: its own time, else its round's.
+pub fn moment(test: &SprayTest, weigh_in: &WeighIn) -> Option<Instant> {
+    weigh_in.at.or_else(|| test.rounds.find(weigh_in.round.as_ref()?)?.at)
+}
+
+/// On which scale: as it says, else its round, else the only one there is.
+fn balance_of<'a>(test: &'a SprayTest, weigh_in: &'a WeighIn) -> Option<&'a Id> {
+    let by_round = || test.rounds.find(weigh_in.round.as_ref()?)?.balance.as_ref();
+    let sole = || {
+        let mut balances = test.balances.kept();
+        balances.next().filter(|_| balances.next().is_none()).map(|balance| &balance.id)
+    };
+    weigh_in.balance.as_ref().or_else(by_round).or_else(sole)
+}
+
+fn weighing(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, u32>) -> Option<Weighing> {
+    let at = moment(test, weigh_in)?;
+    Some(Weighing {
+        t_h: clock_h(at),
+        gross_g: weigh_in.gross_g?.get(),
+        round: weigh_in.round.as_ref().and_then(|id| rounds.get(id).copied()),
+        balance: balance_of(test, weigh_in).and_then(|id| place_of(test, id)).unwrap_or(0),
+        say: match &weigh_in.set_aside {
+            Some(_) => Say::SetAside,
+            None if weigh_in.vouched => Say::Keep,
+            None => Say::Nothing,
+        },
+    })
+}
+
+fn place_of(test: &SprayTest, balance: &Id) -> Option<u32> {
+    test.balances.all().iter().position(|known| known.id == *balance).map(|place| place as u32)
+}
+
+fn round_places(test: &SprayTest) -> BTreeMap<&Id, u32> {
+    test.rounds.all().iter().enumerate().map(|(i, round)| (&round.id, i as u32)).collect()
+}
+
+/// Weigh-ins from the last coat on, in time order; earlier ones are weights between coats.
+fn weigh_ins_since(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<(Id, Weighing)> {
+    let rounds = round_places(test);
+    let from_h = last_coat.map_or(f64::NEG_INFINITY, clock_h);
+    let mut list: Vec<(Id, Weighing)> = panel
+        .weigh_ins
+        .kept()
+        .filter_map(|weigh_in| Some((weigh_in.id.clone(), weighing(test, weigh_in, &rounds)?)))
+        .filter(|(_, weighing)| weighing.t_h >= from_h)
+        .collect();
+    list.sort_by(|a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.cmp(&b.0)));
+    list
+}
+
+fn scale_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(Id, Weighing)]) -> Result<ScaleCard, Reason> {
+    let Some(first) = weigh_ins.first() else { return Err(Reason::NoWetWeight) };
+    let used = panel.weigh_ins.find(&first.0).and_then(|weigh_in| balance_of(test, weigh_in));
+    let balance = used.and_then(|id| test.balances.find(id));
+    let division = balance.and_then(|balance| balance.division_g).map(Quantity::get);
+    let weights = || weigh_ins.iter().map(|(_, weighing)| weighing.gross_g);
+    let repeats: Vec<f64> = balance.map(|b| b.repeats_g.iter().map(|g| g.get()).collect()).unwrap_or_default();
+    let measured = balance.and_then(|b| b.repeatability_g).map(Quantity::get).filter(|sd| *sd > 0.0);
+    let rounds = round_places(test);
+    let blank = test
+        .blanks
+        .kept()
+        .flat_map(|blank| blank.weigh_ins.kept())
+        .filter(|weigh_in| balance_of(test, weigh_in) == used && weigh_in.set_aside.is_none())
+        .filter_map(|weigh_in| weighing(test, weigh_in, &rounds))
+        .collect();
+    Ok(ScaleCard {
+        scale: Scale {
+            division_g: division.unwrap_or_else(|| finest_step(weights())),
+            repeatability: repeatability(&repeats)
+                .or(measured.map(|sd_g| Repeatability { sd_g, dof: STATED_DOF })),
+        },
+        assumed: division.is_none(),
+        blank,
+    })
+}
+
+/// The spread of repeated weighings of one thing.
+fn repeatability(repeats_g: &[f64]) -> Option<Repeatability> {
+    let spread = crate::science::film::summary("repeats", repeats_g).ok()?;
+    Some(Repeatability { sd_g: spread.sd.filter(|sd| *sd > 0.0)?, dof: (spread.count - 1) as f64 })
+}
+
+/// The finest decimal step that the weights were written with, g: what stands in for a division nobody noted.
+fn finest_step(weights: impl Iterator<Item = f64>) -> f64 {
+    let decimals = weights.map(crate::quantity::decimals_of).max().unwrap_or(0);
+    10f64.powi(-(decimals.min(3) as i32))
+}
+
+fn moves_of(test: &SprayTest, panel: &Panel) -> Vec<Move> {
+    let concerns = |panels: &[Id]| panels.is_empty() || panels.contains(&panel.id);
+    let mut moves: Vec<Move> = test
+        .moves
+        .kept()
+        .filter(|m| concerns(&m.panels))
+        .filter_map(|m| Some(Move { t_h: clock_h(m.at?), warmer: m.warmer }))
+        .collect();
+    moves.sort_by(|a, b| a.t_h.total_cmp(&b.t_h));
+    moves
+}
+
+fn coats_of(panel: &Panel, candidate: Option<&Candidate>) -> u32 {
+    let noted = panel.coats.kept().count() as u32;
+    let sheet = candidate.and_then(|c| c.sheet.coats).map_or(1.0, Quantity::get);
+    if noted > 0 { noted } else { sheet.max(1.0) as u32 }
+}
+
+/// Dabs of the film as it stood after the last coat.
+fn dabs_of(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<Result<Interval, comb::CombError>> {
+    let of_last = |dab: &&Dab| match (dab.at, last_coat) {
+        (Some(at), Some(coat)) => at >= coat,
+        _ => true,
+    };
+    panel.dabs.kept().filter(of_last).filter_map(|dab| interval(test, dab)).collect()
+}
+
+/// What a dab says; `None` while it says nothing.
+pub(super) fn interval(test: &SprayTest, dab: &Dab) -> Option<Result<Interval, comb::CombError>> {
+    let wetted_um = dab.wetted_um?.get();
+    let mut combs = test.combs.kept();
+    let sole = combs.next().filter(|_| combs.next().is_none());
+    let comb = dab.comb.as_ref().and_then(|id| test.combs.find(id)).or(sole);
+    let plain = comb::Dab {
+        wetted_um,
+        touched_um: dab.touched_um.map(Quantity::get),
+        dry_um: dab.dry_um.map(Quantity::get),
+    };
+    let teeth: Result<Vec<Teeth>, _> = comb
+        .map(|comb| comb.edges.kept().map(|edge| Teeth::new(edge.teeth_um.iter().map(|um| um.get()).collect())).collect())
+        .unwrap_or_else(|| Ok(Vec::new()));
+    Some(teeth.and_then(|edges| comb::interval_on(&edges, &plain)).or_else(|trouble| plain.interval_alone().ok_or(trouble)))
+}
+
+/// Coated area, cm²: as stated, else width × length and the painted edges where the thickness is known.
+fn area(panel: &Panel) -> Option<Measured> {
+    let face = || {
+        let (width, length) = (panel.width_mm?.get(), panel.length_mm?.get());
+        let edges = panel.thickness_mm.map_or(0.0, |thickness| 2.0 * (width + length) * thickness.get());
+        Some((width * length + edges) / 100.0)
+    };
+    let area = panel.coated_cm2.map(Quantity::get).or_else(face)?;
+    Some(Measured::new(area, AREA_SHARE * area))
+}
+
+fn sheet_of(candidate: &Candidate) -> SheetCard {
+    let sheet = &candidate.sheet;
+    let solids = |share: Option<crate::quantity::Fraction>| share.map(|s| Measured::new(s.get(), SHEET_SOLIDS_U));
+    let density = |rho: Option<crate::quantity::GramsPerMillilitre>| rho.map(|r| Measured::new(r.get(), SHEET_DENSITY_U));
+    SheetCard {
+        solids_by_weight: solids(sheet.solids_by_weight),
+        solids_by_volume: solids(sheet.solids_by_volume),
+        density: density(sheet.density_g_per_ml),
+        dry_density: density(sheet.dry_density_g_per_ml),
+        thinning: 0.0,
+    }
+}
+
+fn spots_of(panel: &Panel) -> Vec<f64> {
+    let spot = |spot: &crate::record::Spot| {
+        let readings: Vec<f64> = spot.readings_um.iter().map(|um| um.get()).collect();
+        let mean = crate::science::film::spot(&readings).ok()?.mean;
+        Some(mean - spot.shim_um.map_or(0.0, Quantity::get))
+    };
+    panel.spots.kept().filter_map(spot).collect()
+}

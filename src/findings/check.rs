@@ -1,0 +1,115 @@
+//! What is wrong with an entry before it is stored: one clear sentence each.
+
+use std::fmt;
+
+use super::card::{clock_h, moment};
+use super::tongue::Tongue;
+use crate::quantity::{Instant, Quantity};
+use crate::record::{Action, Dab, Id, Slot, SprayTest};
+use crate::science::comb::{CombError, Interval};
+
+/// Why an entry is not stored as it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Objection {
+    /// A weight below the panel's bare weight.
+    BelowBare {
+        /// The bare weight, as said.
+        bare: String,
+    },
+    /// A bare weight that is not below the panel's wet weight.
+    BareAboveWet {
+        /// The wet weight, as said.
+        wet: String,
+    },
+    /// A time before the panel's wet weight or its last coat.
+    BeforeWet {
+        /// When that was, as said.
+        wet: String,
+    },
+    /// The first dry tooth is not above the last wetted one.
+    DryNotAbove,
+    /// The comb and the dab do not fit.
+    Comb(CombError),
+}
+
+impl fmt::Display for Objection {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::BelowBare { bare } => write!(f, "That is below the bare weight, {bare}: look at the scale again."),
+            Self::BareAboveWet { wet } => write!(f, "That is not below the wet weight, {wet}: look at the scale again."),
+            Self::BeforeWet { wet } => write!(f, "That is before the panel was weighed wet ({wet})."),
+            Self::DryNotAbove => f.write_str("The first dry tooth must be longer than the last wetted one."),
+            Self::Comb(trouble) => trouble.fmt(f),
+        }
+    }
+}
+
+/// What speaks against an action on this test; `None` where nothing does.
+pub fn object(test: &SprayTest, action: &Action, tongue: &Tongue) -> Option<Objection> {
+    match action {
+        Action::WeighBare { panel, gross_g, .. } => bare_above_wet(test, panel, gross_g.get(), tongue),
+        Action::Fill(Slot::Bare(panel), Some(gross_g)) => bare_above_wet(test, panel, *gross_g, tongue),
+        Action::Weigh { owner, round, at, gross_g } => {
+            let late = round.as_ref().and_then(|_| before_wet(test, owner, *at));
+            late.or_else(|| below_bare(test, owner, gross_g.get(), tongue))
+        }
+        Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, tongue),
+        Action::Dab { comb, wetted_um, touched_um, dry_um, .. } => {
+            let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
+            dab_trouble(test, &Dab { comb: comb.clone(), wetted_um, touched_um, dry_um, ..Dab::default() })
+        }
+        _ => None,
+    }
+}
+
+fn below_bare(test: &SprayTest, owner: &Id, gross_g: f64, tongue: &Tongue) -> Option<Objection> {
+    let bare_g = test.panels.find(owner)?.latest_bare()?.gross_g?.get();
+    (gross_g <= bare_g).then(|| Objection::BelowBare { bare: said(tongue, bare_g) })
+}
+
+fn bare_above_wet(test: &SprayTest, panel: &Id, bare_g: f64, tongue: &Tongue) -> Option<Objection> {
+    let weigh_ins = test.panels.find(panel)?.weigh_ins.kept().filter(|weigh_in| weigh_in.set_aside.is_none());
+    let least = weigh_ins.filter_map(|weigh_in| weigh_in.gross_g).map(Quantity::get).reduce(f64::min)?;
+    (bare_g >= least).then(|| Objection::BareAboveWet { wet: said(tongue, least) })
+}
+
+fn said(tongue: &Tongue, gross_g: f64) -> String {
+    let step = 10f64.powi(-(crate::quantity::decimals_of(gross_g).min(3) as i32));
+    tongue.weight(gross_g, step)
+}
+
+/// A weigh-in of a round may not be earlier than the panel's wet weight.
+fn before_wet(test: &SprayTest, owner: &Id, at: Instant) -> Option<Objection> {
+    let panel = test.panels.find(owner)?;
+    let coats = panel.coats.kept().filter_map(|coat| coat.at);
+    let wet = panel.weigh_ins.kept().filter(|weigh_in| weigh_in.round.is_none() && weigh_in.set_aside.is_none());
+    let wet = wet.filter_map(|weigh_in| moment(test, weigh_in));
+    let first = coats.chain(wet).reduce(|a, b| if b > a { b } else { a })?;
+    (clock_h(at) < clock_h(first)).then(|| Objection::BeforeWet { wet: first.said() })
+}
+
+fn dab_trouble(test: &SprayTest, dab: &Dab) -> Option<Objection> {
+    let wetted = dab.touched_um.or(dab.wetted_um)?;
+    if dab.dry_um.is_some_and(|dry| dry.get() <= wetted.get()) {
+        return Some(Objection::DryNotAbove);
+    }
+    super::card::interval(test, dab)?.err().map(Objection::Comb)
+}
+
+/// A dab spoken back: `between 300 and 350 µm`.
+pub fn dab_in_words(test: &SprayTest, dab: &Dab, tongue: &Tongue) -> String {
+    match super::card::interval(test, dab) {
+        None => "nothing read".into(),
+        Some(Err(trouble)) => trouble.to_string(),
+        Some(Ok(interval)) => in_words(&interval, tongue),
+    }
+}
+
+fn in_words(interval: &Interval, tongue: &Tongue) -> String {
+    match (interval.low_um, interval.high_um) {
+        (Some(low), Some(high)) => format!("between {} and {}", tongue.bare_tooth(low), tongue.tooth(high)),
+        (Some(low), None) => format!("above {}: take a longer comb", tongue.tooth(low)),
+        (None, Some(high)) => format!("below {}", tongue.tooth(high)),
+        (None, None) => "nothing read".into(),
+    }
+}

@@ -1,0 +1,356 @@
+//! One panel: its card put to the science, and the answers with their reasons.
+
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::card::{PanelCard, ScaleCard};
+use super::tongue::Tongue;
+use super::verdict::{Flag, Settled, flags};
+use super::why::{Reason, Why};
+use crate::record::{Id, Panel};
+use crate::science::comb::{CombPrior, WetFilm, wet_film};
+use crate::science::drying::{self, Balance, FilmScale, Forecast, Settings, Weighing};
+use crate::science::film::{base_metal, dry_film};
+use crate::science::routes::{DryDensity, FinalBuild, Known, Route, Wet, final_build};
+use crate::science::{Estimate, Measured, Mixture};
+
+/// The heavy part of a panel's answers: everything that follows from its card alone.
+#[derive(Clone, Debug)]
+pub struct PanelWork {
+    /// What it was worked out from.
+    pub card: PanelCard,
+    /// The drying curve.
+    pub forecast: Result<Forecast, Reason>,
+    /// The wet film.
+    pub wet_film: Result<WetFilm, Reason>,
+    /// The final build by every route.
+    pub build: FinalBuild,
+    /// The dry film by the gauge.
+    pub gauge_um: Option<Measured>,
+}
+
+/// An older panel of the same candidate and how much earlier it was sprayed, h.
+pub(super) type Elder<'a> = (f64, &'a PanelWork);
+
+impl PanelWork {
+    /// Works a panel out; `older` panels of the same candidate inform its curve.
+    pub fn of(card: PanelCard, older: &[Elder<'_>]) -> Self {
+        let wet_film = wet_film_of(&card);
+        let forecast = forecast_of(&card, &wet_film, older);
+        let gauge_um = gauge(&card);
+        let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
+        Self { card, forecast, wet_film, build, gauge_um }
+    }
+
+    /// Kept weighings, as the forecast sees them where there is one.
+    pub fn kept(&self) -> impl DoubleEndedIterator<Item = &Weighing> {
+        let standing = |i: usize| match &self.forecast {
+            Ok(forecast) => forecast.readings.get(i).is_some_and(|reading| *reading == drying::Standing::Kept),
+            Err(_) => self.card.weigh_ins[i].1.say != drying::Say::SetAside,
+        };
+        let kept: Vec<&Weighing> =
+            self.card.weigh_ins.iter().enumerate().filter(|(i, _)| standing(*i)).map(|(_, (_, w))| w).collect();
+        kept.into_iter()
+    }
+
+    /// The wet weight and when it was weighed.
+    pub fn wet(&self) -> Result<Weighing, Reason> {
+        self.kept().next().copied().ok_or(Reason::NoWetWeight)
+    }
+
+    /// Grams gone since the wet weight, the scale's drift removed.
+    pub fn lost_g(&self) -> Result<f64, Reason> {
+        let wet = self.wet()?;
+        let last = self.kept().next_back().filter(|last| last.t_h > wet.t_h).ok_or(Reason::NoLaterWeight)?;
+        Ok(match &self.forecast {
+            Ok(forecast) => forecast.lost_g,
+            Err(_) => wet.gross_g - last.gross_g,
+        })
+    }
+
+    /// Mass of the wet coat, g, and whether it is only estimated.
+    pub fn wet_coat_g(&self) -> Result<(f64, bool), Reason> {
+        let wet_g = self.wet()?.gross_g;
+        match (self.card.bare_g, estimated_coat(&self.card, &self.wet_film)) {
+            (Some(bare_g), _) if wet_g > bare_g => Ok((wet_g - bare_g, false)),
+            (Some(bare_g), _) => Err(Reason::NoCoat),
+            (None, Some(coat_g)) => Ok((coat_g, true)),
+            (None, None) => Err(Reason::NoCoatMass),
+        }
+    }
+
+    /// Area and solvent density as the drying science takes them.
+    pub fn film_scale(&self) -> Result<FilmScale, Reason> {
+        film_scale(&self.card).ok_or(Reason::NoArea)
+    }
+
+    /// Film still to go after `day_h` hours from the last coat, µm.
+    pub fn film_still_to_go(&self, day_h: f64) -> Result<Estimate, Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let scale = self.film_scale()?;
+        let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
+        let still = forecast.film_still_to_go(t_h, &scale).map_err(|_| Reason::NoArea)?;
+        Ok(estimate(still))
+    }
+
+    /// Age of the newest kept weighing, h after the last coat.
+    pub fn age_h(&self) -> Option<f64> {
+        let last = self.kept().next_back()?.t_h;
+        Some(last - self.card.last_coat_h?)
+    }
+}
+
+/// The drying science's estimate with its mean in the middle.
+pub(super) fn estimate(of: drying::Estimate) -> Estimate {
+    Estimate { low: of.low, mid: of.mean, high: of.high }
+}
+
+fn wet_film_of(card: &PanelCard) -> Result<WetFilm, Reason> {
+    if card.dabs.is_empty() {
+        return Err(Reason::NoDabs);
+    }
+    let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.clone().ok()).collect();
+    match card.dabs.iter().find_map(|dab| dab.as_ref().err()) {
+        // One dab that contradicts its comb does not take the others with it.
+        Some(trouble) if readable.is_empty() => Err(Reason::Said(trouble.to_string())),
+        _ => wet_film(&readable, &CombPrior::default()).map_err(|trouble| Reason::Said(trouble.to_string())),
+    }
+}
+
+fn film_scale(card: &PanelCard) -> Option<FilmScale> {
+    let (area, density) = (card.area_cm2?, card.solvent_density);
+    Some(FilmScale {
+        area_cm2: area.value,
+        u_area_cm2: area.u,
+        solvent_density: density.value,
+        u_solvent_density: density.u,
+    })
+}
+
+/// Coat mass by comb and density, g: what stands in for a bare weight that nobody took.
+fn estimated_coat(card: &PanelCard, wet_film: &Result<WetFilm, Reason>) -> Option<f64> {
+    let (film, area, density) = (wet_film.as_ref().ok()?, card.area_cm2?, card.sheet.density?);
+    Some(film.mean_um * area.value * density.value / 1e4)
+}
+
+fn forecast_of(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    older: &[Elder<'_>],
+) -> Result<Forecast, Reason> {
+    let ScaleCard { scale, blank, .. } = card.scale.as_ref().map_err(Clone::clone)?;
+    let balance = Balance::new(*scale, blank);
+    let weighings = card.weighings();
+    let older: Vec<_> = older
+        .iter()
+        .filter_map(|(by_h, work)| Some(drying::Older { by_h: *by_h, forecast: work.forecast.as_ref().ok()? }))
+        .collect();
+    let panel = drying::Panel {
+        moves: &card.moves,
+        coats: card.coats,
+        film: film_scale(card),
+        estimated_coat_g: estimated_coat(card, wet_film),
+        gains_mass: card.gains_mass,
+        older: &older,
+        ..drying::Panel::new(&balance, card.bare_g, &weighings)
+    };
+    let settled_before = drying::settled::first_settled(&panel, &Settings::instant());
+    let panel = drying::Panel { settled_before, ..panel };
+    drying::forecast(&panel, &Settings::shown()).map_err(|trouble| Reason::Said(super::verdict::no_forecast(trouble)))
+}
+
+fn gauge(card: &PanelCard) -> Option<Measured> {
+    let base = base_metal(&card.base_metal_um).ok();
+    Some(dry_film(&card.spots_um, card.gauge_u_um, base.as_ref()).ok()?.film_um)
+}
+
+fn known(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    forecast: &Result<Forecast, Reason>,
+    gauge_um: Option<Measured>,
+) -> Known {
+    // Masses mean nothing for a film without the area they lie on: without it the routes that need them are left out,
+    // and the stand-in is never looked at.
+    let area = card.area_cm2;
+    let forecast = forecast.as_ref().ok().filter(|_| area.is_some());
+    let sheet = &card.sheet;
+    let dry_density = sheet.dry_density.map(DryDensity::Known).or_else(|| {
+        let (density, weight_solids) = (sheet.density?, sheet.solids_by_weight?);
+        sheet.solids_by_volume.map(|_| DryDensity::Sheet { density, weight_solids })
+    });
+    let reading_u = forecast.map_or(0.0, |forecast| forecast.noise.reading_sd_g);
+    Known {
+        wet: wet_film.as_ref().ok().map(Wet::from),
+        wet_mass_g: forecast.map(|forecast| Measured::new(forecast.wet_gross_g, reading_u)),
+        final_mass_g: forecast.and_then(|forecast| {
+            let points = forecast.final_gross_points_g();
+            Mixture::new(points, forecast.noise.drift_sd_g).ok()
+        }),
+        bare_mass_g: card.bare_g.filter(|_| area.is_some()).map(|bare_g| Measured::new(bare_g, reading_u)),
+        area_cm2: area.unwrap_or(Measured::exact(1.0)),
+        solvent_density: card.solvent_density,
+        volume_solids: sheet.solids_by_volume,
+        thinning: Measured::exact(sheet.thinning),
+        dry_density,
+        gauge_um,
+        sheet_is_lower_bound: card.coats > 1,
+    }
+}
+
+/// What is told of one panel.
+#[derive(Clone, Debug, Serialize)]
+pub struct PanelFindings {
+    /// Which one.
+    pub id: Id,
+    /// The number on its back.
+    pub label: String,
+    /// What it carries.
+    pub candidate: Option<Id>,
+    /// Bare weight, g.
+    pub bare_g: Option<f64>,
+    /// Wet weight, panel and coat, g.
+    pub wet_gross_g: Option<f64>,
+    /// Grams gone since the wet weight, drift removed.
+    pub lost_g: Option<f64>,
+    /// The same as a share of the wet coat, %.
+    pub lost_pct: Option<f64>,
+    /// Mass of the wet coat, g.
+    pub wet_coat_g: Option<f64>,
+    /// Whether that is only estimated, by comb and density.
+    pub wet_coat_estimated: bool,
+    /// Wet film from the comb, µm.
+    pub wet_film_um: Option<Estimate>,
+    /// What the drying curve expects.
+    pub forecast: Option<ForecastFindings>,
+    /// Film still to go after the day of sanding.
+    pub after_day: Vec<AfterDay>,
+    /// Weigh-ins to look at.
+    pub flags: Vec<Flag>,
+    /// Projected final dry film build, µm.
+    pub final_build_um: Option<Estimate>,
+    /// The build by every route.
+    pub routes: Vec<RouteFindings>,
+    /// Coated area, cm².
+    pub area_cm2: Option<f64>,
+    /// Reasons of what is missing.
+    pub why: Why,
+    /// What to know beside the numbers.
+    pub remarks: Vec<String>,
+    /// The worked-out panel behind it.
+    #[serde(skip)]
+    pub work: Arc<PanelWork>,
+}
+
+/// What the drying curve expects. "Final" means 90 days on, wherever the panel then is.
+#[derive(Clone, Debug, Serialize)]
+pub struct ForecastFindings {
+    /// Final weight of panel and coat, g.
+    pub final_gross_g: Estimate,
+    /// Still to lose, g.
+    pub still_to_lose_g: Estimate,
+    /// Settled?
+    pub settled: Settled,
+    /// Why so.
+    pub reason: String,
+}
+
+/// Film still to go after a day.
+#[derive(Clone, Debug, Serialize)]
+pub struct AfterDay {
+    /// Hours after the last coat.
+    pub day_h: f64,
+    /// Film still to go then, µm.
+    pub film_still_to_go_um: Option<Estimate>,
+    /// Reasons of what is missing.
+    #[serde(skip_serializing_if = "Why::is_empty")]
+    pub why: Why,
+}
+
+/// The final build by one route.
+#[derive(Clone, Debug, Serialize)]
+pub struct RouteFindings {
+    /// Which route.
+    pub name: &'static str,
+    /// The final build, µm.
+    pub final_build_um: Option<Estimate>,
+    /// It can only say "at least this much".
+    pub lower_bound: bool,
+    /// Reasons of what is missing.
+    #[serde(skip_serializing_if = "Why::is_empty")]
+    pub why: Why,
+}
+
+impl PanelFindings {
+    /// Tells what was worked out of a panel.
+    pub(super) fn of(panel: &Panel, work: Arc<PanelWork>, tongue: &Tongue) -> Self {
+        let mut why = Why::default();
+        let wet_coat = work.wet_coat_g();
+        let lost_pct = work.lost_g().and_then(|lost| wet_coat.clone().map(|(coat, _)| 100.0 * lost / coat));
+        let wet_coat = why.note("wet_coat_g", wet_coat);
+        let built = work.build.answer.as_ref().map(|build| build.build_um);
+        Self {
+            id: panel.id.clone(),
+            label: panel.label.clone(),
+            candidate: panel.candidate.clone(),
+            bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight)),
+            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.gross_g)),
+            lost_g: why.note("lost_g", work.lost_g()),
+            lost_pct: why.note("lost_pct", lost_pct),
+            wet_coat_g: wet_coat.map(|(coat, _)| coat),
+            wet_coat_estimated: wet_coat.is_some_and(|(_, estimated)| estimated),
+            wet_film_um: why.note("wet_film_um", work.wet_film.as_ref().map(|film| film.film_um)),
+            forecast: why.note("forecast", work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue))),
+            after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h)).collect(),
+            flags: flags(&work, tongue),
+            final_build_um: why.note("final_build_um", built),
+            routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card)).collect(),
+            area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea)),
+            remarks: super::verdict::remarks(&work, tongue),
+            why,
+            work,
+        }
+    }
+}
+
+impl ForecastFindings {
+    fn of(forecast: &Forecast, tongue: &Tongue) -> Self {
+        Self {
+            final_gross_g: estimate(forecast.final_gross_g),
+            still_to_lose_g: estimate(forecast.still_to_lose_g.estimate),
+            settled: Settled::of(&forecast.verdict),
+            reason: super::verdict::reason(forecast, tongue),
+        }
+    }
+}
+
+impl AfterDay {
+    fn of(work: &PanelWork, day_h: f64) -> Self {
+        let mut why = Why::default();
+        Self { day_h, film_still_to_go_um: why.note("film_still_to_go_um", work.film_still_to_go(day_h)), why }
+    }
+}
+
+impl RouteFindings {
+    fn of(route: &crate::science::routes::RouteBuild, card: &PanelCard) -> Self {
+        let mut why = Why::default();
+        let needs_area = matches!(route.route, Route::CombAndScale | Route::ScaleAndDensity);
+        let build = match &route.build {
+            Err(_) if needs_area && card.area_cm2.is_none() => Err(Reason::NoArea),
+            Err(trouble) => Err(Reason::Said(trouble.to_string())),
+            Ok(build) => Ok(build.build_um),
+        };
+        Self {
+            name: match route.route {
+                Route::CombAndScale => "comb and scale",
+                Route::Sheet => "data sheet",
+                Route::ScaleAndDensity => "scale and dry density",
+                Route::Gauge => "gauge",
+            },
+            final_build_um: why.note("final_build_um", build),
+            lower_bound: route.lower_bound,
+            why,
+        }
+    }
+}

@@ -1,0 +1,139 @@
+//! Numbers and times in the words and units the person chose.
+
+use crate::quantity::{Unit, Units, decimals_for, decimals_of, figure, figures, signed};
+use crate::science::Estimate;
+
+/// How to say things to this person.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Tongue {
+    /// In which units.
+    pub units: Units,
+}
+
+impl Tongue {
+    /// A weight as the scale shows it: `438.9 g`.
+    pub fn weight(&self, gross_g: f64, division_g: f64) -> String {
+        format!("{} {}", self.bare_weight(gross_g, division_g), self.units.mass.symbol())
+    }
+
+    /// A weight without its unit, to the place of the scale's division.
+    pub fn bare_weight(&self, gross_g: f64, division_g: f64) -> String {
+        figure(self.units.mass.shown(gross_g), decimals_of_shown(self.units.mass, division_g))
+    }
+
+    /// A change of weight with its sign: `−0.2 g`.
+    pub fn change(&self, change_g: f64, division_g: f64) -> String {
+        let decimals = decimals_of_shown(self.units.mass, division_g);
+        format!("{} {}", signed(self.units.mass.shown(change_g), decimals), self.units.mass.symbol())
+    }
+
+    /// A mass with its interval.
+    pub fn mass(&self, of_g: &Estimate) -> String {
+        self.interval(of_g, self.units.mass)
+    }
+
+    /// A film with its interval.
+    pub fn film(&self, of_um: &Estimate) -> String {
+        self.interval(of_um, self.units.film)
+    }
+
+    /// The bounds of a film alone: `7 to 12 µm`.
+    pub fn film_range(&self, of_um: &Estimate) -> String {
+        self.range(of_um, self.units.film)
+    }
+
+    /// The bounds of a mass alone: `0.4 to 1.1 g`.
+    pub fn mass_range(&self, of_g: &Estimate) -> String {
+        self.range(of_g, self.units.mass)
+    }
+
+    /// A tooth: `125 µm`.
+    pub fn tooth(&self, um: f64) -> String {
+        format!("{} {}", self.bare_tooth(um), self.units.film.symbol())
+    }
+
+    /// A tooth without its unit: `125`.
+    pub fn bare_tooth(&self, um: f64) -> String {
+        plain(self.units.film.shown(um))
+    }
+
+    fn interval<U: Unit>(&self, of: &Estimate, unit: U) -> String {
+        figures(unit.shown(of.low), unit.shown(of.mid), unit.shown(of.high), unit.symbol())
+    }
+
+    fn range<U: Unit>(&self, of: &Estimate, unit: U) -> String {
+        let (low, high) = (unit.shown(of.low), unit.shown(of.high));
+        let decimals = decimals_for(high - low);
+        format!("{} to {} {}", figure(low, decimals), figure(high, decimals), unit.symbol())
+    }
+}
+
+fn decimals_of_shown(unit: impl Unit, step: f64) -> usize {
+    // A division of 0.1 g is no decimal step in oz: show as many places as resolve it.
+    let shown = unit.shown(step);
+    if decimals_of(shown) < 6 { decimals_of(shown) } else { decimals_for(shown) }
+}
+
+/// A number with up to three decimals and no idle zeros: `12.5`, `300`, `7.874`.
+pub(super) fn plain(value: f64) -> String {
+    let text = figure(value, 3);
+    let trimmed = text.trim_end_matches('0').trim_end_matches('.');
+    if text.contains('.') { trimmed.into() } else { text }
+}
+
+/// A share in per cent with its interval.
+pub(super) fn percent(of: &Estimate) -> String {
+    figures(of.low, of.mid, of.high, "%")
+}
+
+/// A stretch of time in the units a painter would choose: `40 min`, `6 h`, `2 d 6 h`, `12 d`.
+pub fn duration(hours: f64) -> String {
+    if !hours.is_finite() {
+        return "–".into();
+    }
+    let minutes = (hours * 60.0).round();
+    if minutes < 90.0 {
+        return format!("{} min", figure(minutes, 0));
+    }
+    let whole = hours.round();
+    let (days, rest) = ((whole / 24.0).floor(), whole % 24.0);
+    if days < 1.0 {
+        format!("{whole} h")
+    } else if days >= 7.0 || rest == 0.0 {
+        format!("{} d", figure(whole / 24.0, 0))
+    } else {
+        format!("{days} d {rest} h")
+    }
+}
+
+/// A day of sanding: `day 3`, `36 h`.
+pub fn day(day_h: f64) -> String {
+    let days = day_h / 24.0;
+    if days.fract() == 0.0 && days >= 1.0 { format!("day {days}") } else { format!("{} h", plain(day_h)) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{FilmUnit, MassUnit};
+
+    #[test]
+    fn durations_as_a_painter_says_them() {
+        let said = [0.25, 1.2, 3.0, 26.0, 48.0, 54.4, 216.0, 220.0].map(duration);
+        assert_eq!(said, ["15 min", "72 min", "3 h", "1 d 2 h", "2 d", "2 d 6 h", "9 d", "9 d"]);
+        assert_eq!([72.0, 36.0, 168.0].map(day), ["day 3", "36 h", "day 7"]);
+    }
+
+    #[test]
+    fn units_are_those_chosen() {
+        let mil = Tongue { units: Units { film: FilmUnit::Mil, mass: MassUnit::Oz, ..Units::default() } };
+        let um = Tongue::default();
+        let film = Estimate { low: 196.0, mid: 212.0, high: 229.0 };
+        assert_eq!(um.film(&film), "212 µm (196 to 229)");
+        assert_eq!(mil.film(&film), "8.3 mil (7.7 to 9.0)");
+        assert_eq!(um.weight(438.9, 0.1), "438.9 g");
+        assert_eq!(mil.weight(438.9, 0.1), "15.4817 oz");
+        assert_eq!(um.change(-0.2, 0.1), "−0.2 g");
+        assert_eq!(mil.tooth(200.0), "7.874 mil");
+    }
+}

@@ -1,0 +1,216 @@
+//! What the drying curve says, in sentences; which weigh-ins to look at, and why.
+
+use serde::Serialize;
+
+use super::card::PanelCard;
+use super::panel::PanelWork;
+use super::tongue::{Tongue, duration, plain};
+use crate::record::Id;
+use crate::science::drying::{
+    Belief, Forecast, NoForecast, NotYet, OlderUse, Since, Standing, TooEarly, Verdict, Warning,
+};
+use crate::science::routes::Agreement;
+
+/// Whether anything worth weighing for is left to lose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Settled {
+    /// Nothing is.
+    Yes,
+    /// Something is, or this scale could not see it.
+    NotYet,
+    /// Nobody can say so far.
+    TooEarly,
+}
+
+impl Settled {
+    pub(super) fn of(verdict: &Verdict) -> Self {
+        match verdict {
+            Verdict::Yes(_) => Self::Yes,
+            Verdict::NotYet(_) => Self::NotYet,
+            Verdict::TooEarly(_) => Self::TooEarly,
+        }
+    }
+
+    /// As a painter says it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Yes => "settled",
+            Self::NotYet => "not settled yet",
+            Self::TooEarly => "too early to say",
+        }
+    }
+}
+
+/// A weigh-in to look at.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Flag {
+    /// Which one.
+    pub weigh_in: Id,
+    /// What about it: `set_aside`, `off_the_curve`.
+    pub kind: &'static str,
+    /// The panel it may have been swapped with.
+    pub swap_with: Option<Id>,
+    /// In a sentence.
+    pub says: String,
+    /// Whether it is left out of the curve.
+    pub left_out: bool,
+}
+
+pub(super) fn flags(work: &PanelWork, tongue: &Tongue) -> Vec<Flag> {
+    let Ok(forecast) = &work.forecast else { return Vec::new() };
+    let division = work.card.division_g();
+    let flag = |(id, standing): (&Id, &Standing)| {
+        let (kind, says) = match standing {
+            Standing::Kept => return None,
+            Standing::SetAside => ("set_aside", "Set aside by you.".to_owned()),
+            Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
+            Standing::Slip { off_by_g, ask } => {
+                let then = if *ask { " Weigh it again." } else { "" };
+                let off = tongue.change(*off_by_g, division);
+                ("off_the_curve", format!("{off} off what the other weights say, so left out of the curve.{then}"))
+            }
+        };
+        Some(Flag { weigh_in: id.clone(), kind, swap_with: None, says, left_out: true })
+    };
+    work.card.weigh_ins.iter().map(|(id, _)| id).zip(&forecast.readings).filter_map(flag).collect()
+}
+
+/// Why there is no forecast, in a sentence.
+pub(super) fn no_forecast(trouble: NoForecast) -> String {
+    match trouble {
+        NoForecast::NoWeighing => "There is no weight after the last coat yet.".into(),
+        NoForecast::FewReadings { kept, needed } => {
+            format!("A drying curve needs {needed} weigh-ins with the wet weight; there {} so far.", count(kept))
+        }
+        NoForecast::BadScale => "The scale's division is missing or makes no sense: give it in Plan.".into(),
+        NoForecast::TwoBalances => {
+            "This panel was weighed on two scales; without a blank weighed on both that is not one curve.".into()
+        }
+        NoForecast::NoCoat { .. } => {
+            "The wet weight is not above the bare weight: one of them is wrong.".into()
+        }
+        NoForecast::AllEqual => "All weights are equal: nothing has left that this scale could see.".into(),
+        NoForecast::NothingLost { .. } => {
+            "The weights did not fall by more than they scatter, so there is no drying curve in them.".into()
+        }
+        NoForecast::NotPlausible => "These weights or times cannot be meant: look at them again.".into(),
+        NoForecast::BadSolids => "The solids on the data sheet are no share between 0 and 100 %.".into(),
+        NoForecast::NoPlateau { .. } => "No final weight agrees with these weights: look at them again.".into(),
+    }
+}
+
+fn count(kept: usize) -> String {
+    match kept {
+        0 => "are none".into(),
+        1 => "is 1".into(),
+        n => format!("are {n}"),
+    }
+}
+
+/// Why the verdict is what it is, in a sentence.
+pub(super) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
+    let limit = tongue.weight(forecast.settle_limit_g, forecast.settle_limit_g / 10.0);
+    match &forecast.verdict {
+        Verdict::Yes(Since::Now) => format!("Less than {limit} is left to lose where it is now."),
+        Verdict::Yes(Since::Earlier(_)) => {
+            format!("It had settled where it is now, and no weight since has moved by more than {limit}.")
+        }
+        Verdict::NotYet(NotYet::StillToLose) => format!("More than {limit} may still be left to lose."),
+        Verdict::NotYet(NotYet::NotLevel { .. }) => "The last three weights are not level yet.".into(),
+        Verdict::NotYet(NotYet::NewestFlagged) => "The newest weight is off the curve: weigh again.".into(),
+        Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) => format!(
+            "This scale cannot see the rest: it would take a division of {} {} or finer, or a panel {} times as large.",
+            plain(tongue_mass(tongue, *division_g)),
+            tongue_symbol(tongue),
+            plain((panel_times * 10.0).ceil() / 10.0),
+        ),
+        Verdict::TooEarly(TooEarly::FewReadings { kept, needed }) => {
+            format!("There {} of the {needed} weigh-ins it takes.", count(*kept))
+        }
+        Verdict::TooEarly(TooEarly::WideInterval { .. }) => {
+            "What it will finally weigh is not known closely enough yet; later weigh-ins narrow it.".into()
+        }
+    }
+}
+
+fn tongue_mass(tongue: &Tongue, g: f64) -> f64 {
+    use crate::quantity::Unit;
+    // Rounded down to one figure: the scale must be at least this fine.
+    let shown = tongue.units.mass.shown(g);
+    let step = 10f64.powf(shown.abs().max(1e-9).log10().floor());
+    (shown / step).floor() * step
+}
+
+fn tongue_symbol(tongue: &Tongue) -> &'static str {
+    use crate::quantity::Unit;
+    tongue.units.mass.symbol()
+}
+
+/// What to know beside a panel's numbers.
+pub(super) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
+    let mut said = on_the_card(&work.card, tongue);
+    if let Ok(forecast) = &work.forecast {
+        said.extend(forecast.warnings.iter().map(|warning| warn(warning, tongue)));
+        if forecast.belief == Belief::Older {
+            let used = forecast.older.iter().filter(|older| matches!(older, OlderUse::Used { .. })).count();
+            said.push(format!("Older panels of the same candidate ({used}) help with what this one cannot know yet."));
+        }
+    }
+    if let Agreement::Disagree { causes, .. } = &work.build.agreement {
+        let cause = causes.first().map_or(String::new(), |cause| format!(" Look first at the {}.", cause.input));
+        said.push(format!("The ways to the final build differ by more than chance.{cause}"));
+    }
+    said
+}
+
+fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Ok(scale) = &card.scale
+        && scale.assumed
+    {
+        let division = tongue.weight(scale.scale.division_g, scale.scale.division_g);
+        said.push(format!("The scale's division is not filled in; the weights look like steps of {division}."));
+    }
+    let unread = card.dabs.iter().filter_map(|dab| dab.as_ref().err());
+    said.extend(unread.map(|trouble| format!("A comb reading is left out: {trouble}")));
+    if !card.dabs.is_empty() && card.dabs.len() < 3 {
+        said.push("Three dabs at different places or more tell the wet film better than one.".into());
+    }
+    said
+}
+
+fn warn(warning: &Warning, tongue: &Tongue) -> String {
+    match warning {
+        Warning::Wanders { .. } => {
+            "The weight moves for other reasons than drying: damp, dust or handling.".into()
+        }
+        Warning::Rises { by_g } => format!(
+            "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",
+            tongue.change(*by_g, by_g / 10.0)
+        ),
+        Warning::ScaleTooCoarse => "This scale is coarse for so little paint.".into(),
+        Warning::SheetConflict { .. } => "The data sheet's solids and the scale disagree.".into(),
+        Warning::SheetNeedsBareWeight => "The data sheet's solids help only with a bare weight.".into(),
+        Warning::UntestedMoves => {
+            "The curve was tried on one move to a warmer place; with more moves its interval is less certain.".into()
+        }
+        Warning::MoveNotSeenYet => {
+            "No weight since the move to the warmer place: what that changes is not in the curve yet.".into()
+        }
+        Warning::UntestedCoats => "With several coats the help of the sheet's solids is less certain.".into(),
+        Warning::NoBlank => "No blank was weighed: the scale's drift is assumed, not measured.".into(),
+        Warning::NotConverged(_) => "The curve did not settle on one best fit; its interval is less certain.".into(),
+    }
+}
+
+/// How long until no more is left to lose than the settle limit, if that is within reach.
+pub(super) fn days_to_go(forecast: &Forecast) -> Option<String> {
+    let until = forecast.hours_until(forecast.settle_limit_g);
+    let (low, high) = (until.hours.low, until.hours.high);
+    if until.beyond_horizon > 0.025 || high <= 0.0 {
+        return None;
+    }
+    let (low, high) = (duration(low), duration(high));
+    Some(if low == high { format!("about {high}") } else { format!("{low} to {high}") })
+}

@@ -1,0 +1,78 @@
+//! Why something cannot be told: every number that is missing from the findings has its reason beside it.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use serde::Serialize;
+
+/// Why a number cannot be had. Each prints as one sentence for a painter.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reason {
+    /// The panel was not weighed bare.
+    NoBareWeight,
+    /// Neither a bare weight, nor comb readings with area and density that would stand in for it.
+    NoCoatMass,
+    /// No weight after the last coat.
+    NoWetWeight,
+    /// Nothing was weighed after the wet weight.
+    NoLaterWeight,
+    /// The panel is not heavier wet than bare.
+    NoCoat,
+    /// The coated area is not known.
+    NoArea,
+    /// No comb reading of the last coat.
+    NoDabs,
+    /// The forecast is not there.
+    NoForecast,
+    /// The data sheet leaves it out.
+    NotOnSheet(&'static str),
+    /// Said by the science.
+    Said(String),
+}
+
+impl fmt::Display for Reason {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoBareWeight => f.write_str("The panel was not weighed bare, so shares of its coat cannot be told."),
+            Self::NoCoatMass => f.write_str(
+                "The panel was not weighed bare, and comb readings, area and density that could stand in are not all there.",
+            ),
+            Self::NoWetWeight => f.write_str("There is no weight after the last coat yet."),
+            Self::NoLaterWeight => f.write_str("Nothing was weighed after the wet weight yet."),
+            Self::NoCoat => f.write_str("The wet weight is not above the bare weight: one of them is wrong."),
+            Self::NoArea => f.write_str("The coated area is missing: give the panel's sides, or its area, in Plan."),
+            Self::NoDabs => f.write_str("There is no comb reading of the last coat."),
+            Self::NoForecast => f.write_str("It needs the drying curve, which is not there yet."),
+            Self::NotOnSheet(what) => write!(f, "The data sheet's {what} is not filled in."),
+            Self::Said(sentence) => f.write_str(sentence),
+        }
+    }
+}
+
+/// The reasons of one object's missing numbers, by the name of the number.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct Why(BTreeMap<&'static str, String>);
+
+impl Why {
+    /// Takes an answer apart: the number, or nothing and its reason noted under `name`.
+    pub(super) fn note<T>(&mut self, name: &'static str, answer: Result<T, impl fmt::Display>) -> Option<T> {
+        match answer {
+            Ok(value) => Some(value),
+            Err(reason) => {
+                self.0.insert(name, reason.to_string());
+                None
+            }
+        }
+    }
+
+    /// Why the number of that name is missing.
+    pub fn of(&self, name: &str) -> Option<&str> {
+        self.0.get(name).map(String::as_str)
+    }
+
+    /// Whether nothing is missing.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
