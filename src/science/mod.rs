@@ -5,10 +5,12 @@
 //! A function that cannot answer says why: finite input never panics, and never yields a NaN.
 
 pub mod comb;
+pub mod compare;
 pub mod drying;
 pub mod estimate;
 pub mod film;
 pub mod input;
 pub mod routes;
+pub mod stats;
 
 pub use estimate::{Estimate, Measured, Mixture};

@@ -4,3 +4,4 @@ mod comb;
 mod film;
 mod routes;
 mod rows;
+mod stats;
