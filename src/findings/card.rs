@@ -223,8 +223,7 @@ fn scale_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(Id, Weighing)]) -> Re
     Ok(ScaleCard {
         scale: Scale {
             division_g: division.unwrap_or_else(|| finest_step(weights())),
-            repeatability: repeatability(&repeats)
-                .or(measured.map(|sd_g| Repeatability { sd_g, dof: STATED_DOF })),
+            repeatability: repeatability(&repeats).or(measured.map(|sd_g| Repeatability { sd_g, dof: STATED_DOF })),
         },
         assumed: division.is_none(),
         blank,
@@ -276,15 +275,18 @@ pub(super) fn interval(test: &SprayTest, dab: &Dab) -> Option<Result<Interval, c
     let mut combs = test.combs.kept();
     let sole = combs.next().filter(|_| combs.next().is_none());
     let comb = dab.comb.as_ref().and_then(|id| test.combs.find(id)).or(sole);
-    let plain = comb::Dab {
-        wetted_um,
-        touched_um: dab.touched_um.map(Quantity::get),
-        dry_um: dab.dry_um.map(Quantity::get),
-    };
+    let plain =
+        comb::Dab { wetted_um, touched_um: dab.touched_um.map(Quantity::get), dry_um: dab.dry_um.map(Quantity::get) };
     let teeth: Result<Vec<Teeth>, _> = comb
-        .map(|comb| comb.edges.kept().map(|edge| Teeth::new(edge.teeth_um.iter().map(|um| um.get()).collect())).collect())
+        .map(|comb| {
+            comb.edges.kept().map(|edge| Teeth::new(edge.teeth_um.iter().map(|um| um.get()).collect())).collect()
+        })
         .unwrap_or_else(|| Ok(Vec::new()));
-    Some(teeth.and_then(|edges| comb::interval_on(&edges, &plain)).or_else(|trouble| plain.interval_alone().ok_or(trouble)))
+    Some(
+        teeth
+            .and_then(|edges| comb::interval_on(&edges, &plain))
+            .or_else(|trouble| plain.interval_alone().ok_or(trouble)),
+    )
 }
 
 /// Coated area, cm²: as stated, else width × length and the painted edges where the thickness is known.
@@ -301,7 +303,8 @@ fn area(panel: &Panel) -> Option<Measured> {
 fn sheet_of(candidate: &Candidate) -> SheetCard {
     let sheet = &candidate.sheet;
     let solids = |share: Option<crate::quantity::Fraction>| share.map(|s| Measured::new(s.get(), SHEET_SOLIDS_U));
-    let density = |rho: Option<crate::quantity::GramsPerMillilitre>| rho.map(|r| Measured::new(r.get(), SHEET_DENSITY_U));
+    let density =
+        |rho: Option<crate::quantity::GramsPerMillilitre>| rho.map(|r| Measured::new(r.get(), SHEET_DENSITY_U));
     SheetCard {
         solids_by_weight: solids(sheet.solids_by_weight),
         solids_by_volume: solids(sheet.solids_by_volume),

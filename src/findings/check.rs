@@ -36,7 +36,9 @@ impl fmt::Display for Objection {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::BelowBare { bare } => write!(f, "That is below the bare weight, {bare}: look at the scale again."),
-            Self::BareAboveWet { wet } => write!(f, "That is not below the wet weight, {wet}: look at the scale again."),
+            Self::BareAboveWet { wet } => {
+                write!(f, "That is not below the wet weight, {wet}: look at the scale again.")
+            }
             Self::BeforeWet { wet } => write!(f, "That is before the panel was weighed wet ({wet})."),
             Self::DryNotAbove => f.write_str("The first dry tooth must be longer than the last wetted one."),
             Self::Comb(trouble) => trouble.fmt(f),

@@ -9,6 +9,7 @@ mod card;
 mod check;
 mod curve;
 mod panel;
+mod said;
 mod tables;
 mod tongue;
 mod verdict;
@@ -19,12 +20,13 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-pub use candidate::{CandidateFindings, PairFindings};
+pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use check::{Objection, dab_in_words, object};
 pub use curve::{CurveChoice, CurveOf, loss_chart};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
-pub use tables::{Cell, Figure, Row, Table, panel_figures, readings, side_by_side};
+pub use said::NOT_SHOWN;
+pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, readings, side_by_side};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};
@@ -100,9 +102,9 @@ impl Memory {
         let panels: Vec<PanelFindings> =
             panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
         let candidates = candidate::candidates(test, &panels);
-        let pairs = candidate::pairs(&candidates, &panels);
-        let said = candidate::said(&candidates, &pairs, &panels, tongue);
-        let next = candidate::next(test, &panels, now, tongue);
+        let pairs = candidate::pairs(&candidates);
+        let said = said::said(test, &candidates, &pairs, &panels, tongue);
+        let next = said::next(test, &panels, now, tongue);
         Findings { panels, candidates, pairs, next, said }
     }
 
@@ -143,7 +145,8 @@ impl Memory {
 
 /// Panels by candidate, then label, as they stand in every list.
 pub fn in_order(test: &SprayTest) -> Vec<&Panel> {
-    let places: BTreeMap<&Id, usize> = (candidate::in_order(test).into_iter().enumerate()).map(|(i, c)| (&c.id, i)).collect();
+    let places: BTreeMap<&Id, usize> =
+        (candidate::in_order(test).into_iter().enumerate()).map(|(i, c)| (&c.id, i)).collect();
     let place = |panel: &Panel| panel.candidate.as_ref().and_then(|id| places.get(id)).copied().unwrap_or(usize::MAX);
     let mut panels: Vec<&Panel> = test.panels.kept().collect();
     panels.sort_by_cached_key(|panel| (place(panel), natural(&panel.label), panel.id.clone()));
@@ -154,7 +157,7 @@ pub use candidate::in_order as candidates_in_order;
 
 /// A label cut into words and numbers, so that A2 stands before A10.
 fn natural(label: &str) -> Vec<(String, u64)> {
-    let mut parts = vec![(String::new(), 0)];
+    let mut parts: Vec<(String, u64)> = vec![(String::new(), 0)];
     for c in label.chars() {
         let last = parts.len() - 1;
         match c.to_digit(10) {

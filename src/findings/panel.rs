@@ -74,7 +74,7 @@ impl PanelWork {
         let wet_g = self.wet()?.gross_g;
         match (self.card.bare_g, estimated_coat(&self.card, &self.wet_film)) {
             (Some(bare_g), _) if wet_g > bare_g => Ok((wet_g - bare_g, false)),
-            (Some(bare_g), _) => Err(Reason::NoCoat),
+            (Some(_), _) => Err(Reason::NoCoat),
             (None, Some(coat_g)) => Ok((coat_g, true)),
             (None, None) => Err(Reason::NoCoatMass),
         }
@@ -134,11 +134,7 @@ fn estimated_coat(card: &PanelCard, wet_film: &Result<WetFilm, Reason>) -> Optio
     Some(film.mean_um * area.value * density.value / 1e4)
 }
 
-fn forecast_of(
-    card: &PanelCard,
-    wet_film: &Result<WetFilm, Reason>,
-    older: &[Elder<'_>],
-) -> Result<Forecast, Reason> {
+fn forecast_of(card: &PanelCard, wet_film: &Result<WetFilm, Reason>, older: &[Elder<'_>]) -> Result<Forecast, Reason> {
     let ScaleCard { scale, blank, .. } = card.scale.as_ref().map_err(Clone::clone)?;
     let balance = Balance::new(*scale, blank);
     let weighings = card.weighings();
@@ -208,6 +204,8 @@ pub struct PanelFindings {
     pub label: String,
     /// What it carries.
     pub candidate: Option<Id>,
+    /// From which cup.
+    pub mix: Option<Id>,
     /// Bare weight, g.
     pub bare_g: Option<f64>,
     /// Wet weight, panel and coat, g.
@@ -294,6 +292,7 @@ impl PanelFindings {
             id: panel.id.clone(),
             label: panel.label.clone(),
             candidate: panel.candidate.clone(),
+            mix: panel.mix.clone(),
             bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight)),
             wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.gross_g)),
             lost_g: why.note("lost_g", work.lost_g()),
@@ -301,7 +300,8 @@ impl PanelFindings {
             wet_coat_g: wet_coat.map(|(coat, _)| coat),
             wet_coat_estimated: wet_coat.is_some_and(|(_, estimated)| estimated),
             wet_film_um: why.note("wet_film_um", work.wet_film.as_ref().map(|film| film.film_um)),
-            forecast: why.note("forecast", work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue))),
+            forecast: why
+                .note("forecast", work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue))),
             after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h)).collect(),
             flags: flags(&work, tongue),
             final_build_um: why.note("final_build_um", built),

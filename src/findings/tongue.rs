@@ -81,11 +81,6 @@ pub(super) fn plain(value: f64) -> String {
     if text.contains('.') { trimmed.into() } else { text }
 }
 
-/// A share in per cent with its interval.
-pub(super) fn percent(of: &Estimate) -> String {
-    figures(of.low, of.mid, of.high, "%")
-}
-
 /// A stretch of time in the units a painter would choose: `40 min`, `6 h`, `2 d 6 h`, `12 d`.
 pub fn duration(hours: f64) -> String {
     if !hours.is_finite() {

@@ -87,9 +87,7 @@ pub(super) fn no_forecast(trouble: NoForecast) -> String {
         NoForecast::TwoBalances => {
             "This panel was weighed on two scales; without a blank weighed on both that is not one curve.".into()
         }
-        NoForecast::NoCoat { .. } => {
-            "The wet weight is not above the bare weight: one of them is wrong.".into()
-        }
+        NoForecast::NoCoat { .. } => "The wet weight is not above the bare weight: one of them is wrong.".into(),
         NoForecast::AllEqual => "All weights are equal: nothing has left that this scale could see.".into(),
         NoForecast::NothingLost { .. } => {
             "The weights did not fall by more than they scatter, so there is no drying curve in them.".into()
@@ -182,9 +180,7 @@ fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
 
 fn warn(warning: &Warning, tongue: &Tongue) -> String {
     match warning {
-        Warning::Wanders { .. } => {
-            "The weight moves for other reasons than drying: damp, dust or handling.".into()
-        }
+        Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),
         Warning::Rises { by_g } => format!(
             "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",
             tongue.change(*by_g, by_g / 10.0)
@@ -210,6 +206,9 @@ pub(super) fn days_to_go(forecast: &Forecast) -> Option<String> {
     let (low, high) = (until.hours.low, until.hours.high);
     if until.beyond_horizon > 0.025 || high <= 0.0 {
         return None;
+    }
+    if low <= 1.0 {
+        return Some(format!("up to {}", duration(high)));
     }
     let (low, high) = (duration(low), duration(high));
     Some(if low == high { format!("about {high}") } else { format!("{low} to {high}") })

@@ -9,7 +9,7 @@ use super::model::{
 };
 use super::slot::{Phrase, Slot};
 use super::stamp::Id;
-use crate::quantity::{Division, Grams, Instant, Micrometres, OutOfBounds, SquareCentimetres};
+use crate::quantity::{Division, Grams, Instant, Micrometres, OutOfBounds};
 use crate::record::codec::{Entry, Field};
 
 /// One change. Entries it adds have an empty id until the change is stamped.
@@ -19,10 +19,14 @@ pub enum Action {
     Fill(Slot, Option<f64>),
     /// Writes a line of text.
     Write(Phrase, String),
-    /// Adds a candidate.
+    /// Adds a candidate with its panels.
     AddCandidate {
+        /// Its id: [`History::fresh_id`](super::History::fresh_id).
+        id: Id,
         /// Its name.
         label: String,
+        /// The numbers on the backs of its panels.
+        panels: Vec<String>,
     },
     /// Adds a panel for a candidate.
     AddPanel {
@@ -30,8 +34,6 @@ pub enum Action {
         candidate: Id,
         /// The number on its back.
         label: String,
-        /// Its coated area where it is known already.
-        coated_cm2: Option<SquareCentimetres>,
     },
     /// Adds a blank.
     AddBlank {
@@ -202,10 +204,13 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             slot.fill(test, value).ok_or(Refused::Gone)?.map_err(Refused::OutOfBounds)?;
         }
         Action::Write(phrase, text) => *phrase.text_mut(test).ok_or(Refused::Gone)? = text,
-        Action::AddCandidate { label } => test.candidates.push(Candidate { label, ..Candidate::default() }),
-        Action::AddPanel { candidate, label, coated_cm2 } => {
-            test.panels.push(Panel { label, candidate: Some(candidate), coated_cm2, ..Panel::default() });
+        Action::AddCandidate { id, label, panels } => {
+            for label in panels {
+                add_panel(test, id.clone(), label);
+            }
+            test.candidates.push(Candidate { id, label, ..Candidate::default() });
         }
+        Action::AddPanel { candidate, label } => add_panel(test, candidate, label),
         Action::AddBlank { label } => test.blanks.push(Blank { label, ..Blank::default() }),
         Action::AddBalance { label, division_g } => {
             test.balances.push(Balance { label, division_g: Some(division_g), ..Balance::default() });
@@ -266,10 +271,28 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             weigh_in.vouched = true;
         }
         Action::Date(dated, at) => date(test, &dated, at)?,
-        Action::Remove(id) => test.entry_in(&id)?.set_deleted(true),
+        Action::Remove(id) => {
+            test.entry_in(&id)?.set_deleted(true);
+            // Panels of a candidate that is gone would stand in no list.
+            test.panels.kept_mut().filter(|panel| panel.candidate.as_ref() == Some(&id)).for_each(|p| p.deleted = true);
+        }
         Action::BringBack(id) => test.entry_in(&id)?.set_deleted(false),
     }
     Ok(())
+}
+
+/// A panel of the same size as the one before: a test is cut from one sheet.
+fn add_panel(test: &mut SprayTest, candidate: Id, label: String) {
+    let like = test.panels.kept().next_back().cloned().unwrap_or_default();
+    test.panels.push(Panel {
+        label,
+        candidate: Some(candidate),
+        width_mm: like.width_mm,
+        length_mm: like.length_mm,
+        thickness_mm: like.thickness_mm,
+        coated_cm2: like.coated_cm2,
+        ..Panel::default()
+    });
 }
 
 fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused> {

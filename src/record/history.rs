@@ -4,7 +4,7 @@ use super::action::{Action, Refused, update};
 use super::codec::{Identified, Object, Pen};
 use super::merge::{Merged, merge};
 use super::model::SprayTest;
-use super::stamp::Stamp;
+use super::stamp::{Id, Stamp};
 
 /// How many steps back are kept.
 const DEPTH: usize = 50;
@@ -29,6 +29,11 @@ impl History {
     /// The test as it stands.
     pub fn test(&self) -> &SprayTest {
         &self.present
+    }
+
+    /// An id that nobody else mints, for an entry which the same action must name twice.
+    pub fn fresh_id(&self) -> Id {
+        Id(format!("{}-{}", self.device, self.counter + 1))
     }
 
     /// Does one action.
@@ -57,6 +62,11 @@ impl History {
     /// Whether there is a step to do again.
     pub fn can_redo(&self) -> bool {
         !self.future.is_empty()
+    }
+
+    /// Makes the present the beginning: there is nothing to undo.
+    pub(super) fn forget_steps(&mut self) {
+        self.past.clear();
     }
 
     /// Takes the last step back. That is a change like any other, with stamps above all others, so that it holds against

@@ -14,6 +14,7 @@ mod merge;
 mod model;
 mod slot;
 mod stamp;
+mod starter;
 
 pub use action::{Action, Dated, Refused, update};
 pub use codec::{Clash, Entries, Entry, Remark, Rest};
@@ -23,3 +24,7 @@ pub use merge::{Merged, merge};
 pub use model::*;
 pub use slot::{Measure, PanelLine, Phrase, SheetLine, Slot};
 pub use stamp::{Edited, Id, Stamp};
+pub use starter::{next_label, next_panel_labels, start};
+
+/// The worked example: an invented test, as its file.
+pub const EXAMPLE: &str = include_str!("example.spraytest.txt");

@@ -60,6 +60,8 @@ pub enum Slot {
     Sheet(Id, SheetLine),
     /// A line of a panel.
     Panel(Id, PanelLine),
+    /// The same line of every panel: a test is cut from one sheet. Reads as what they have in common.
+    EveryPanel(PanelLine),
     /// A panel's bare weight: the latest one kept.
     Bare(Id),
     /// The division of a balance.
@@ -117,6 +119,8 @@ macro_rules! locate {
                     SheetLine::Sanding => & $($mutable)? sheet.sanding_h,
                 }
             }
+            // Every panel's line is read and filled panel by panel, below.
+            Slot::EveryPanel(_) => return None,
             Slot::Panel(panel, line) => {
                 let panel = $test.panels.$find(panel)?;
                 match line {
@@ -150,19 +154,31 @@ impl Slot {
             Self::Sanding | Self::Sheet(_, SheetLine::Sanding) => Measure::Hours,
             Self::Sheet(_, SheetLine::SolidsByWeight | SheetLine::SolidsByVolume) => Measure::Share,
             Self::Sheet(..) => Measure::Density,
-            Self::Panel(_, PanelLine::Coated) => Measure::Area,
-            Self::Panel(..) => Measure::Length,
+            Self::Panel(_, PanelLine::Coated) | Self::EveryPanel(PanelLine::Coated) => Measure::Area,
+            Self::Panel(..) | Self::EveryPanel(_) => Measure::Length,
             Self::Bare(_) | Self::Division(_) | Self::Repeatability(_) | Self::WeighIn(..) => Measure::Mass,
         }
     }
 
     /// What it holds, in the unit of the record.
     pub fn read(&self, test: &SprayTest) -> Option<f64> {
+        if let Self::EveryPanel(line) = self {
+            let mut lines = test.panels.kept().map(|panel| Self::Panel(panel.id.clone(), *line).read(test));
+            let first = lines.next()??;
+            return lines.all(|other| other == Some(first)).then_some(first);
+        }
         self.number(test)?.get()
     }
 
     /// Fills it in, or empties it; `None` where the slot's entry is no longer there.
     pub(super) fn fill(&self, test: &mut SprayTest, value: Option<f64>) -> Option<Result<(), OutOfBounds>> {
+        if let Self::EveryPanel(line) = self {
+            let panels: Vec<Id> = test.panels.kept().map(|panel| panel.id.clone()).collect();
+            return panels.into_iter().try_fold(Ok(()), |done, panel| match done {
+                Ok(()) => Self::Panel(panel, *line).fill(test, value),
+                refused => Some(refused),
+            });
+        }
         Some(self.number_mut(test)?.set(value))
     }
 

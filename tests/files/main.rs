@@ -27,13 +27,8 @@ pub fn begun(device: &str) -> History {
     act(Action::AddComb { label: "Comb".into(), teeth_um: [100.0, 125.0, 150.0].map(micrometres).to_vec() });
     act(Action::AddBlank { label: "Blank".into() });
     for label in ["A", "B"] {
-        act(Action::AddCandidate { label: label.into() });
-    }
-    let candidates: Vec<_> = history.test().candidates.kept().map(|c| (c.id.clone(), c.label.clone())).collect();
-    for (candidate, label) in candidates {
-        history
-            .act(Action::AddPanel { candidate, label: format!("{label}1"), coated_cm2: None })
-            .expect("the candidate is there");
+        let (id, panels) = (history.fresh_id(), vec![format!("{label}1")]);
+        history.act(Action::AddCandidate { id, label: label.into(), panels }).expect("the action can be done");
     }
     history
 }

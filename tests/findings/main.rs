@@ -1,1 +1,3 @@
-//! See the modules.
+//! Findings from records, checked against numbers worked out by hand in the tests.
+
+mod example;

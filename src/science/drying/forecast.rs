@@ -243,6 +243,7 @@ impl Facts<'_> {
         (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
         Forecast {
             readings: self.standings(),
+            drift_g: self.drifts(),
             kept: self.kept.len(),
             wet_t_h: r.wet_t_h,
             newest_age_h: age,
@@ -271,6 +272,13 @@ impl Facts<'_> {
             warnings,
             curves,
         }
+    }
+
+    fn drifts(&self) -> Vec<f64> {
+        let drift = &self.r.drift;
+        let at_wet = drift.at(self.r.wet_t_h);
+        let times = self.panel.weighings.iter().map(|w| w.t_h);
+        times.map(|t_h| if t_h.is_finite() { drift.at(t_h) - at_wet } else { 0.0 }).collect()
     }
 
     fn standings(&self) -> Vec<Standing> {

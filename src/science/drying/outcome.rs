@@ -246,6 +246,8 @@ pub struct Rest {
 pub struct Forecast {
     /// What became of each weigh-in, in the caller's order.
     pub readings: Vec<Standing>,
+    /// Scale drift since the wet weight that was taken off each weigh-in, g, in the caller's order.
+    pub drift_g: Vec<f64>,
     /// Kept readings (repeats of a round count once).
     pub kept: usize,
     /// The wet weight's time on the test's clock, h.

@@ -1,0 +1,62 @@
+//! A new test: what nearly every painter sets up, ready to be changed.
+
+use super::action::Action;
+use super::history::History;
+use super::model::SprayTest;
+use super::stamp::Id;
+use crate::quantity::{Division, Instant, Micrometres, Quantity};
+
+/// Teeth of the comb a new test starts with, µm: steps of 25 up to 250 and of 50 up to 500, as the notch gauge standard
+/// gives for an example (ASTM D4414, 7.1.2).
+const TEETH_UM: [f64; 15] =
+    [25.0, 50.0, 75.0, 100.0, 125.0, 150.0, 175.0, 200.0, 225.0, 250.0, 300.0, 350.0, 400.0, 450.0, 500.0];
+
+/// Division of the scale a new test starts with, g.
+const DIVISION_G: f64 = 0.1;
+
+/// Panels a candidate starts with: the fewest that show how panels differ with some certainty.
+const PANELS: usize = 3;
+
+/// A new test: a scale, a comb, a blank, and two candidates with three panels each.
+///
+/// ```
+/// use comb_scale::record::start;
+/// let test = start("t1".into(), "2026-03-02T08:10:00+01:00".parse().unwrap(), "phone").test().clone();
+/// let labels: Vec<_> = test.panels.kept().map(|panel| panel.label.as_str()).collect();
+/// assert_eq!(labels, ["A1", "A2", "A3", "B1", "B2", "B3"]);
+/// ```
+pub fn start(id: Id, created: Instant, device: &str) -> History {
+    let mut history = History::new(SprayTest::begin(id, created), device);
+    let teeth_um = TEETH_UM.iter().filter_map(|&um| Micrometres::new(um).ok()).collect();
+    let mut actions =
+        vec![Action::AddComb { label: "Comb".into(), teeth_um }, Action::AddBlank { label: "Blank".into() }];
+    actions.extend(
+        Division::new(DIVISION_G).ok().map(|division_g| Action::AddBalance { label: "Scale".into(), division_g }),
+    );
+    for action in actions {
+        // Adding to an empty test is never refused.
+        let _ = history.act(action);
+    }
+    for _ in 0..2 {
+        let (label, panels) = (next_label(history.test()), next_panel_labels(history.test(), None, PANELS));
+        let _ =
+            history.act(Action::AddCandidate { id: history.fresh_id(), label: format!("Candidate {label}"), panels });
+    }
+    history.forget_steps();
+    history
+}
+
+/// The next letter that no panel begins with.
+pub fn next_label(test: &SprayTest) -> String {
+    let taken = |letter: char| test.panels.all().iter().any(|panel| panel.label.starts_with(letter));
+    ('A'..='Z').find(|&letter| !taken(letter)).unwrap_or('Z').into()
+}
+
+/// Numbers for the backs of so many more panels of a candidate, or of one to come.
+pub fn next_panel_labels(test: &SprayTest, candidate: Option<&Id>, count: usize) -> Vec<String> {
+    let own = test.panels.kept().filter(|panel| candidate.is_some() && panel.candidate.as_ref() == candidate);
+    let letters = own.map(|panel| panel.label.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned()).next();
+    let letters = letters.unwrap_or_else(|| next_label(test));
+    let taken = |label: &String| test.panels.kept().any(|panel| panel.label == *label);
+    (1..).map(|n| format!("{letters}{n}")).filter(|label| !taken(label)).take(count).collect()
+}
