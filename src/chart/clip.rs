@@ -85,7 +85,7 @@ impl Plot {
 }
 
 /// Most a thinned line strays from the whole one, CSS px.
-const STRAY: f64 = 0.2;
+const STRAY: f64 = 0.1;
 /// Dots thinned at a time, so that the work grows with the length of the line and not with its square.
 const STRETCH: usize = 256;
 

@@ -246,24 +246,25 @@ impl Easel<'_> {
         hits
     }
 
-    /// One reading; drawn at the edge, with a tick that points on, where it lies beyond the plot.
+    /// One reading; drawn just inside the edge, with a tip that points on, where it lies beyond the plot.
     fn reading(&mut self, trace: &Trace, p: &Point) -> Dot {
-        let (x, true_y) = (self.time.x(p.t_h), self.y(p.y));
-        let y = true_y.clamp(self.plot.top, self.plot.bottom);
+        let (x, y) = (self.time.x(p.t_h), self.y(p.y));
         let ink = Ink::Candidate(trace.mark);
-        if y == true_y {
-            let reach = |u: f64| self.y(p.y + u).clamp(self.plot.top, self.plot.bottom);
+        let (top, bottom) = (self.plot.top, self.plot.bottom);
+        if (top..=bottom).contains(&y) {
+            let reach = |u: f64| self.y(p.y + u).clamp(top, bottom);
             let (from, to) = (reach(2.0 * p.u), reach(-2.0 * p.u));
             if to - from > 2.0 * MARK {
                 self.rule((x, from), (x, to), 1.0, ink);
             }
-        } else {
-            let on = if true_y < y { -1.0 } else { 1.0 };
-            let tip = (x, y + on * (MARK + 5.0));
-            let line = vec![(x - 3.0, tip.1 - on * 3.0), tip, (x + 3.0, tip.1 - on * 3.0)];
-            self.items.push(Item::Stroke { line, width: 1.0, ink, alpha: 1.0 });
+            self.mark(trace.mark, (x, y), MARK, p.hollow);
+            return (x, y);
         }
-        self.mark(trace.mark, (x, y), MARK, p.hollow);
-        (x, y)
+        let (edge, on) = if y < top { (top, -1.0) } else { (bottom, 1.0) };
+        let line = [(-3.0, 5.0), (0.0, 2.0), (3.0, 5.0)].map(|(dx, back)| (x + dx, edge - on * back));
+        self.items.push(Item::Stroke { line: line.to_vec(), width: 1.0, ink, alpha: 1.0 });
+        let at = (x, edge - on * (7.0 + MARK));
+        self.mark(trace.mark, at, MARK, p.hollow);
+        at
     }
 }

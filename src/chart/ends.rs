@@ -37,7 +37,7 @@ pub(super) struct Ends {
 impl Ends {
     /// `height` is the least the plot will have, CSS px.
     pub fn of(picture: &Picture, values: Span, ages: Span, height: f64, look: &Look) -> Self {
-        let (size, row, most_lanes) = (look.text_px(), look.row(), if look.wide() { 6 } else { 4 });
+        let (size, row, most_lanes) = (look.text_px(), look.row(), if look.wide() { 6 } else { 5 });
         let laned = |of: fn(&Trace) -> Option<Interval>, most: usize| {
             let held: Vec<_> = picture.traces.iter().enumerate().filter_map(|(i, t)| Some((i, of(t)?))).collect();
             let stretches: Vec<_> = held.iter().map(|(_, l)| (l.low, l.high)).collect();

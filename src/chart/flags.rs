@@ -51,7 +51,13 @@ impl Flags {
             pole.word = if pole.whole { text::fit(&pole.word, size, 0.6 * width) } else { String::new() };
         }
         let wants: Vec<_> = poles.iter().map(|p| (p.x, text::width(&p.word, size))).collect();
-        let placed = place::flags(&wants, rows, 3.0, left, right);
+        // To the right of the pole or to the left, whichever leaves fewer without a word; the telling ones count first.
+        let tries = [true, false].map(|side| place::flags(&wants, rows, 3.0, (left, right), side));
+        let telling = poles.iter().filter(|p| p.kind != MomentKind::Move).count();
+        let worded = |flags: &[Option<Flag>]| flags.iter().flatten().count();
+        let [first, second] = tries;
+        let rank = |flags: &[Option<Flag>]| (worded(&flags[..telling]), worded(flags));
+        let placed = if rank(&second) > rank(&first) { second } else { first };
         poles.iter_mut().zip(placed).for_each(|(pole, flag)| pole.flag = flag);
         Self(poles)
     }

@@ -48,7 +48,8 @@ impl AgeScale {
 /// Lays a picture out.
 pub(super) fn lay_out(picture: &Picture, look: &Look) -> Scene {
     let ages = picture.frame.ages(picture.last_age());
-    let values = values(picture, ages);
+    let reach = values(picture, ages);
+    let values = reach.unwrap_or(Span::new(0.0, 1.0).expect("a plain range"));
     let size = look.text_px();
     let row = look.row();
 
@@ -58,7 +59,7 @@ pub(super) fn lay_out(picture: &Picture, look: &Look) -> Scene {
     let bottom = look.height() - row - 2.0 * GAP;
     let least = bottom - top_under(most_rows);
 
-    let y_ticks = ticks::value_ticks(values, (least / (1.9 * row)).floor());
+    let y_ticks = reach.map_or(Vec::new(), |span| ticks::value_ticks(span, (least / (1.45 * row)).floor()));
     let digits = y_ticks.iter().map(|t| text::width(&t.label, size)).fold(0.0, f64::max);
     let ends = Ends::of(picture, values, ages, least, look);
 
@@ -80,19 +81,18 @@ pub(super) fn lay_out(picture: &Picture, look: &Look) -> Scene {
     Scene { look: *look, items: easel.items, readings, time }
 }
 
-/// The y axis: it holds what was measured and fitted within the ages shown, and follows fans, levels and hollow readings
-/// only so far; a wide fan must not press the readings flat.
-fn values(picture: &Picture, ages: Span) -> Span {
+/// The y axis: it holds what was measured and fitted within the ages shown, and follows whiskers, fans, levels and hollow
+/// readings only so far; a wide fan must not press the readings flat. `None` where there is nothing to hold.
+fn values(picture: &Picture, ages: Span) -> Option<Span> {
     let shown = |t: f64| ages.holds(t);
-    let mut firm = Vec::new();
-    let mut loose = Vec::new();
+    let (mut firm, mut whiskers, mut loose) = (Vec::new(), Vec::new(), Vec::new());
     for trace in &picture.traces {
         for p in trace.points.iter().filter(|p| shown(p.t_h)) {
             if p.hollow {
                 loose.push(p.y);
             } else {
                 firm.push(p.y);
-                loose.extend([p.y - 2.0 * p.u, p.y + 2.0 * p.u]);
+                whiskers.extend([p.y - 2.0 * p.u, p.y + 2.0 * p.u]);
             }
         }
         firm.extend(trace.line.iter().filter(|(t, _)| shown(*t)).map(|(_, y)| *y));
@@ -103,10 +103,14 @@ fn values(picture: &Picture, ages: Span) -> Span {
             firm.extend(trace.start.iter().flat_map(|s| [s.low, s.mid, s.high]));
         }
     }
+    // One value alone has no height to measure by: its whisker gives one.
+    if firm.iter().all(|y| *y == firm[0]) {
+        firm.extend(&whiskers);
+    }
+    loose.extend(whiskers);
     let span = match (Span::around(firm), Span::around(loose)) {
         (Some(firm), Some(loose)) => firm.stretched(loose, STRETCH),
-        (Some(one), None) | (None, Some(one)) => one,
-        (None, None) => return Span::new(0.0, 1.0).expect("a plain range"),
+        (one, other) => one.or(other)?,
     };
-    span.padded(0.06)
+    Some(span.padded(0.06))
 }

@@ -57,16 +57,22 @@ pub(super) struct Flag {
 /// Places flags, the first first: each on the lowest row and side where no word meets another word or a pole. A flag
 /// with no such place stays without its word.
 ///
-/// `flags` holds the pole's x and the word's width; words stay within `left` and `right`.
-pub(super) fn flags(flags: &[(f64, f64)], rows: usize, gap: f64, left: f64, right: f64) -> Vec<Option<Flag>> {
+/// `flags` holds the pole's x and the word's width; words stay within `stretch`. `right` is the side tried first.
+pub(super) fn flags(
+    flags: &[(f64, f64)],
+    rows: usize,
+    gap: f64,
+    stretch: (f64, f64),
+    right: bool,
+) -> Vec<Option<Flag>> {
     // Pole, word's stretch, row.
     let mut placed: Vec<(f64, (f64, f64), usize)> = Vec::new();
     flags
         .iter()
         .map(|&(x, width)| {
-            let found = (0..rows).flat_map(|row| [true, false].map(|right| Flag { row, right })).find(|flag| {
+            let found = (0..rows).flat_map(|row| [right, !right].map(|right| Flag { row, right })).find(|flag| {
                 let word = if flag.right { (x + gap, x + gap + width) } else { (x - gap - width, x - gap) };
-                let inside = width > 0.0 && word.0 >= left && word.1 <= right;
+                let inside = width > 0.0 && word.0 >= stretch.0 && word.1 <= stretch.1;
                 inside
                     && placed.iter().all(|&(pole, other, row)| {
                         let words_meet = word.0 < other.1 + gap && other.0 < word.1 + gap;
@@ -105,8 +111,8 @@ mod tests {
     #[test]
     fn flags_turn_or_climb_rather_than_meet() {
         let at = |row, right| Some(Flag { row, right });
-        assert_eq!(flags(&[(50.0, 30.0), (90.0, 30.0)], 2, 3.0, 0.0, 100.0), [at(0, true), at(1, false)]);
-        assert_eq!(flags(&[(50.0, 30.0), (60.0, 30.0)], 1, 3.0, 0.0, 100.0), [at(0, true), None]);
-        assert_eq!(flags(&[(50.0, 20.0), (40.0, 20.0)], 1, 3.0, 0.0, 100.0), [at(0, true), at(0, false)]);
+        assert_eq!(flags(&[(50.0, 30.0), (90.0, 30.0)], 2, 3.0, (0.0, 100.0), true), [at(0, true), at(1, false)]);
+        assert_eq!(flags(&[(50.0, 30.0), (60.0, 30.0)], 1, 3.0, (0.0, 100.0), true), [at(0, true), None]);
+        assert_eq!(flags(&[(50.0, 20.0), (40.0, 20.0)], 1, 3.0, (0.0, 100.0), true), [at(0, true), at(0, false)]);
     }
 }

@@ -55,7 +55,7 @@ impl Span {
         if low > high {
             return None;
         }
-        let widen = (1e-3 * low.abs().max(high.abs())).max(1e-3);
+        let widen = (1e-3 * low.abs().max(high.abs())).max(0.5);
         Self::new(low, high).filter(|s| s.width() > 2e-3 * widen).or_else(|| Self::new(low - widen, high + widen))
     }
 
