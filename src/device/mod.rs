@@ -1,0 +1,135 @@
+//! Every browser edge but storage: clock, chance, address bar, downloads, focus, the canvas and its pixels.
+
+use leptos::prelude::{document, ev, window, window_event_listener};
+use plotters_canvas::CanvasBackend;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement};
+
+use crate::chart::{Look, LossChart, Scene, Theme};
+use crate::quantity::{Instant, NotAnInstant};
+
+/// The moment, with the offset of this place.
+pub fn now() -> Instant {
+    let date = js_sys::Date::new_0();
+    // A clock set outside 1970 to 2199 is no clock; its zero is as good as any.
+    Instant::from_epoch_ms(date.get_time(), -(date.get_timezone_offset() as i32)).unwrap_or(Instant::EPOCH)
+}
+
+/// The moment that the text of a date-and-time field means here: summer time is that of the day named, not of today.
+///
+/// # Errors
+/// [`NotAnInstant`] when the text is not of that form.
+pub fn local_moment(text: &str) -> Result<Instant, NotAnInstant> {
+    let date = js_sys::Date::new(&JsValue::from_str(text));
+    let offset = date.get_timezone_offset();
+    if offset.is_finite() { Instant::from_local(text, -(offset as i32)) } else { Err(NotAnInstant) }
+}
+
+/// So many random letters and digits: names for devices and tests.
+pub fn random_name(length: usize) -> String {
+    const LETTERS: &[u8] = b"abcdefghijkmnpqrstuvwxyz23456789";
+    let letter = |_| char::from(LETTERS[(js_sys::Math::random() * LETTERS.len() as f64) as usize % LETTERS.len()]);
+    (0..length).map(letter).collect()
+}
+
+/// What stands behind the `#` of the address.
+pub fn address() -> String {
+    window().location().hash().unwrap_or_default().trim_start_matches('#').to_owned()
+}
+
+/// Goes to an address within the page; the phone's back button returns.
+pub fn go_to(address: &str) {
+    // Refused only while the page is being left.
+    let _ = window().location().set_hash(address);
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+}
+
+/// Calls `changed` when the address within the page changes.
+pub fn on_address(changed: impl Fn() + 'static) {
+    window_event_listener(ev::hashchange, move |_| changed());
+}
+
+/// Whether the browser offers this page what it offers only over https or from this very machine.
+pub fn is_secure() -> bool {
+    window().is_secure_context()
+}
+
+/// Saves a text as a file.
+pub fn download(name: &str, text: &str) {
+    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+    let kind = web_sys::BlobPropertyBag::new();
+    kind.set_type("text/plain;charset=utf-8");
+    let Ok(blob) = web_sys::Blob::new_with_str_sequence_and_options(&parts, &kind) else { return };
+    let Ok(url) = web_sys::Url::create_object_url_with_blob(&blob) else { return };
+    let anchor = document().create_element("a").ok().and_then(|anchor| anchor.dyn_into::<HtmlAnchorElement>().ok());
+    if let Some(anchor) = anchor {
+        anchor.set_href(&url);
+        anchor.set_download(name);
+        anchor.click();
+    }
+    // The download holds the text by now; its address is let go.
+    let _ = web_sys::Url::revoke_object_url(&url);
+}
+
+/// Moves on from a number field: to the next one in the page, or just out of it after the last.
+pub fn focus_next_number(from: &HtmlElement) {
+    let Ok(fields) = document().query_selector_all("input.number") else { return };
+    let all: Vec<HtmlElement> =
+        (0..fields.length()).filter_map(|i| fields.item(i)?.dyn_into::<HtmlElement>().ok()).collect();
+    let next = all.iter().position(|field| field == from).and_then(|place| all.get(place + 1));
+    let _ = match next {
+        Some(next) => next.focus(),
+        None => from.blur(),
+    };
+}
+
+/// Whether this very element is being typed in.
+pub fn has_focus(element: &HtmlElement) -> bool {
+    document().active_element().is_some_and(|active| active.is_same_node(Some(element)))
+}
+
+/// Leaves the field being typed in when the page is put away, so that what was typed is stored.
+pub fn store_typed_when_hidden() {
+    window_event_listener(ev::pagehide, |_| leave_field());
+    let hidden = || {
+        if document().hidden() {
+            leave_field();
+        }
+    };
+    leptos::leptos_dom::helpers::window_event_listener_untyped("visibilitychange", move |_| hidden());
+}
+
+fn leave_field() {
+    if let Some(field) = document().active_element().and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+        let _ = field.blur();
+    }
+}
+
+/// Whether the phone asks for a dark page.
+fn theme() -> Theme {
+    let dark = window().match_media("(prefers-color-scheme: dark)").ok().flatten();
+    if dark.is_some_and(|query| query.matches()) { Theme::Dark } else { Theme::Light }
+}
+
+/// Draws a chart on a canvas as large as its style makes it, sharp at the phone's pixel ratio; gives the laid-out scene,
+/// which answers taps. `None` while the canvas is not on screen.
+pub fn draw(canvas: &HtmlCanvasElement, chart: &LossChart) -> Option<Scene> {
+    let (width, height) = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+    if width < 1.0 || height < 1.0 {
+        return None;
+    }
+    // Under two device pixels a curve has steps; the browser brings a finer picture down.
+    let look = Look::new(width, height).ratio(window().device_pixel_ratio().max(2.0)).themed(theme());
+    let scene = chart.scene(&look);
+    let (px_width, px_height) = scene.px_size();
+    canvas.set_width(px_width);
+    canvas.set_height(px_height);
+    let mut backend = CanvasBackend::with_canvas_object(canvas.clone())?;
+    scene.paint(&mut backend).ok()?;
+    Some(scene)
+}
+
+/// Calls `changed` whenever the window has another size.
+pub fn on_resize(changed: impl Fn() + 'static) {
+    window_event_listener(ev::resize, move |_| changed());
+}

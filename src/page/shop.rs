@@ -1,0 +1,122 @@
+//! What all screens share: where the person is, what this phone prefers, whether anything can be kept.
+
+use leptos::prelude::*;
+
+use crate::device;
+use crate::findings::Tongue;
+use crate::quantity::{Unit, Units};
+use crate::store::{self, Preferences, Trouble};
+
+/// One of the five places of a test.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    Plan,
+    Spray,
+    Weigh,
+    Gauge,
+    Results,
+}
+
+impl Place {
+    pub const ALL: [Self; 5] = [Self::Plan, Self::Spray, Self::Weigh, Self::Gauge, Self::Results];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Plan => "Plan",
+            Self::Spray => "Spray",
+            Self::Weigh => "Weigh",
+            Self::Gauge => "Gauge",
+            Self::Results => "Results",
+        }
+    }
+
+    fn of(word: &str) -> Self {
+        Self::ALL.into_iter().find(|place| place.word().eq_ignore_ascii_case(word)).unwrap_or(Self::Plan)
+    }
+}
+
+/// Which screen is up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Screen {
+    /// All tests.
+    Shelf,
+    /// One of them.
+    Test(String),
+}
+
+/// What all screens share.
+#[derive(Clone, Copy)]
+pub struct Shop {
+    /// Which screen is up.
+    pub screen: Memo<Screen>,
+    /// Which place of the open test.
+    pub place: Memo<Place>,
+    /// What this phone prefers.
+    pub preferences: RwSignal<Preferences>,
+    /// Why nothing can be kept, if so.
+    pub trouble: RwSignal<Option<Trouble>>,
+}
+
+impl Shop {
+    /// Begins: reads the address and this phone's preferences.
+    pub fn open() -> Self {
+        let address = RwSignal::new(device::address());
+        device::on_address(move || address.set(device::address()));
+        device::store_typed_when_hidden();
+        let mut preferences = store::preferences();
+        let trouble = RwSignal::new(None);
+        if preferences.device.is_empty() {
+            preferences.device = device::random_name(6);
+            trouble.set(store::write_preferences(&preferences).err());
+        }
+        let parts = move || {
+            let address = address.get();
+            let mut parts = address.trim_start_matches('/').split('/').map(str::to_owned);
+            (parts.next().unwrap_or_default(), parts.next().unwrap_or_default())
+        };
+        Self {
+            screen: Memo::new(move |_| match parts() {
+                (id, _) if id.is_empty() => Screen::Shelf,
+                (id, _) => Screen::Test(id),
+            }),
+            place: Memo::new(move |_| Place::of(&parts().1)),
+            preferences: RwSignal::new(preferences),
+            trouble,
+        }
+    }
+
+    /// The address of a place of the open test.
+    pub fn address_of(&self, place: Place) -> String {
+        match self.screen.get() {
+            Screen::Shelf => "#".into(),
+            Screen::Test(id) => format!("#/{id}/{}", place.word().to_lowercase()),
+        }
+    }
+
+    /// Goes to a place of a test.
+    pub fn go(&self, test: &str, place: Place) {
+        device::go_to(&format!("/{test}/{}", place.word().to_lowercase()));
+    }
+
+    /// The units this phone shows and reads.
+    pub fn units(&self) -> Units {
+        let chosen = self.preferences.get();
+        Units {
+            film: Unit::from_key(&chosen.film).unwrap_or_default(),
+            length: Unit::from_key(&chosen.length).unwrap_or_default(),
+            mass: Unit::from_key(&chosen.mass).unwrap_or_default(),
+            ..Units::default()
+        }
+    }
+
+    /// How to say things to this person.
+    pub fn tongue(&self) -> Tongue {
+        Tongue { units: self.units() }
+    }
+
+    /// Changes what this phone prefers.
+    pub fn prefer(&self, change: impl FnOnce(&mut Preferences)) {
+        self.preferences.update(change);
+        self.trouble.set(store::write_preferences(&self.preferences.get_untracked()).err());
+    }
+}
