@@ -1,1 +1,71 @@
-//! See the modules.
+//! The house is kept in order by what each room does *not* know. These tests read the source as text and fail when a
+//! room uses what it must not, so the rules are ordinary failing tests and not a matter of memory.
+//!
+//! They read tokens, not meaning. What they cannot see is said beside each rule.
+
+mod arithmetic;
+mod paths;
+mod repository;
+mod rooms;
+mod source;
+mod tokens;
+mod trials;
+
+use source::{Source, repository_root, rust_sources};
+
+/// Fails with one line per finding: file, line, what is wrong.
+#[track_caller]
+fn assert_none(findings: Vec<String>) {
+    assert!(findings.is_empty(), "{} finding(s):\n  {}", findings.len(), findings.join("\n  "));
+}
+
+fn each(rule: fn(&Source) -> Vec<String>) -> Vec<String> {
+    let sources = rust_sources(&repository_root().join("src"));
+    assert!(!sources.is_empty(), "no source was found");
+    sources.iter().flat_map(rule).collect()
+}
+
+#[test]
+fn no_room_knows_what_it_must_not() {
+    assert_none(each(rooms::forbidden));
+}
+
+#[test]
+fn only_findings_sees_both_record_and_science() {
+    assert_none(rooms::both_sides(&rust_sources(&repository_root().join("src"))));
+}
+
+#[test]
+fn only_the_store_touches_browser_storage() {
+    assert_none(each(rooms::storage));
+}
+
+#[test]
+fn a_spray_test_comes_in_through_the_gate_alone() {
+    assert_none(each(rooms::gate));
+}
+
+#[test]
+fn the_page_does_no_arithmetic() {
+    assert_none(each(arithmetic::in_page));
+}
+
+#[test]
+fn main_only_mounts_the_page() {
+    assert_none(each(rooms::main_is_short));
+}
+
+#[test]
+fn no_file_is_too_long() {
+    assert_none(repository::long_files(&repository_root()));
+}
+
+#[test]
+fn the_top_level_holds_only_what_belongs_there() {
+    assert_none(repository::strangers_at_the_top(&repository_root()));
+}
+
+#[test]
+fn nothing_names_a_machine_or_a_registry_host() {
+    assert_none(repository::machine_names(&repository_root()));
+}

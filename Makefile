@@ -1,0 +1,44 @@
+# Two commands matter: `make run` and `make test`. Each sets up what is missing first; see tests/setup.
+
+HOST ?= 127.0.0.1
+PORT ?= 8080
+
+# Folders are in the list too: their time stamps tell of files that are gone.
+PAGE_SOURCES := $(shell find src style assets -not -name '.*' 2>/dev/null) \
+    Cargo.toml Cargo.lock Trunk.toml index.html tests/setup/build.sh tests/setup/tools.sh
+
+.DEFAULT_GOAL := help
+.PHONY: help run test check page bench doc clean
+
+help: ## list these targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-6s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+run: ## build the release page and serve it at http://127.0.0.1:8080 (HOST=0.0.0.0 for a phone nearby, PORT=)
+	@tests/setup/install.sh page
+	@$(MAKE) --no-print-directory page
+	@tests/setup/serve.sh "$(HOST)" "$(PORT)"
+
+test: ## run everything: formatting, clippy, documentation, native tests, release page, browser tests
+	@tests/setup/test.sh
+
+check: ## the fast part of test, without the page
+	@tests/setup/test.sh check
+
+page: dist/.built
+
+dist/.built: $(PAGE_SOURCES)
+	@tests/setup/build.sh
+	@touch $@
+
+bench: ## weigh the first load, file by file, and run the benchmarks
+	@tests/setup/install.sh check page
+	@$(MAKE) --no-print-directory page
+	@tests/setup/first-load.sh
+	@cargo bench --locked --no-default-features
+
+doc: ## write the documentation to target/doc
+	cargo doc --locked --no-deps
+
+clean: ## remove what was built here (tools stay in the user's cache)
+	cargo clean
+	rm -rf dist tests/browser/node_modules

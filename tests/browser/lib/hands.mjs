@@ -1,0 +1,182 @@
+// What a person does with the page, by what they can see: visible labels, never class names or ids.
+
+import assert from 'node:assert/strict';
+import { mkdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { parseFigure } from './figure.mjs';
+import { inkOf } from './ink.mjs';
+
+const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const PRESSABLE = ['button', 'link', 'tab', 'radio', 'checkbox', 'switch', 'option', 'menuitem'];
+
+export class Hands {
+  constructor(page, { url, pictures, touch }) {
+    Object.assign(this, { page, url, pictures, touch });
+  }
+
+  /** Opens the page and waits until the program in it has started. */
+  async open(path = '') {
+    await this.page.goto(this.url + path);
+    await this.started();
+  }
+
+  async reload() {
+    await this.page.reload();
+    await this.started();
+  }
+
+  /** The program has started once anything but the message for browsers without scripts is there. */
+  async started() {
+    await this.page.waitForFunction(() => [...document.body.children].some((child) => !/^(NOSCRIPT|SCRIPT)$/.test(child.tagName)));
+  }
+
+  /** Something to press, by its visible name (a string: the whole name; or a pattern), within `inside` if given. */
+  pressable(name, inside = this.page) {
+    const exact = typeof name === 'string';
+    const found = PRESSABLE.map((role) => inside.getByRole(role, { name, exact }));
+    return found.reduce((all, next) => all.or(next)).filter({ visible: true });
+  }
+
+  /** Taps it with a finger where there is touch, clicks it otherwise. Two things of one name are a fault of the page. */
+  async tap(name, inside) {
+    const target = this.pressable(name, inside);
+    await (this.touch ? target.tap() : target.click());
+  }
+
+  /** The field with this visible label. */
+  field(label, inside = this.page) {
+    return inside.getByLabel(label, { exact: typeof label === 'string' }).filter({ visible: true });
+  }
+
+  /** Types into the field as a person does, key by key, and leaves it. */
+  async fill(label, text, inside) {
+    const field = this.field(label, inside);
+    await field.fill('');
+    await field.pressSequentially(text);
+    await field.blur();
+  }
+
+  /** Chooses from a list by the visible text of the choice. */
+  async choose(label, choice, inside) {
+    await this.field(label, inside).selectOption({ label: choice });
+  }
+
+  /** Waits until this text is to be seen. */
+  async see(text, inside = this.page) {
+    await inside.getByText(text).filter({ visible: true }).first().waitFor();
+  }
+
+  /** The part of the page under this heading or label: a `section`, `article`, `fieldset`, list item or row of that name. */
+  part(name, inside = this.page) {
+    const exact = typeof name === 'string';
+    const roles = ['region', 'article', 'group', 'listitem', 'row', 'table', 'dialog', 'tabpanel'];
+    return roles.map((role) => inside.getByRole(role, { name, exact })).reduce((all, next) => all.or(next)).first();
+  }
+
+  /**
+   * The text that stands as the value of a label: the `dd` after its `dt`, the first cell of the row it heads, or the
+   * element labelled by it (`output`, `meter`, a field).
+   */
+  async value(label, inside = this.page) {
+    const text = typeof label === 'string' ? new RegExp(`^\\s*${label.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}\\s*$`) : label;
+    const shown = { visible: true };
+    const term = inside.locator('dt').filter({ hasText: text, ...shown }).locator('xpath=following-sibling::dd[1]');
+    const row = inside.locator('th[scope=row]').filter({ hasText: text, ...shown }).locator('xpath=following-sibling::td[1]');
+    const labelled = inside.getByLabel(label, { exact: typeof label === 'string' }).filter(shown);
+    const found = term.or(row).or(labelled).first();
+    await found.waitFor();
+    return (await found.evaluate((it) => it.value ?? it.innerText)).trim();
+  }
+
+  /** A cell of a table by the visible names of its row and its column. */
+  async cell(row, column, inside = this.page) {
+    const headers = await inside.locator('thead th, thead td').allInnerTexts();
+    const at = headers.findIndex((text) => (typeof column === 'string' ? text.trim() === column : column.test(text)));
+    assert.ok(at >= 0, `no column '${column}' among ${JSON.stringify(headers)}`);
+    const line = inside.getByRole('row', { name: row }).first();
+    return (await line.locator('th, td').nth(at).innerText()).trim();
+  }
+
+  /** The value of a label as `{ value, unit, low, high }`; see figure.mjs. */
+  async figure(label, inside) {
+    return parseFigure(await this.value(label, inside));
+  }
+
+  /** A picture of the whole page in target/screenshots, for people to look at. */
+  async shot(name, { whole = true } = {}) {
+    mkdirSync(this.pictures, { recursive: true });
+    const { width, height } = this.page.viewportSize();
+    const file = `${name.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-${width}x${height}.png`;
+    await this.page.screenshot({ path: join(this.pictures, file), fullPage: whole });
+  }
+
+  /** What is drawn on a canvas, by default the only one in sight: see ink.mjs. */
+  async ink(canvas = this.page.locator('canvas').filter({ visible: true })) {
+    return inkOf(canvas);
+  }
+
+  /** The canvas carries a drawing that spans it, at the resolution of the screen. */
+  async assertDrawn(canvas) {
+    const ink = await this.ink(canvas);
+    assert.ok(ink.share > 0.002 && ink.colours >= 2, `the canvas is blank: ${JSON.stringify(ink)}`);
+    assert.ok(ink.across > 0.5 && ink.down > 0.3, `the drawing fills only a corner: ${JSON.stringify(ink)}`);
+    assert.ok(ink.sharpness >= 0.95, `the canvas is drawn too coarse for this screen: ${JSON.stringify(ink)}`);
+    return ink;
+  }
+
+  /** Nothing sticks out sideways. */
+  async assertFits() {
+    const { page, screen } = await this.page.evaluate(() => ({
+      page: document.documentElement.scrollWidth,
+      screen: document.documentElement.clientWidth,
+    }));
+    assert.ok(page <= screen, `the page is ${page} px wide on a screen of ${screen} px`);
+  }
+
+  /** Everything to press is at least `least` CSS px high and wide, links within a sentence aside. */
+  async assertTargets(least = 48) {
+    const small = await this.page.evaluate((least) => {
+      const all = document.querySelectorAll('button, a[href], input:not([type=hidden]), select, textarea, summary, [role=button], [role=tab]');
+      const boxOf = (it) => {
+        // A radio or a tick box is pressed by its label.
+        const label = /^(radio|checkbox)$/.test(it.type) && it.closest('label');
+        return (label || it).getBoundingClientRect();
+      };
+      return [...all]
+        .filter((it) => it.checkVisibility({ visibilityProperty: true }) && getComputedStyle(it).display !== 'inline')
+        .map((it) => ({ it, box: boxOf(it) }))
+        .filter(({ box }) => box.width > 0 && (box.width < least - 0.5 || box.height < least - 0.5))
+        .map(({ it, box }) => `${it.innerText || it.ariaLabel || it.name || it.tagName}: ${Math.round(box.width)} × ${Math.round(box.height)}`);
+    }, least);
+    assert.deepEqual(small, [], `targets under ${least} px`);
+  }
+
+  /** An accessibility audit of what is on screen now, by axe-core: WCAG 2.2 A and AA, and text contrast of 7:1. */
+  async assertAccessible() {
+    // By way of the debugger, not a script element: a strict content policy does not get in the way.
+    if (!(await this.page.evaluate(() => 'axe' in globalThis))) {
+      await this.page.evaluate(readFileSync(AXE, 'utf8'));
+    }
+    const found = await this.page.evaluate(async () => {
+      const run = {
+        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+        rules: { 'color-contrast-enhanced': { enabled: true } },
+      };
+      const { violations } = await axe.run(document, run);
+      return violations.map(({ id, help, nodes }) => `${id}: ${help}: ${nodes.map((node) => node.html).join(' | ')}`);
+    });
+    assert.deepEqual(found, [], 'accessibility');
+  }
+
+  /** Slows the processor `times` times; 1 is full speed again. */
+  async slow(times) {
+    this.debugger ??= await this.page.context().newCDPSession(this.page);
+    await this.debugger.send('Emulation.setCPUThrottlingRate', { rate: times });
+  }
+
+  /** Cuts the network off, or restores it. */
+  async offline(off = true) {
+    await this.page.context().setOffline(off);
+  }
+}

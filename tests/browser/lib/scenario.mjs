@@ -1,0 +1,113 @@
+// One scenario = one test of node's runner in a fresh browser context on the built page:
+//
+//     scenario('weighs a panel', async (hands) => {
+//       await hands.tap('New test');
+//       await hands.fill('Wet weight', '438,7');
+//       assert.equal((await hands.figure('Lost')).value, 3.2);
+//     });
+//
+// `hands` (hands.mjs) has the page and what a person does with it. After every scenario, whatever it did, the page must
+// have logged no error, thrown none, and asked nothing of any other origin. A failed scenario leaves a screenshot.
+
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright-core';
+import { serve } from '../../setup/serve.mjs';
+import { Hands } from './hands.mjs';
+
+const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
+const PAGE = process.env.PAGE ?? join(ROOT, 'dist');
+
+/** The two sizes every screen is looked at in. */
+export const PHONE = { viewport: { width: 360, height: 640 }, deviceScaleFactor: 3, hasTouch: true, isMobile: true };
+export const DESK = { viewport: { width: 1280, height: 800 } };
+
+const FLAGS = [
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  // Belt and braces: no name but this machine's resolves, so nothing can leave it even unseen.
+  '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost',
+];
+
+let browser;
+
+before(async () => {
+  assert.ok(existsSync(join(PAGE, 'index.html')), `there is no page in ${PAGE}: run 'make page' first`);
+  browser = await chromium.launch({
+    executablePath: process.env.CHROME ?? '/usr/bin/chromium',
+    headless: !process.env.HEADED,
+    // No sandbox (playwright's default): it cannot start as root or in many containers, and only our own page is loaded.
+    args: FLAGS,
+  });
+});
+
+after(() => browser?.close());
+
+/**
+ * Declares a scenario. Options, all with defaults for a phone in a German shop:
+ * - `size`: PHONE or DESK; anything else playwright's newContext takes (`colorScheme`, `permissions`, `locale` …)
+ * - `base`: the folder of the host that the page sits in
+ * - `setUp(page)`: runs before the page is opened (init scripts, a set clock)
+ * - `expectErrors`: patterns of errors this scenario provokes on purpose; each must then occur
+ * - `timeout`: ms
+ */
+export function scenario(name, body, options = {}) {
+  const { size = PHONE, base = '/', setUp, expectErrors = [], timeout = 120_000, ...context } = options;
+  test(name, { timeout }, async () => {
+    const host = await serve(PAGE, { base });
+    const tab = await browser.newContext({ locale: 'de-DE', timezoneId: 'Europe/Berlin', ...size, ...context });
+    const watch = watchFor(tab, new URL(host.url).origin);
+    try {
+      const page = await tab.newPage();
+      page.setDefaultTimeout(10_000);
+      const pictures = join(ROOT, 'target', 'screenshots');
+      const hands = new Hands(page, { url: host.url, pictures, touch: Boolean(size.hasTouch) });
+      await setUp?.(page);
+      try {
+        await hands.open();
+        await body(hands);
+      } catch (error) {
+        await hands.shot(`failed ${name}`).catch(() => {});
+        const heard = watch.map((line) => `\n  the page: ${line}`).join('');
+        if (error instanceof Error) error.message += heard;
+        throw error;
+      }
+      assertQuiet(watch, expectErrors);
+    } finally {
+      await tab.close();
+      await host.close();
+    }
+  });
+}
+
+/** Collects what no scenario should see: errors, and requests to anywhere else. One line each. */
+function watchFor(tab, origin) {
+  const heard = [];
+  tab.on('console', (message) => {
+    if (message.type() === 'error') heard.push(`console: ${message.text()} (${message.location().url})`);
+  });
+  tab.on('weberror', (event) => heard.push(`uncaught: ${event.error().stack ?? event.error()}`));
+  tab.on('requestfailed', (request) => {
+    // A reload or a closed tab cuts requests short; that is no failure of the page.
+    const why = request.failure()?.errorText ?? '';
+    if (why !== 'net::ERR_ABORTED') heard.push(`request failed: ${request.url()} ${why}`);
+  });
+  tab.on('request', (request) => {
+    const url = new URL(request.url());
+    if (!['data:', 'blob:', 'about:'].includes(url.protocol) && url.origin !== origin) heard.push(`another origin: ${url}`);
+  });
+  return heard;
+}
+
+function assertQuiet(heard, expected) {
+  const surprises = heard.filter((line) => !expected.some((pattern) => pattern.test(line)));
+  assert.deepEqual(surprises, [], 'the page reported errors, or asked something of another origin');
+  for (const pattern of expected) assert.ok(heard.some((line) => pattern.test(line)), `expected an error like ${pattern}`);
+}

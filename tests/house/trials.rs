@@ -1,0 +1,250 @@
+//! The rules tried on made-up rooms: each fires where it should, and only there.
+
+use crate::arithmetic;
+use crate::repository;
+use crate::rooms::{both_sides, forbidden, gate, main_is_short, storage};
+use crate::source::Source;
+
+/// The rule finds something in `text` exactly on these lines.
+#[track_caller]
+fn check(rule: impl Fn(&Source) -> Vec<String>, file: &str, text: &str, lines: &[usize]) {
+    let findings = rule(&Source::new(file, text));
+    let found: Vec<usize> = findings
+        .iter()
+        .map(|finding| finding.split(':').nth(1).and_then(|line| line.parse().ok()).expect("file:line:"))
+        .collect();
+    assert_eq!(found, lines, "{file}:\n{text}\n{findings:#?}");
+}
+
+#[track_caller]
+fn caught(file: &str, text: &str) {
+    check(forbidden, file, text, &[1]);
+}
+
+#[track_caller]
+fn passes(file: &str, text: &str) {
+    check(forbidden, file, text, &[]);
+}
+
+#[test]
+fn science_knows_no_other_room_and_no_world() {
+    let comb = "src/science/comb.rs";
+    for room in ["quantity", "record", "findings", "chart", "share", "store", "device", "page"] {
+        caught(comb, &format!("use crate::{room}::Thing;"));
+        caught(comb, &format!("fn f(x: crate::{room}::Thing) {{}}"));
+        caught(comb, &format!("use crate::{{science::film, {room}::{{A, B as C}}}};"));
+        caught(comb, &format!("use super::super::{room};"));
+        caught("src/science/drying/fit.rs", &format!("use super::super::super::{room}::Thing;"));
+    }
+    for outside in ["web_sys", "js_sys", "wasm_bindgen", "leptos", "gloo_storage", "time", "rand", "getrandom"] {
+        caught(comb, &format!("use {outside}::Thing;"));
+        caught(comb, &format!("fn f() {{ {outside}::thing(); }}"));
+    }
+    caught(comb, "use std::time::SystemTime;");
+    caught(comb, "fn f() { let t = Instant::now(); }");
+    passes(
+        comb,
+        "use super::time; use crate::science::{film, stats::quantile}; fn f(time: f64, now: f64) -> f64 { time - now }",
+    );
+    passes(
+        comb,
+        "// crate::record, web_sys::window()\n/* rand::random /* leptos::mount */ */ const S: &str = \"use crate::page;\";",
+    );
+    passes(comb, "mod tests { use super::super::film; use super::*; }");
+}
+
+#[test]
+fn the_inner_rooms_know_neither_browser_nor_chance_nor_clock() {
+    for room in ["quantity", "record", "science", "findings", "chart", "share"] {
+        let file = format!("src/{room}/mod.rs");
+        for line in [
+            "use web_sys::window;",
+            "fn f() { js_sys::Date::new_0(); }",
+            "use leptos::prelude::*;",
+            "use plotters_canvas::CanvasBackend;",
+            "fn f() -> f64 { rand::random() }",
+            "fn f() { std::time::Instant::now(); }",
+            "fn f() { time::OffsetDateTime::now_utc(); }",
+            "use crate::page::Shown;",
+            "use crate::store;",
+            "use crate::device::clock;",
+        ] {
+            let findings = forbidden(&Source::new(&file, line));
+            assert_eq!(findings.len(), 1, "{file}: {line}: {findings:?}");
+        }
+    }
+}
+
+#[test]
+fn each_room_keeps_to_its_side() {
+    caught("src/record/gate.rs", "use crate::science::film;");
+    caught("src/record/gate.rs", "use crate::findings::of;");
+    passes("src/record/gate.rs", "use time::OffsetDateTime; use crate::quantity::Grams; use super::model::Panel;");
+    caught("src/quantity.rs", "use crate::record::SprayTest;");
+    passes(
+        "src/findings/mod.rs",
+        "use crate::record::SprayTest; use crate::science::film; use crate::quantity::figure;",
+    );
+    caught("src/findings/mod.rs", "use crate::share::csv;");
+    caught("src/chart/mod.rs", "use crate::record::SprayTest;");
+    caught("src/chart/mod.rs", "use crate::science::drying::Forecast;");
+    caught("src/chart/mod.rs", "use crate::findings::Findings;");
+    passes("src/findings/curve.rs", "use crate::chart::LossChart;");
+    passes("src/chart/mod.rs", "use super::scene::Scene; use plotters::prelude::*;");
+    caught("src/share/csv.rs", "use crate::store::read;");
+    caught("src/store/mod.rs", "use crate::findings::of;");
+    passes("src/store/mod.rs", "use gloo_storage::LocalStorage; use web_sys::Storage;");
+    caught("src/device/clock.rs", "use crate::record::SprayTest;");
+    passes("src/device/clock.rs", "pub fn now() -> f64 { js_sys::Date::now() }");
+    caught("src/page/weigh/mod.rs", "use crate::science::film;");
+    caught("src/page/weigh/mod.rs", "use web_sys::HtmlElement;");
+    caught("src/page/weigh/mod.rs", "fn f() { js_sys::Date::new_0(); }");
+    caught("src/page/weigh/mod.rs", "use wasm_bindgen::JsCast;");
+    passes(
+        "src/page/weigh/mod.rs",
+        "use leptos::web_sys::HtmlElement; use crate::record::Action; use crate::findings::Findings;",
+    );
+    caught("src/attic/mod.rs", "pub fn f() {}");
+}
+
+#[test]
+fn record_and_science_meet_in_findings_alone() {
+    let files = |room: &str| {
+        let source = |name: &str, text: &str| Source::new(&format!("src/{room}/{name}.rs"), text);
+        vec![source("a", "use crate::record::SprayTest;"), source("b", "fn f() { crate::science::film::mid(1.0); }")]
+    };
+    assert_eq!(both_sides(&files("page")).len(), 1);
+    assert_eq!(both_sides(&files("share")).len(), 1);
+    assert_eq!(both_sides(&files("findings")).len(), 0);
+    assert_eq!(both_sides(&files("page")[..1]).len(), 0);
+}
+
+#[test]
+fn storage_is_the_stores() {
+    for line in [
+        "use gloo_storage::{LocalStorage, Storage};",
+        "fn f() { window().local_storage(); }",
+        "fn f(s: leptos::web_sys::Storage) {}",
+        "fn f() { eval(\"localStorage.clear()\"); }",
+    ] {
+        check(storage, "src/page/mod.rs", line, &[1]);
+        check(storage, "src/device/mod.rs", line, &[1]);
+        check(storage, "src/store/mod.rs", line, &[]);
+    }
+    check(storage, "src/page/mod.rs", "// localStorage is the store's\nuse crate::store::Storage;", &[]);
+}
+
+#[test]
+fn records_come_in_through_the_gate() {
+    for (file, line) in [
+        ("src/page/mod.rs", "let test = SprayTest::deserialize(value);"),
+        ("src/store/mod.rs", "let test: SprayTest = from_str(&text)?;"),
+        ("src/store/mod.rs", "let test = serde_json::from_str::<SprayTest>(&text)?;"),
+        ("src/share/mod.rs", "let value: Value = serde_json::from_str(&text)?;"),
+        ("src/findings/mod.rs", "use serde_json::{json, from_value};"),
+    ] {
+        check(gate, file, line, &[1]);
+    }
+    check(gate, "src/record/gate.rs", "let test: SprayTest = serde_json::from_str(&text)?;", &[]);
+    check(
+        gate,
+        "src/store/mod.rs",
+        "let summary: Summary = serde_json::from_str(&text)?;\nfn write(test: &SprayTest) {}",
+        &[],
+    );
+    check(gate, "src/share/mod.rs", "let text = serde_json::to_string(&test)?; let n = u8::from_str(\"3\");", &[]);
+}
+
+#[test]
+fn main_is_short_enough() {
+    check(main_is_short, "src/main.rs", &"\n".repeat(12), &[12]);
+    check(main_is_short, "src/main.rs", "fn main() {}", &[]);
+}
+
+#[test]
+fn arithmetic_in_the_page_is_caught() {
+    for line in [
+        "let lost = wet - now;",
+        "let share = lost / wet;",
+        "let share = lost/wet;",
+        "let percent = share * 100.0;",
+        "let percent = f(share)*100.0;",
+        "let next = index + 1;",
+        "let odd = index % 2;",
+        "total += lost;",
+        "total -= lost;",
+        "let root = hours.sqrt();",
+        "let root = f64::sqrt(hours);",
+        "let sum: f64 = grams.iter().sum();",
+        "let sum = grams.iter().sum::<f64>();",
+        "let n = -x - 1;",
+        "let a = b? + c;",
+        "view! { <p class=\"a\">{move || wet.get() - now.get()}</p> }",
+        "view! { <p>{a * b}</p> }",
+        "view! { <p>{a[0]*2}</p> }",
+        "view! { <p title=\"x\">{f(a) / b}</p> }",
+        "let step = x + STEP;",
+    ] {
+        check(arithmetic::in_page, "src/page/weigh.rs", line, &[1]);
+        check(arithmetic::in_page, "src/findings/weigh.rs", line, &[]);
+    }
+}
+
+#[test]
+fn what_only_looks_like_arithmetic_passes() {
+    check(
+        arithmetic::in_page,
+        "src/page/weigh.rs",
+        r##"
+use crate::findings::*;
+#[component(a = 1 + 2)]
+fn part<T: Clone + Send + 'static>(f: impl Fn(f64) -> f64 + Copy + 'static, x: &f64) -> impl IntoView + use<T> {
+    let y = *x;
+    let z = (-1.0, -y, 1e-3, 2.5E+4);
+    if *x > -1.0 { return *x; }
+    let s = "a - b * c / d"; // a - b
+    let r = r#"a "-" b"#; let c = '*'; let d = '\'' ; let l: &'static str = s;
+    let i = index.saturating_sub(1).min(2).max(len).clamp(0, 9);
+    let sum = totals.sum; let f = |a| -a; for k in 0..10 {}
+    match x { _ => *x };
+    view! {
+        <p aria-label="x" class:is-open=move || open.get() data-kind="a">"a - b"</p>
+        <input type="text" value=text />
+        <br/>
+        <Row name={name} kind=Kind::Panel/>
+        {move || *shown.read()}
+    }
+}
+#[cfg(test)]
+mod tests { fn f() { assert_eq!(1 + 1, 2 * 1); } }
+"##,
+        &[],
+    );
+}
+
+#[test]
+fn a_view_is_over_when_it_closes() {
+    check(
+        arithmetic::in_page,
+        "src/page/a.rs",
+        "fn f() { view! { <p/> } }\nlet x = a-b;\n#[cfg(test)]\nuse a;\nlet y = a * b;",
+        &[2, 5],
+    );
+}
+
+#[test]
+fn long_files_strangers_and_names_are_found() {
+    let root = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("house");
+    std::fs::create_dir_all(root.join("src")).expect("a folder to try things in");
+    std::fs::write(root.join("src/long.rs"), "\n".repeat(401)).expect("written");
+    std::fs::write(root.join("src/short.rs"), "\n".repeat(400)).expect("written");
+    std::fs::write(root.join("notes.txt"), concat!("see /", "home/somebody")).expect("written");
+    assert_eq!(repository::long_files(&root), ["src/long.rs: 401 lines; split it, or give the reason in tests/house"]);
+    assert_eq!(repository::strangers_at_the_top(&root), ["notes.txt: not a thing for the top level"]);
+    assert_eq!(repository::machine_names(&root), [concat!("notes.txt:1: '/", "home/'")]);
+    for name in [concat!("https://registry", ".npmjs.org/x"), concat!("FROM deb", ".debian.org"), concat!("C:", "\\x")]
+    {
+        assert_eq!(repository::machine_names_in("a", name).len(), 1, "{name}");
+    }
+    assert_eq!(repository::machine_names_in("a", "https://docs.rs/work target/work ${TMPDIR:-/tmp}").len(), 0);
+}

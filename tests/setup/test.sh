@@ -1,0 +1,50 @@
+#!/usr/bin/env bash
+# Runs the suites one after another, all of them even when one fails, and adds them up in one last line.
+#
+#   test.sh         everything: formatting, clippy, documentation, native tests, release page, its weight, browser tests
+#   test.sh check   the fast part, without the page: formatting, clippy and tests with no default features
+
+. "$(dirname "$0")/tools.sh"
+. "$(dirname "$0")/tally.sh"
+
+mode=${1:-all}
+cd "$ROOT"
+find_rustup
+mkdir -p target/logs
+# From here on a failure is counted, not the end.
+set +e
+
+set_up() {
+    if ! tests/setup/install.sh "$@"; then
+        failed "set-up"
+        total
+        exit 1
+    fi
+}
+
+case $mode in
+    check)
+        set_up check
+        check formatting cargo fmt --all --check
+        check "clippy, without the page" cargo clippy --locked --all-targets --no-default-features -- -D warnings
+        suite "native tests, without the page" libtest cargo test --locked --no-default-features --no-fail-fast
+        ;;
+    all)
+        set_up check page browser
+        use_node
+        use_browser
+        check formatting cargo fmt --all --check
+        check "clippy" cargo clippy --locked --all-targets -- -D warnings
+        check "clippy, without the page" cargo clippy --locked --all-targets --no-default-features -- -D warnings
+        check "documentation" env RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps
+        suite "native tests" libtest cargo test --locked --no-fail-fast
+        if check "release page" make --no-print-directory page; then
+            check "first load" tests/setup/first-load.sh
+            suite "browser tests" tap node tests/browser/run.mjs
+        else
+            skip_as_failed "first load" "browser tests"
+        fi
+        ;;
+    *) die "test.sh knows no mode '$mode'" ;;
+esac
+total
