@@ -193,7 +193,7 @@ mod tests {
         assert_eq!(times(linear, 0.0, 96.0, 250.0), "wet, 1 d, 2 d, 3 d, 4 d");
         assert_eq!(times(linear, 0.0, 504.0, 250.0), "wet, 1 wk, 2 wk, 3 wk");
         assert_eq!(times(linear, 0.0, 504.0, 600.0), "wet, 2 d, 4 d, 6 d, 8 d, 10 d, 12 d, 14 d, 16 d, 18 d, 20 d");
-        assert_eq!(times(linear, 240.0, 252.0, 330.0), "10 d, 10 d 6 h, 10 d 12 h");
+        assert_eq!(times(linear, 240.0, 252.0, 250.0), "10 d, 10 d 6 h, 10 d 12 h");
     }
 
     #[test]
