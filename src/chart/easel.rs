@@ -227,7 +227,7 @@ impl Easel<'_> {
         }
     }
 
-    /// Whiskers and marks; says where each reading was drawn.
+    /// Whiskers and marks, the chosen reading ringed and on top; says where each reading was drawn.
     pub fn readings(&mut self, ages: Span) -> Vec<Hit> {
         let picture = self.picture;
         let mut hits = Vec::new();
@@ -238,10 +238,13 @@ impl Easel<'_> {
             }
         }
         if let Some(chosen) = hits.iter().find(|h| picture.chosen == Some((h.trace, h.reading))) {
-            let ring = (0..=24).map(|i| std::f64::consts::TAU * f64::from(i) / 24.0);
-            let held = |x: f64, y: f64| (x.clamp(0.0, self.look.width()), y);
-            let line = ring.map(|a| held(chosen.x + 8.5 * a.cos(), chosen.y + 8.5 * a.sin())).collect();
-            self.items.push(Item::Stroke { line, width: 2.0, ink: Ink::Accent, alpha: 1.0 });
+            for (radius, ink) in [(9.5, Ink::Accent), (7.5, Ink::Paper)] {
+                self.items.push(Item::Disc { centre: (chosen.x, chosen.y), radius, ink });
+            }
+            let trace = &picture.traces[chosen.trace];
+            if let Some(point) = trace.points.iter().find(|p| p.index == chosen.reading) {
+                self.reading(trace, point);
+            }
         }
         hits
     }

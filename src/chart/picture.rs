@@ -25,7 +25,7 @@ impl Picture {
     pub fn last_age(&self) -> Option<f64> {
         let ages = self.traces.iter().flat_map(|t| {
             let points = t.points.iter().map(|p| p.t_h);
-            points.chain(t.line.last().map(|p| p.0)).chain(t.fan.last().map(|s| s.t_h))
+            points.chain(t.line.iter().map(|p| p.0)).chain(t.fan.iter().map(|s| s.t_h))
         });
         ages.fold(None, |most, t| Some(most.map_or(t, |m: f64| m.max(t))))
     }

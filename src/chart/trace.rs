@@ -97,14 +97,14 @@ impl Trace {
         self
     }
 
-    /// The fitted line through (age in h, value), in any order.
+    /// The fitted line through (age in h, value), by rising age. It is drawn from dot to dot: give a hundred or more,
+    /// evenly spaced in √age.
     pub fn line(mut self, line: impl IntoIterator<Item = (f64, f64)>) -> Self {
         self.line = line.into_iter().filter_map(|(t, y)| Some((age(t)?, value(y)?))).collect();
-        self.line.sort_by(|a, b| a.0.total_cmp(&b.0));
         self
     }
 
-    /// The 95 % fan beyond the last reading: (age in h, low, high), in any order.
+    /// The 95 % fan beyond the last reading: (age in h, low, high), by rising age.
     pub fn fan(mut self, fan: impl IntoIterator<Item = (f64, f64, f64)>) -> Self {
         self.fan = fan
             .into_iter()
@@ -113,7 +113,6 @@ impl Trace {
                 Some(Slice { t_h, low: a.min(b), high: a.max(b) })
             })
             .collect();
-        self.fan.sort_by(|a, b| a.t_h.total_cmp(&b.t_h));
         self
     }
 
