@@ -1,6 +1,7 @@
 //! Film, mix, air, cover, solvent and comparison against published and independently computed values.
 
 mod air;
+mod awkward;
 mod comb;
 mod film;
 mod mix;

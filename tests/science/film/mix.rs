@@ -149,7 +149,7 @@ proptest! {
     }
 
     #[test]
-    fn any_finite_numbers_are_survived(n in prop::collection::vec(prop::num::f64::NORMAL, 8)) {
+    fn any_finite_numbers_are_survived(n in crate::awkward::numbers(8)) {
         let component = |i: usize| Component { parts: n[i], density: Some(n[i + 1]) };
         if let Ok(recipe) = Recipe::new(Basis::Volume, vec![component(0), component(2)]) {
             if let Ok(pour) = recipe.pour(Amount::Millilitres(n[4])) {

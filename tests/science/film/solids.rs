@@ -145,7 +145,7 @@ proptest! {
     }
 
     #[test]
-    fn any_finite_numbers_are_survived(n in prop::collection::vec(prop::num::f64::NORMAL | prop::num::f64::ZERO, 8)) {
+    fn any_finite_numbers_are_survived(n in crate::awkward::numbers(8)) {
         let m = |i: usize| Measured::new(n[i], n[i + 1]);
         let results = [
             weight_solids(n[0], n[1], n[2], n[3]), cup_density(n[0], n[1], n[2], m(3)), film(m(0), m(2), m(4)),

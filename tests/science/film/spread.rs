@@ -117,7 +117,7 @@ proptest! {
     }
 
     #[test]
-    fn any_finite_numbers_are_survived(n in prop::collection::vec(prop::num::f64::NORMAL | prop::num::f64::ZERO, 6)) {
+    fn any_finite_numbers_are_survived(n in crate::awkward::numbers(6)) {
         if let Ok(m2) = coverage(n[0], n[1], n[2]) {
             prop_assert!(m2.is_finite());
         }
