@@ -322,8 +322,12 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
     super::input::within("spread of the film", prior.spread, 1e-3, 1.0)?;
     super::input::within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0)?;
     super::input::within("comb's own error", prior.bias, 0.0, 1.0)?;
-    for edge in dabs.iter().flat_map(|dab| [dab.low_um, dab.high_um]).flatten() {
-        super::input::within("comb reading", edge, 0.0, 1e6)?;
+    for dab in dabs {
+        let low = super::input::within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, 1e6)?;
+        let high = super::input::within("comb reading", dab.high_um.unwrap_or(1e6), 1e-3, 1e6)?;
+        if high <= low {
+            return Err(CombError::DryNotAbove { wetted_um: low, dry_um: high });
+        }
     }
     if dabs.is_empty() {
         return Err(CombError::NoDabs);

@@ -232,6 +232,36 @@ impl Mixture {
         Ok(Estimate { low: low.min(mid), mid, high: high.max(mid) })
     }
 
+    /// The distribution times `factor`, divided by independent measured values above zero, as mean with its 95 % interval.
+    ///
+    /// ```
+    /// use comb_scale::science::{Measured, Mixture};
+    /// let lost = Mixture::from(Measured::new(6.9, 0.1));
+    /// let film = lost.divided(1e4, &[Measured::new(0.87, 0.03), Measured::new(900.0, 9.0)])?;
+    /// assert!((film.mid - 88.12).abs() < 0.01 && (film.width() / 2.0 / 1.96 - 3.41).abs() < 0.02);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn divided(&self, factor: f64, by: &[Measured]) -> Result<Estimate, InputError> {
+        const NORMALS: usize = 40;
+        finite("factor", factor)?;
+        let mut scale = factor;
+        let mut relative: f64 = 0.0;
+        for divisor in by {
+            scale /= super::input::positive("divisor", divisor.checked("divisor")?.value)?;
+            relative = relative.hypot(divisor.relative());
+        }
+        answer(scale)?;
+        answer(relative)?;
+        let mut normals = self.normals(NORMALS);
+        for (value, _, sd) in &mut normals {
+            *value *= scale;
+            *sd = (*sd * scale).hypot(*value * relative);
+        }
+        let mid = answer(self.mean() * scale)?;
+        let (low, high) = (quantile_of_normals(&normals, 0.025)?, quantile_of_normals(&normals, 0.975)?);
+        Ok(Estimate { low: low.min(mid), mid, high: high.max(mid) })
+    }
+
     /// The distribution as at most `count` normals `(mean, weight, sd)`, closer together in weight towards the tails so that
     /// the quantiles stay. Mean and standard deviation of the whole are kept.
     pub(crate) fn normals(&self, count: usize) -> Vec<(f64, f64, f64)> {

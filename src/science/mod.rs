@@ -4,13 +4,20 @@
 //!
 //! A function that cannot answer says why: finite input never panics, and never yields a NaN.
 
+pub mod air;
 pub mod comb;
 pub mod compare;
 pub mod drying;
 pub mod estimate;
 pub mod film;
 pub mod input;
+pub mod mix;
 pub mod routes;
+pub mod solids;
+pub mod solvent;
+pub mod spread;
 pub mod stats;
+pub mod voc;
+pub mod weigh;
 
 pub use estimate::{Estimate, Measured, Mixture};

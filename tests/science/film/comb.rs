@@ -197,4 +197,20 @@ proptest! {
         let sd = |n: usize| wet_film(&vec![gap(150.0, 175.0); n], &CombPrior::default()).expect("a film").sd_um;
         prop_assert!(sd(n + 1) <= sd(n) * 1.0001);
     }
+
+    #[test]
+    fn any_finite_intervals_are_survived(n in crate::awkward::numbers(8)) {
+        let dabs = [gap(n[0], n[1]), gap(n[2], n[3]), gap(None, n[4]), gap(n[5], None)];
+        let prior = CombPrior { spread: n[6], bias: n[7], ..CombPrior::default() };
+        for (from, to) in [(0, 1), (0, 2), (0, 4), (2, 3), (3, 4)] {
+            for prior in [prior, CombPrior::default()] {
+                if let Ok(film) = wet_film(&dabs[from..to], &prior) {
+                    prop_assert!(film.film_um.low.is_finite() && film.film_um.high.is_finite() && film.sd_um > 0.0);
+                }
+            }
+        }
+        let _ = Teeth::new(n[..3].to_vec()).and_then(|teeth| {
+            teeth.interval(&Dab { wetted_um: n[3], touched_um: Some(n[4]), dry_um: Some(n[5]) })
+        });
+    }
 }

@@ -3,6 +3,7 @@
 use crate::rows::rows;
 use comb_scale::science::film::{Limits, base_metal, dry_film, panel_form, spot, verify};
 use comb_scale::science::input::InputError;
+use proptest::prelude::*;
 
 /// SSPC-PA 2 (2004-2015 text as excerpted): spots within 80 % of least and 120 % of most.
 #[test]
@@ -71,4 +72,19 @@ fn impossible_readings_say_why() {
     assert!(Limits::new(150.0, 100.0).is_err());
     let one = dry_film(&[80.0], 0.0, None).expect("a film");
     assert!(one.scatter_assumed && one.film_um.u > 4.0, "one value cannot show the scatter over a panel");
+}
+
+proptest! {
+    #[test]
+    fn any_finite_readings_are_survived(n in crate::awkward::numbers(8)) {
+        let base = base_metal(&n[..2]);
+        for base in [None, base.as_ref().ok()] {
+            if let Ok(film) = dry_film(&n[2..5], n[5], base) {
+                prop_assert!(film.film_um.value.is_finite() && film.film_um.u.is_finite());
+            }
+        }
+        if let Ok(got) = verify(n[0], n[1], n[2], n[3]) {
+            prop_assert!(got.error_um.is_finite() && got.limit_um.is_finite());
+        }
+    }
 }

@@ -1,7 +1,14 @@
 //! Film, mix, air, cover, solvent and comparison against published and independently computed values.
 
+mod air;
+mod awkward;
 mod comb;
 mod film;
+mod mix;
 mod routes;
 mod rows;
+mod solids;
+mod spread;
 mod stats;
+mod voc;
+mod weigh;

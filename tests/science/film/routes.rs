@@ -351,7 +351,7 @@ proptest! {
 
     /// Whatever finite numbers come in, no NaN comes out.
     #[test]
-    fn no_finite_input_yields_a_nan(n in prop::collection::vec(prop::num::f64::NORMAL | prop::num::f64::ZERO, 18)) {
+    fn no_finite_input_yields_a_nan(n in crate::awkward::numbers(18)) {
         let m = |i: usize| Measured::new(n[i], n[i + 1]);
         let known = Known {
             wet: Some(Wet { dabs: m(0).into(), bias_um: n[2] }),

@@ -189,7 +189,7 @@ proptest! {
     }
 
     #[test]
-    fn any_finite_numbers_are_survived(n in prop::collection::vec(prop::num::f64::NORMAL | prop::num::f64::ZERO, 8)) {
+    fn any_finite_numbers_are_survived(n in crate::awkward::numbers(8)) {
         if let Ok(d) = welch(&n[..4], &n[4..]) {
             prop_assert!(d.t.is_finite() && d.p.is_finite() && d.degrees.is_finite());
             if let Ok((low, high)) = d.interval(0.95) {

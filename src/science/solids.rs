@@ -1,0 +1,202 @@
+//! Solids and densities, as measured on the panel, in a dish or in a cup, and as a data sheet states them; wet and dry film
+//! by the sheet.
+
+use super::estimate::Measured;
+use super::input::{InputError, answer, not_negative, positive, share, within};
+use serde::Serialize;
+
+/// Solids by weight from three weighings, as a share of 1: `(dry − empty)/(wet − empty)`. On a panel that is the solids
+/// after that time in that place, at least the oven value, as solvent stays behind; in a dish the same formula (ISO 3251
+/// form, from memory; ASTM D2369). `u_g` is the uncertainty of one weighing; the empty weight is shared.
+///
+/// ```
+/// use comb_scale::science::solids::weight_solids;
+/// let nv = weight_solids(1.5020, 2.0031, 1.8287, 0.0001)?;
+/// assert!((nv.value - 0.651_965_7).abs() < 1e-6);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn weight_solids(empty_g: f64, wet_g: f64, dry_g: f64, u_g: f64) -> Result<Measured, InputError> {
+    not_negative("bare weight", empty_g)?;
+    let wet = positive("wet coat", wet_g - empty_g)?;
+    let dry = positive("dry coat", dry_g - empty_g)?;
+    let value = answer(dry / wet)?;
+    not_negative("uncertainty of a weighing", u_g)?;
+    // d/d(dry) = 1/wet; d/d(wet) = −NV/wet; d/d(empty) = (NV − 1)/wet.
+    Measured::answer(value, u_g / wet * (1.0 + value * value + (1.0 - value).powi(2)).sqrt())
+}
+
+/// Density in g/cm³ from a cup of known volume, `(full − empty)/V` (ASTM D1475, ISO 2811-1 form, from memory). Masses in g,
+/// each with uncertainty `u_g`; V in cm³.
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::cup_density};
+/// assert!((cup_density(36.20, 170.35, 0.01, Measured::exact(100.0))?.value - 1.3415).abs() < 1e-9);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn cup_density(empty_g: f64, full_g: f64, u_g: f64, volume_cm3: Measured) -> Result<Measured, InputError> {
+    not_negative("weight of the empty cup", empty_g)?;
+    let mass = positive("paint in the cup", full_g - empty_g)?;
+    let volume = positive("volume of the cup", volume_cm3.checked("volume of the cup")?.value)?;
+    let u_mass = 2.0_f64.sqrt() * not_negative("uncertainty of a weighing", u_g)?;
+    let value = mass / volume;
+    Measured::answer(value, value * (u_mass / mass).hypot(volume_cm3.relative()))
+}
+
+/// Solids by volume and density of the dry film that follow from weights.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct VolumeSolids {
+    /// Share of 1.
+    pub solids: Measured,
+    /// g/cm³.
+    pub dry_density: Measured,
+}
+
+/// Solids by volume by mass balance, `NVV = 1 − (1 − NV)·ρ/ρ_s`, and dry density `ρ·NV/NVV` (scope of ISO 3233-3; equation
+/// not read). NV is solids by weight as a share of 1, densities in g/cm³: of the paint and of its solvent. Not above the
+/// critical pigment volume: pores are not counted.
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::volume_solids};
+/// let got = volume_solids(Measured::new(0.70, 0.007), Measured::new(1.45, 0.01), Measured::new(0.87, 0.015))?;
+/// assert!((got.solids.value - 0.50).abs() < 1e-9 && (got.solids.u - 0.014_910_3).abs() < 1e-6);
+/// assert!((got.dry_density.value - 2.03).abs() < 1e-9 && (got.dry_density.u - 0.052_360_3).abs() < 1e-6);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn volume_solids(
+    weight_solids: Measured,
+    density: Measured,
+    solvent_density: Measured,
+) -> Result<VolumeSolids, InputError> {
+    let nv = share("solids by weight", weight_solids.checked("solids by weight")?.value)?;
+    let rho = positive("density of the mix", density.checked("density of the mix")?.value)?;
+    let rho_s = positive("density of the solvent", solvent_density.checked("density of the solvent")?.value)?;
+    let nvv = share("solids by volume that follow from these densities", 1.0 - (1.0 - nv) * rho / rho_s)?;
+    let by = [rho / rho_s, -(1.0 - nv) / rho_s, (1.0 - nv) * rho / rho_s.powi(2)];
+    let dry = rho * nv / nvv;
+    // ρ_dry = ρ·NV/NVV depends on each input directly and through NVV.
+    let of_dry = [rho / nvv - dry / nvv * by[0], nv / nvv - dry / nvv * by[1], -dry / nvv * by[2]];
+    let u = [weight_solids.u, density.u, solvent_density.u];
+    let root = |slopes: [f64; 3]| slopes.iter().zip(u).map(|(slope, u)| (slope * u).powi(2)).sum::<f64>().sqrt();
+    Ok(VolumeSolids { solids: Measured::answer(nvv, root(by))?, dry_density: Measured::answer(dry, root(of_dry))? })
+}
+
+/// Density in g/cm³ of a film from its mass (g), area (cm²) and thickness (µm): `10⁴ m/(W·A)`. With the wet coat and the
+/// comb: the density of the coat as it landed.
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::film_density};
+/// let rho = film_density(Measured::exact(18.9), Measured::exact(150.0), Measured::exact(900.0))?;
+/// assert!((rho.value - 1.4).abs() < 1e-9);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn film_density(mass_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
+    super::routes::implied_dry_density(mass_g, film_um, area_cm2)
+}
+
+/// Apparent density in g/cm³ of what left: lost grams over the film that went with them, `10⁴ Δm/((W − D)·A)`, W the wet
+/// film and D the film measured dry (µm). It takes in every error of both films, and is only an estimate of the solvent's
+/// density.
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::volatile_density};
+/// let rho = volatile_density(Measured::exact(6.9), Measured::exact(165.0), Measured::exact(77.0), Measured::exact(900.0))?;
+/// assert!((rho.value - 0.8712).abs() < 1e-4);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn volatile_density(
+    lost_g: Measured,
+    wet_um: Measured,
+    dry_um: Measured,
+    area_cm2: Measured,
+) -> Result<Measured, InputError> {
+    let gone = Measured::answer(wet_um.value - dry_um.value, wet_um.u.hypot(dry_um.u))?;
+    positive("film that left", gone.value)?;
+    film_density(lost_g, gone, area_cm2)
+}
+
+/// Film in µm of a mass (g) at a density (g/cm³) over an area (cm²), `10⁴ m/(ρ·A)` (GUM eq. (10) for the uncertainty).
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::film};
+/// let dry = film(Measured::new(13.58, 0.0408), Measured::new(2.05, 0.06), Measured::new(900.0, 4.0))?;
+/// assert!((dry.value - 73.604_34).abs() < 1e-4 && (dry.u - 2.190_162).abs() < 1e-5);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn film(mass_g: Measured, density: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
+    mass_g.checked("weight")?;
+    let rho = positive("density", density.checked("density")?.value)?;
+    let area = positive("coated area", area_cm2.checked("coated area")?.value)?;
+    let value = 1e4 * mass_g.value / (rho * area);
+    let u_mass = 1e4 * mass_g.u / (rho * area);
+    Measured::answer(value, u_mass.hypot(value * density.relative()).hypot(value * area_cm2.relative()))
+}
+
+/// Mass in g of a wet film (µm) of a density (g/cm³) over an area (cm²): the estimate of the coat where no bare weight is
+/// known. `10⁻⁴ W·ρ·A`.
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::coat_from_film};
+/// let coat = coat_from_film(Measured::new(150.0, 7.2), Measured::new(1.4, 0.02), Measured::new(900.0, 9.0))?;
+/// assert!((coat.value - 18.9).abs() < 1e-9 && coat.u > 0.9);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn coat_from_film(film_um: Measured, density: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
+    positive("wet film", film_um.checked("wet film")?.value)?;
+    positive("density of the mix", density.checked("density of the mix")?.value)?;
+    positive("coated area", area_cm2.checked("coated area")?.value)?;
+    let value = 1e-4 * film_um.value * density.value * area_cm2.value;
+    Measured::answer(value, value * film_um.relative().hypot(density.relative()).hypot(area_cm2.relative()))
+}
+
+/// Solids by volume after reducer, `VS/(1 + th)`, th the volume of reducer per volume of paint (Metal Finishing Guidebook
+/// 2012–13, p. 615; MIL-HDBK-1110, 2.1.5). Shares of 1.
+///
+/// ```
+/// use comb_scale::science::solids::reduced_solids;
+/// assert!((reduced_solids(0.50, 0.10)? - 0.4545).abs() < 1e-4);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn reduced_solids(solids: f64, thinning: f64) -> Result<f64, InputError> {
+    answer(share("solids by volume", solids)? / (1.0 + not_negative("amount of reducer", thinning)?))
+}
+
+/// Dry film in µm of a wet one: `W·VS/(1 + th)`, if volumes add and nothing had left when W was read.
+///
+/// ```
+/// use comb_scale::science::{Measured, solids::dry_from_wet};
+/// let dry = dry_from_wet(Measured::new(150.0, 7.216_878), Measured::new(0.55, 0.02), Measured::exact(0.0))?;
+/// assert!((dry.value - 82.5).abs() < 1e-9 && (dry.u - 4.975_461).abs() < 1e-5);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn dry_from_wet(wet_um: Measured, solids: Measured, thinning: Measured) -> Result<Measured, InputError> {
+    let wet = positive("wet film", wet_um.checked("wet film")?.value)?;
+    solids.checked("solids by volume")?;
+    thinning.checked("amount of reducer")?;
+    let value = wet * reduced_solids(solids.value, thinning.value)?;
+    let relative = wet_um.relative().hypot(solids.relative()).hypot(thinning.u / (1.0 + thinning.value));
+    Measured::answer(value, value * relative)
+}
+
+/// Wet film that gives a wanted dry one, in the unit of the latter: `D·(1 + th)/VS`.
+///
+/// ```
+/// use comb_scale::science::solids::wet_for_dry;
+/// assert!((wet_for_dry(100.0, 0.6, 0.15)? - 191.666_667).abs() < 1e-5);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn wet_for_dry(dry: f64, solids: f64, thinning: f64) -> Result<f64, InputError> {
+    answer(positive("wanted dry film", dry)? / reduced_solids(solids, thinning)?)
+}
+
+/// A stated solids for the mix without reducer, as a share of 1, brought to what a dish of *reduced* mix says: the same
+/// weight of reducer per weight of paint, `NV/(1 + r)`.
+///
+/// ```
+/// use comb_scale::science::solids::weight_solids_reduced;
+/// assert!((weight_solids_reduced(0.66, 0.10)? - 0.6).abs() < 1e-12);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn weight_solids_reduced(weight_solids: f64, reducer_by_weight: f64) -> Result<f64, InputError> {
+    within("amount of reducer", reducer_by_weight, 0.0, 100.0)?;
+    answer(share("solids by weight", weight_solids)? / (1.0 + reducer_by_weight))
+}

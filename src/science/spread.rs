@@ -1,0 +1,137 @@
+//! How far a mix goes and what it costs. Volumes in L, areas in m², films in µm, money in any one currency.
+
+use super::input::{InputError, answer, not_negative, positive, share, within};
+use super::solids::wet_for_dry;
+use serde::Serialize;
+
+/// Theoretical coverage in m²/L for a dry film in µm: `1000·VS·TE/D`. Solids by volume VS of what is counted in litres (the
+/// reduced mix for litres of mix), transfer efficiency TE, both as shares of 1; TE 1 for the theoretical figure.
+///
+/// ```
+/// use comb_scale::science::spread::coverage;
+/// assert!((coverage(0.71, 1.0, 125.0)? - 5.68).abs() < 1e-9);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn coverage(solids: f64, transfer_efficiency: f64, dry_um: f64) -> Result<f64, InputError> {
+    let solids = share("solids by volume", solids)?;
+    let efficiency = share("transfer efficiency", transfer_efficiency)?;
+    answer(1000.0 * solids * efficiency / positive("dry film", dry_um)?)
+}
+
+/// Practical coverage: theoretical times what is not lost, any unit; `loss` as a share of 1.
+///
+/// ```
+/// use comb_scale::science::spread::practical;
+/// assert!((practical(8.0, 0.3)? - 5.6).abs() < 1e-12);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn practical(coverage: f64, loss: f64) -> Result<f64, InputError> {
+    answer(positive("coverage", coverage)? * (1.0 - within("loss", loss, 0.0, 1.0)?))
+}
+
+/// Coats for a wanted dry build.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Coats {
+    pub coats: u32,
+    /// Wet film that all of them must add up to, µm.
+    pub wet_um: f64,
+    /// Wet film of each, if they are sprayed alike, µm.
+    pub wet_each_um: f64,
+}
+
+/// Coats needed for a dry build of `wanted_um` left after sanding off `sanding_um`, at `wet_um` per coat: wet film for all is
+/// `(wanted + sanding)·(1 + th)/VS`. Films in µm; solids and reducer as in [`wet_for_dry`].
+///
+/// ```
+/// use comb_scale::science::spread::coats_needed;
+/// let coats = coats_needed(100.0, 20.0, 0.5, 0.1, 120.0)?;
+/// assert!(coats.coats == 3 && (coats.wet_um - 264.0).abs() < 1e-9 && (coats.wet_each_um - 88.0).abs() < 1e-9);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn coats_needed(
+    wanted_um: f64,
+    sanding_um: f64,
+    solids: f64,
+    thinning: f64,
+    wet_um: f64,
+) -> Result<Coats, InputError> {
+    let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
+    let total = wet_for_dry(dry, solids, thinning)?;
+    // A hair above a whole number of coats is rounding, not another coat.
+    let coats = (total / positive("wet film of one coat", wet_um)? - 1e-9).ceil().max(1.0);
+    within("number of coats", coats, 1.0, 1000.0)?;
+    Ok(Coats { coats: coats as u32, wet_um: total, wet_each_um: total / coats })
+}
+
+/// One component as it is bought.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Pack {
+    /// Its share of the mix by volume, of 1.
+    pub share: f64,
+    pub litres: f64,
+    pub price: f64,
+}
+
+/// What a litre of mix costs.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MixPrice {
+    /// Price of what is in a litre of mix.
+    pub per_litre: f64,
+    /// The same if what one pack of each leaves over is thrown away.
+    pub per_litre_left_thrown_away: f64,
+    /// Mix from one pack of each, L.
+    pub mix_l: f64,
+    /// What then stays in each pack, L.
+    pub left_l: Vec<f64>,
+}
+
+/// Price of a litre of mix from packs, and which component is left over. Shares by volume must add up to 1.
+///
+/// ```
+/// use comb_scale::science::spread::{Pack, mix_price};
+/// let pack = |share, litres, price| Pack { share, litres, price };
+/// let mix = mix_price(&[pack(0.8, 4.0, 120.0), pack(0.2, 2.0, 60.0)])?;
+/// assert!((mix.per_litre - 30.0).abs() < 1e-12 && (mix.mix_l - 5.0).abs() < 1e-12);
+/// assert!((mix.left_l[1] - 1.0).abs() < 1e-12, "a litre of the second is left over");
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn mix_price(packs: &[Pack]) -> Result<MixPrice, InputError> {
+    if packs.is_empty() {
+        return Err(InputError::TooFew { what: "packs", least: 1 });
+    }
+    let (mut shares, mut per_litre, mut paid) = (0.0, 0.0, 0.0);
+    let mut mix_l = f64::INFINITY;
+    for pack in packs {
+        shares += share("share of the mix", pack.share)?;
+        let litres = positive("content of the pack", pack.litres)?;
+        per_litre += pack.share * not_negative("price of the pack", pack.price)? / litres;
+        paid += pack.price;
+        mix_l = mix_l.min(litres / pack.share);
+    }
+    within("sum of the shares of the mix", shares, 1.0 - 1e-6, 1.0 + 1e-6)?;
+    let left_l = packs.iter().map(|pack| (pack.litres - mix_l * pack.share).max(0.0)).collect();
+    let all_paid = answer(paid / answer(mix_l)?)?;
+    Ok(MixPrice { per_litre: answer(per_litre)?, per_litre_left_thrown_away: all_paid, mix_l, left_l })
+}
+
+/// Price per area: price per volume over area per volume.
+///
+/// ```
+/// use comb_scale::science::spread::price_per_area;
+/// assert!((price_per_area(38.0, 3.0)? - 12.666_667).abs() < 1e-6);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn price_per_area(price_per_volume: f64, coverage: f64) -> Result<f64, InputError> {
+    answer(not_negative("price", price_per_volume)? / positive("coverage", coverage)?)
+}
+
+/// Price per volume of solids: `price/VS`.
+///
+/// ```
+/// use comb_scale::science::spread::price_of_solids;
+/// assert!((price_of_solids(22.28, 0.30)? - 74.27).abs() < 0.005);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn price_of_solids(price_per_volume: f64, solids: f64) -> Result<f64, InputError> {
+    answer(not_negative("price", price_per_volume)? / share("solids by volume", solids)?)
+}

@@ -1,0 +1,172 @@
+//! Mixing.
+
+use crate::rows::rows;
+use comb_scale::science::Measured;
+use comb_scale::science::input::InputError;
+use comb_scale::science::mix::{
+    Amount, Basis, Component, MixError, Recipe, ReducerOf, amount_to_mix, mean_by_amount, reducer_parts, volume_ratio,
+    weighed_as_volume,
+};
+use proptest::prelude::*;
+
+fn recipe(basis: Basis, parts: &[f64], densities: &[f64]) -> Recipe {
+    let component = |(parts, density): (&f64, &f64)| Component { parts: *parts, density: Some(*density) };
+    Recipe::new(basis, parts.iter().zip(densities).map(component).collect()).expect("a recipe")
+}
+
+/// Volume parts to grams, computed with pint and numpy.
+#[test]
+fn volume_parts_become_cumulative_grams() {
+    for row in rows("mix/pour", 4) {
+        let recipe = recipe(Basis::Volume, &row.list("parts"), &row.list("rho"));
+        let pour = recipe.pour(Amount::Millilitres(row.num("V"))).expect("densities are known");
+        row.check_list("mL", pour.millilitres.as_ref().expect("densities are known"));
+        row.check_list("g", &pour.grams);
+        row.check_list("cumulative_g", &pour.cumulative_g);
+        row.check("total_g", pour.total_g);
+        row.check("rho_mix", recipe.density().expect("densities are known"));
+    }
+}
+
+/// Computed with mpmath.
+#[test]
+fn partner_of_what_is_in_the_cup() {
+    for row in rows("mix/partner", 1) {
+        let recipe =
+            recipe(Basis::Volume, &[row.num("part_a"), row.num("part_b")], &[row.num("rho_a"), row.num("rho_b")]);
+        let pour = recipe.pour(Amount::Of { component: 0, grams: row.num("m_a") }).expect("densities are known");
+        row.check("m_b", pour.grams[1]);
+    }
+}
+
+/// Hardener in excess when 4:1 by volume is weighed as 4:1; computed with mpmath.
+#[test]
+fn weighing_a_volume_ratio_is_wrong_by_the_densities() {
+    for row in rows("mix/ratio_by_weight", 1) {
+        let recipe =
+            recipe(Basis::Volume, &[row.num("part_a"), row.num("part_b")], &[row.num("rho_a"), row.num("rho_b")]);
+        let by_weight = recipe.shares(Basis::Weight).expect("densities are known");
+        row.check("weight_ratio", by_weight[0] / by_weight[1]);
+        row.check("error_pct", 100.0 * weighed_as_volume(row.num("rho_a"), row.num("rho_b")).expect("densities"));
+        // The same error seen from what lies in the cup.
+        let off = recipe.off(&[400.0, 100.0]).expect("weights");
+        row.check("error_pct", 100.0 * off[1]);
+    }
+}
+
+/// Computed with the Python package `uncertainties`.
+#[test]
+fn achieved_ratio_and_its_uncertainty() {
+    for row in rows("mix/ratio_u", 1) {
+        let mass = |name: &str| Measured::new(row.num(name), row.num("u_m"));
+        let rho = |name: &str| Measured::new(row.num(name), row.num(&format!("u_{name}")));
+        let got = volume_ratio(mass("m_a"), rho("rho_a"), mass("m_b"), rho("rho_b")).expect("numbers");
+        row.check("ratio", got.value);
+        row.check("u_ratio", got.u);
+    }
+}
+
+/// Solids of a mix, computed with numpy.
+#[test]
+fn solids_of_a_mix() {
+    for row in rows("mix/nv", 1) {
+        row.check("nv", mean_by_amount(&row.list("m"), &row.list("nv")).expect("numbers"));
+    }
+    for row in rows("mix/nvv", 1) {
+        row.check("nvv", mean_by_amount(&row.list("v"), &row.list("nvv")).expect("numbers"));
+    }
+}
+
+/// Computed with pint.
+#[test]
+fn how_much_to_mix() {
+    for row in rows("mix/amount", 3) {
+        let dead_ml = 1000.0 * row.num("dead");
+        let coats = row.num("coats") as usize;
+        let ml = amount_to_mix(1e4 * row.num("A"), row.num("wft"), coats, row.num("te"), dead_ml).expect("numbers");
+        row.check("V", ml / 1000.0);
+    }
+}
+
+/// "+10 % reducer" on 2:1 means 2:1:0.3 here, 2:1:0.2 on some sheets (common practice: ask which).
+#[test]
+fn reducer_percentage_has_two_meanings() {
+    assert_eq!(reducer_parts(&[2.0, 1.0], 10.0, ReducerOf::Mix).map(|p| (p * 1e9).round()), Ok(3e8));
+    assert_eq!(reducer_parts(&[2.0, 1.0], 10.0, ReducerOf::Base).map(|p| (p * 1e9).round()), Ok(2e8));
+    assert!(reducer_parts(&[], 10.0, ReducerOf::Base).is_err());
+}
+
+#[test]
+fn impossible_mixes_say_why() {
+    let component = |parts, density| Component { parts, density };
+    assert_eq!(Recipe::new(Basis::Volume, vec![]), Err(MixError::Components(0)));
+    assert_eq!(Recipe::new(Basis::Volume, vec![component(1.0, None); 5]), Err(MixError::Components(5)));
+    assert_eq!(Recipe::new(Basis::Volume, vec![component(1.0, None), component(0.0, None)]), Err(MixError::NoParts(1)));
+    assert_eq!(
+        Recipe::new(Basis::Volume, vec![component(1.0, Some(-1.0))]),
+        Err(MixError::Input(InputError::NotPositive("density of a component")))
+    );
+    let unknown = Recipe::new(Basis::Volume, vec![component(4.0, Some(1.4)), component(1.0, None)]).expect("a recipe");
+    assert_eq!(unknown.pour(Amount::Grams(100.0)), Err(MixError::DensityUnknown(1)));
+    // By weight nothing needs a density, until litres are asked for.
+    let by_weight = Recipe::new(Basis::Weight, vec![component(4.0, None), component(1.0, None)]).expect("a recipe");
+    let pour = by_weight.pour(Amount::Grams(100.0)).expect("grams from grams");
+    assert!((pour.grams[0] - 80.0).abs() < 1e-12 && pour.millilitres.is_none());
+    assert_eq!(by_weight.pour(Amount::Millilitres(100.0)), Err(MixError::DensityUnknown(0)));
+    assert!(by_weight.pour(Amount::Of { component: 7, grams: 1.0 }).is_err());
+    assert!(by_weight.corrected(&[1.0]).is_err());
+    assert!(amount_to_mix(900.0, 150.0, 1, 0.0, 0.0).is_err());
+}
+
+proptest! {
+    #[test]
+    fn corrected_mix_keeps_the_recipe_and_takes_nothing_out(
+        parts in prop::collection::vec(0.1..10.0_f64, 2..=4), poured in prop::collection::vec(0.0..500.0_f64, 4),
+    ) {
+        let n = parts.len();
+        let recipe = recipe(Basis::Weight, &parts, &vec![1.2; n]);
+        let poured = &poured[..n];
+        prop_assume!(poured.iter().any(|g| *g > 1.0));
+        let mend = recipe.corrected(poured)?;
+        prop_assert!(mend.add_g.iter().all(|g| *g >= 0.0));
+        prop_assert!(mend.add_g.iter().any(|g| *g < 1e-9), "what was over-poured needs none");
+        let whole: Vec<f64> = poured.iter().zip(&mend.add_g).map(|(a, b)| a + b).collect();
+        for off in recipe.off(&whole)? {
+            prop_assert!(off.abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn parts_by_volume_and_by_weight_are_one_mix(
+        parts in prop::collection::vec(0.1..10.0_f64, 3), densities in prop::collection::vec(0.7..2.0_f64, 3),
+    ) {
+        let by_volume = recipe(Basis::Volume, &parts, &densities);
+        let by_weight = recipe(Basis::Weight, &by_volume.shares(Basis::Weight)?, &densities);
+        for (a, b) in by_volume.shares(Basis::Volume)?.iter().zip(by_weight.shares(Basis::Volume)?) {
+            prop_assert!((a - b).abs() < 1e-12);
+        }
+        prop_assert!((by_volume.density()? - by_weight.density()?).abs() < 1e-12);
+    }
+
+    #[test]
+    fn any_finite_numbers_are_survived(n in crate::awkward::numbers(8)) {
+        let component = |i: usize| Component { parts: n[i], density: Some(n[i + 1]) };
+        if let Ok(recipe) = Recipe::new(Basis::Volume, vec![component(0), component(2)]) {
+            if let Ok(pour) = recipe.pour(Amount::Millilitres(n[4])) {
+                prop_assert!(pour.cumulative_g.iter().all(|g| g.is_finite()));
+                if let Ok(targets) = pour.on_scale(n[5]) {
+                    prop_assert!(targets.cumulative_g.iter().chain(&targets.one_division).all(|g| g.is_finite()));
+                }
+            }
+            if let Ok(mend) = recipe.corrected(&n[6..]) {
+                prop_assert!(mend.add_g.iter().all(|g| g.is_finite()));
+            }
+            if let Ok(off) = recipe.off(&n[6..]) {
+                prop_assert!(off.iter().all(|g| g.is_finite()));
+            }
+        }
+        if let Ok(ml) = amount_to_mix(n[0], n[1], 3, n[2], n[3]) {
+            prop_assert!(ml.is_finite());
+        }
+    }
+}

@@ -1,0 +1,131 @@
+//! Coverage and cost.
+
+use crate::rows::rows;
+use comb_scale::science::solids::reduced_solids;
+use comb_scale::science::spread::{
+    Pack, coats_needed, coverage, mix_price, practical, price_of_solids, price_per_area,
+};
+use proptest::prelude::*;
+
+const MIL: f64 = 25.4;
+/// 1 ft²/US gal in m²/L, exact by definition.
+const FT2_PER_GAL: f64 = 0.092_903_04 / 3.785_411_784;
+
+fn ft2_per_gal(solids: f64, efficiency: f64, mil: f64) -> f64 {
+    coverage(solids, efficiency, mil * MIL).expect("numbers") / FT2_PER_GAL
+}
+
+/// Trade Q&A Oct 2003, spreading-rate sheet, plant-maintenance article 2006, MIL-HDBK-1110 2.1.5, coverage handout; two
+/// computed with pint because the print is wrong.
+#[test]
+fn coverage_in_square_feet_per_gallon() {
+    for row in rows("cover/ft2_gal", 18) {
+        row.check("cov", ft2_per_gal(row.num("vs"), row.num("te"), row.num("dft")));
+    }
+}
+
+/// Coverage handout and trade coverage note 2022.
+#[test]
+fn coverage_in_square_metres_per_litre() {
+    for row in rows("cover/m2_L", 11) {
+        row.check("cov", coverage(row.num("vs") / 100.0, row.num("te"), row.num("dft")).expect("numbers"));
+    }
+}
+
+/// Coverage handout: 30 % loss.
+#[test]
+fn practical_coverage() {
+    for row in rows("cover/loss", 1) {
+        row.check("practical", practical(row.num("cov"), 1.0 - row.num("te")).expect("numbers"));
+    }
+}
+
+/// Computed with pint; trade cost-per-mil article.
+#[test]
+fn cost_by_area_by_mil_and_by_solids() {
+    for row in rows("cover/cost_ft2", 3) {
+        let cov = ft2_per_gal(row.num("vs"), row.num("te"), row.num("dft"));
+        row.check("cov", cov);
+        row.check("cost", price_per_area(row.num("price"), cov).expect("numbers"));
+    }
+    for row in rows("cover/cost_ft2_mil", 1) {
+        let cov = ft2_per_gal(row.num("vs"), row.num("te"), 1.0);
+        row.check("cost", price_per_area(row.num("price"), cov).expect("numbers"));
+    }
+    for row in rows("cover/cost_m2", 1) {
+        let cov = coverage(row.num("vs") / 100.0, row.num("te"), row.num("dft")).expect("numbers");
+        row.check("cov", cov);
+        row.check("cost", price_per_area(row.num("price"), cov).expect("numbers"));
+    }
+    for row in rows("cover/cost_solids", 1) {
+        row.check("per_gal_solids", price_of_solids(row.num("price"), row.num("vs")).expect("numbers"));
+    }
+}
+
+/// Published error: a Dec 2009 trade Q&A puts solids and efficiency in the denominator of coverage. More of either must give
+/// more area.
+#[test]
+fn solids_and_efficiency_belong_in_the_numerator() {
+    assert!(ft2_per_gal(0.6, 0.5, 2.0) > ft2_per_gal(0.5, 0.5, 2.0));
+    assert!(ft2_per_gal(0.5, 0.6, 2.0) > ft2_per_gal(0.5, 0.5, 2.0));
+    let wrong = 1604.1667 / (0.5 * 0.5 * 2.0);
+    assert!((ft2_per_gal(0.5, 0.5, 2.0) - wrong).abs() > 1000.0);
+}
+
+/// Published errors: stored text of MIL-HDBK-1110 2.1.5 (600 for 50 % at 1 mil), a coverage table (72 % at 2 mil = 527), a
+/// coverage note 2022 (7.57 m²/L), a trade cost article (294 and 358 ft²/gal, $0.14 and $0.12), and a figure of $0.148.
+#[test]
+fn misprinted_coverages_do_not_come_out() {
+    assert!((ft2_per_gal(0.5, 1.0, 1.0) - 600.0).abs() > 200.0);
+    assert!((ft2_per_gal(0.72, 1.0, 2.0) - 527.0).abs() > 50.0);
+    let note = coverage(reduced_solids(0.5, 0.1).expect("numbers"), 1.0, 60.0).expect("numbers");
+    assert_eq!(format!("{note:.2}"), "7.58");
+    assert_eq!(format!("{:.1}", ft2_per_gal(0.46, 1.0, 2.5)), "295.2");
+    assert_eq!(format!("{:.1}", ft2_per_gal(0.56, 1.0, 2.5)), "359.3");
+    let cost = |price, solids| price_per_area(price, ft2_per_gal(solids, 1.0, 2.5)).expect("numbers");
+    assert_eq!(format!("{:.4}", cost(43.5, 0.46)), "0.1474");
+    assert_eq!(format!("{:.4}", cost(44.75, 0.56)), "0.1245");
+}
+
+#[test]
+fn coats_and_sanding() {
+    let exactly_two = coats_needed(60.0, 0.0, 0.5, 0.0, 60.0).expect("numbers");
+    assert_eq!(exactly_two.coats, 2);
+    let sanded = coats_needed(60.0, 1.0, 0.5, 0.0, 60.0).expect("numbers");
+    assert_eq!(sanded.coats, 3);
+    assert!((sanded.wet_each_um * 3.0 - 122.0).abs() < 1e-9);
+    assert!(coats_needed(1e9, 0.0, 0.5, 0.0, 1.0).is_err());
+    assert!(coats_needed(60.0, 0.0, 1.5, 0.0, 60.0).unwrap_err().to_string().contains("solids by volume"));
+}
+
+#[test]
+fn packs_that_do_not_make_a_whole_say_why() {
+    let pack = |share, litres| Pack { share, litres, price: 10.0 };
+    assert!(mix_price(&[]).is_err());
+    assert!(mix_price(&[pack(0.5, 1.0)]).unwrap_err().to_string().contains("sum of the shares"));
+    assert!(mix_price(&[pack(0.5, 0.0), pack(0.5, 1.0)]).unwrap_err().to_string().contains("content of the pack"));
+    // Matched packs leave nothing, and then both prices are the same.
+    let matched = mix_price(&[pack(0.8, 4.0), pack(0.2, 1.0)]).expect("packs");
+    assert!(matched.left_l.iter().all(|left| left.abs() < 1e-12));
+    assert!((matched.per_litre - matched.per_litre_left_thrown_away).abs() < 1e-12);
+}
+
+proptest! {
+    #[test]
+    fn coverage_falls_with_film(solids in 0.05..1.0_f64, um in 1.0..500.0_f64, more in 0.1..100.0_f64) {
+        prop_assert!(coverage(solids, 1.0, um + more)? < coverage(solids, 1.0, um)?);
+    }
+
+    #[test]
+    fn any_finite_numbers_are_survived(n in crate::awkward::numbers(6)) {
+        if let Ok(m2) = coverage(n[0], n[1], n[2]) {
+            prop_assert!(m2.is_finite());
+        }
+        if let Ok(coats) = coats_needed(n[0], n[1], n[2], n[3], n[4]) {
+            prop_assert!(coats.wet_um.is_finite() && coats.wet_each_um.is_finite());
+        }
+        if let Ok(price) = mix_price(&[Pack { share: 0.5, litres: n[0], price: n[1] }, Pack { share: 0.5, litres: n[2], price: n[3] }]) {
+            prop_assert!(price.per_litre.is_finite() && price.mix_l.is_finite());
+        }
+    }
+}
