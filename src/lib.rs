@@ -20,7 +20,13 @@
 //! | `page` | the screens | arithmetic |
 
 pub mod chart;
+#[cfg(feature = "page")]
+pub mod device;
 pub mod findings;
+#[cfg(feature = "page")]
+pub mod page;
 pub mod quantity;
 pub mod record;
 pub mod science;
+#[cfg(feature = "page")]
+pub mod store;

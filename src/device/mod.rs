@@ -1,6 +1,7 @@
 //! Every browser edge but storage: clock, chance, address bar, downloads, focus, the canvas and its pixels.
 
-use leptos::prelude::{document, ev, window, window_event_listener};
+use leptos::ev;
+use leptos::prelude::{document, window, window_event_listener, window_event_listener_untyped};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement};
@@ -96,7 +97,7 @@ pub fn store_typed_when_hidden() {
             leave_field();
         }
     };
-    leptos::leptos_dom::helpers::window_event_listener_untyped("visibilitychange", move |_| hidden());
+    window_event_listener_untyped("visibilitychange", move |_| hidden());
 }
 
 fn leave_field() {

@@ -44,8 +44,7 @@ pub fn loss_chart(
     now: Instant,
     tongue: &Tongue,
 ) -> LossChart {
-    let drawn: Vec<&PanelFindings> =
-        findings.panels.iter().filter(|panel| choice.panel.as_ref().is_none_or(|id| *id == panel.id)).collect();
+    let drawn: Vec<&PanelFindings> = drawn(findings, choice).collect();
     let caption = match choice.of {
         CurveOf::Lost => format!("Lost, {}", tongue.units.mass.symbol()),
         CurveOf::Share => "Lost, % of wet coat".into(),
@@ -128,4 +127,41 @@ fn fitted(trace: Trace, forecast: &Forecast, wet_g: f64, scale: f64) -> Trace {
     let fan = forecast.band(times).into_iter().map(|(t, mass)| (t - start, lost(mass.high), lost(mass.low)));
     let last = forecast.final_gross_g;
     trace.line(line).fan(fan).level(lost(last.high), lost(last.mean), lost(last.low))
+}
+
+/// The finding of the chart in words, for those who do not see it.
+pub fn curve_text(findings: &Findings, tongue: &Tongue) -> String {
+    let panel = |panel: &PanelFindings| {
+        let lost = panel.lost_g.map(|g| tongue.weight(g, panel.work.card.division_g()))?;
+        let still = panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g));
+        let still = still.map_or(String::new(), |still| format!(", {still} still to lose"));
+        Some(format!("{} has lost {lost}{still}", panel.label))
+    };
+    let said: Vec<String> = findings.panels.iter().filter_map(panel).collect();
+    if said.is_empty() {
+        "Chart of mass lost over time: nothing to draw yet.".into()
+    } else {
+        format!("Chart of mass lost over time. {}.", said.join("; "))
+    }
+}
+
+/// A tapped reading in words.
+pub fn reading_said(
+    test: &SprayTest,
+    findings: &Findings,
+    choice: &CurveChoice,
+    trace: usize,
+    reading: usize,
+    tongue: &Tongue,
+) -> Option<String> {
+    let panel = drawn(findings, choice).nth(trace)?;
+    let lines = super::readings(test, panel, tongue);
+    let line = lines.get(reading)?;
+    let flag = line.flag.as_ref().map_or(String::new(), |flag| format!(" {}", flag.says));
+    Some(format!("{}, {}, {} after the last coat: {}.{flag}", panel.label, line.at.said(), line.age, line.weight))
+}
+
+/// The panels that are drawn, in order.
+fn drawn<'a>(findings: &'a Findings, choice: &'a CurveChoice) -> impl Iterator<Item = &'a PanelFindings> {
+    findings.panels.iter().filter(|panel| choice.panel.as_ref().is_none_or(|id| *id == panel.id))
 }

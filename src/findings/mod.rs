@@ -6,8 +6,11 @@
 
 mod candidate;
 mod card;
+mod cautions;
 mod check;
+mod combing;
 mod curve;
+mod entry;
 mod panel;
 mod said;
 mod tables;
@@ -22,11 +25,17 @@ use serde::Serialize;
 
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
+pub use cautions::{CAUTIONS, SETTLED_MEANS};
 pub use check::{Objection, dab_in_words, object};
-pub use curve::{CurveChoice, CurveOf, loss_chart};
+pub use combing::{DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, teeth_in_hand, typed_dab};
+pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
+pub use entry::{
+    about, coat_button, move_said, place_now, read_films, read_in, read_teeth, round_said, rounds_newest_first,
+    show_films, show_in, spot_said, unit_of, weigh_time, weighing_hint, wet_hint, wet_weigh_in,
+};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
 pub use said::NOT_SHOWN;
-pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, readings, side_by_side};
+pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};

@@ -180,6 +180,13 @@ pub struct Reading {
     pub flag: Option<Flag>,
     /// Whether it is the wet weight.
     pub wet: bool,
+    /// Whether it is left out of the curve.
+    pub left_out: bool,
+}
+
+/// So many panels.
+pub fn panels_said(count: usize) -> String {
+    if count == 1 { "1 panel".into() } else { format!("{count} panels") }
 }
 
 /// A panel's weigh-ins in time order: the table behind its curve.
@@ -200,6 +207,7 @@ pub fn readings(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec
             age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
             weight: tongue.weight(weighing.gross_g, division),
             change,
+            left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
             flag: panel.flags.iter().find(|flag| flag.weigh_in == *id).cloned(),
             wet: Some(weighing.t_h) == wet_h,
         });

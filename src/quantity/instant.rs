@@ -101,8 +101,13 @@ impl Instant {
     /// As people say it: `Tue 3 Mar 14:10`.
     pub fn said(self) -> String {
         let day = self.0.weekday().to_string();
+        format!("{} {} {:02}:{:02}", &day[..3], self.said_day(), self.0.hour(), self.0.minute())
+    }
+
+    /// The day alone: `3 Mar`.
+    pub fn said_day(self) -> String {
         let month = self.0.month().to_string();
-        format!("{} {} {} {:02}:{:02}", &day[..3], self.0.day(), &month[..3], self.0.hour(), self.0.minute())
+        format!("{} {}", self.0.day(), &month[..3])
     }
 }
 

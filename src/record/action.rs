@@ -152,6 +152,8 @@ pub enum Action {
     Date(Dated, Instant),
     /// Takes an entry out.
     Remove(Id),
+    /// Takes a round out, with all weigh-ins made in it.
+    RemoveRound(Id),
     /// Brings an entry back that was taken out.
     BringBack(Id),
 }
@@ -276,6 +278,12 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             // Panels of a candidate that is gone would stand in no list.
             test.panels.kept_mut().filter(|panel| panel.candidate.as_ref() == Some(&id)).for_each(|p| p.deleted = true);
         }
+        Action::RemoveRound(id) => {
+            for weigh_in in weigh_ins_in(test, &id) {
+                weigh_in.deleted = true;
+            }
+            test.rounds.find_mut(&id).ok_or(Refused::Gone)?.deleted = true;
+        }
         Action::BringBack(id) => test.entry_in(&id)?.set_deleted(false),
     }
     Ok(())
@@ -304,22 +312,16 @@ fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused>
     *slot = Some(at);
     if let Dated::Round(id) = dated {
         // The person says when the round was: its weigh-ins follow.
-        for panel in test.panels.kept_mut() {
-            panel
-                .weigh_ins
-                .kept_mut()
-                .filter(|weigh_in| weigh_in.round.as_ref() == Some(id))
-                .for_each(|w| w.at = Some(at));
-        }
-        for blank in test.blanks.kept_mut() {
-            blank
-                .weigh_ins
-                .kept_mut()
-                .filter(|weigh_in| weigh_in.round.as_ref() == Some(id))
-                .for_each(|w| w.at = Some(at));
-        }
+        weigh_ins_in(test, id).for_each(|weigh_in| weigh_in.at = Some(at));
     }
     Ok(())
+}
+
+/// Every weigh-in made in a round, of panels and blanks.
+fn weigh_ins_in<'a>(test: &'a mut SprayTest, round: &Id) -> impl Iterator<Item = &'a mut WeighIn> {
+    let of_panels = test.panels.kept_mut().flat_map(|panel| panel.weigh_ins.kept_mut());
+    let of_blanks = test.blanks.kept_mut().flat_map(|blank| blank.weigh_ins.kept_mut());
+    of_panels.chain(of_blanks).filter(|weigh_in| weigh_in.round.as_ref() == Some(round))
 }
 
 fn panel_mut<'a>(test: &'a mut SprayTest, id: &Id) -> Result<&'a mut Panel, Refused> {

@@ -24,7 +24,7 @@ pub use merge::{Merged, merge};
 pub use model::*;
 pub use slot::{Measure, PanelLine, Phrase, SheetLine, Slot};
 pub use stamp::{Edited, Id, Stamp};
-pub use starter::{next_label, next_panel_labels, start};
+pub use starter::{file_name, next_label, next_panel_labels, start};
 
 /// The worked example: an invented test, as its file.
 pub const EXAMPLE: &str = include_str!("example.spraytest.txt");

@@ -9,7 +9,7 @@ use serde_json::Value;
 use super::codec::{Field, Leaf, Reader};
 
 /// Names an entry within its test.
-#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(transparent)]
 pub struct Id(pub String);
 

@@ -60,3 +60,15 @@ pub fn next_panel_labels(test: &SprayTest, candidate: Option<&Id>, count: usize)
     let taken = |label: &String| test.panels.kept().any(|panel| panel.label == *label);
     (1..).map(|n| format!("{letters}{n}")).filter(|label| !taken(label)).take(count).collect()
 }
+
+/// The name of a record's file: the title without what file systems stumble over, and the ending that says what it is.
+///
+/// ```
+/// assert_eq!(comb_scale::record::file_name("Gate / undercoats: 2"), "Gate undercoats 2.spraytest.txt");
+/// ```
+pub fn file_name(title: &str) -> String {
+    let safe: String = title.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' }).collect();
+    let name = safe.split_whitespace().collect::<Vec<_>>().join(" ");
+    let short: String = name.chars().take(60).collect();
+    format!("{}.spraytest.txt", if short.is_empty() { "spray test" } else { &short })
+}

@@ -6,7 +6,8 @@
 use std::fmt;
 
 use gloo_storage::{LocalStorage, Storage};
-use leptos::prelude::{ev, window_event_listener};
+use leptos::ev;
+use leptos::prelude::window_event_listener;
 use serde::{Deserialize, Serialize};
 
 const TEST: &str = "comb-scale/test/";
@@ -27,7 +28,9 @@ pub enum Trouble {
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::Blocked => "This browser does not let the page keep anything: private mode, or storage is turned off.",
+            Self::Blocked => {
+                "This browser does not let the page keep anything: private mode, or storage is turned off."
+            }
             Self::Full => "There is no room left to keep it on this phone.",
             Self::Unreadable => "What was kept here cannot be read.",
         })

@@ -1,0 +1,148 @@
+//! From a tap on the drawn comb, or two typed teeth, to a dab.
+
+use super::entry::read_in;
+use super::tongue::Tongue;
+use crate::quantity::{Micrometres, Quantity};
+use crate::record::{Action, Comb, Id, Measure, SprayTest};
+
+/// The teeth of a dab as they are about to be written down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DabTeeth {
+    /// The last wetted tooth; 0 where none was.
+    pub wetted_um: Micrometres,
+    /// The tooth above it, where that was just touched.
+    pub touched_um: Option<Micrometres>,
+    /// The first dry tooth; `None` where the longest was wetted.
+    pub dry_um: Option<Micrometres>,
+}
+
+impl DabTeeth {
+    /// The action that writes it down.
+    pub fn action(self, test: &SprayTest, panel: Id, at: crate::quantity::Instant) -> Action {
+        let Self { wetted_um, touched_um, dry_um } = self;
+        Action::Dab { panel, at, comb: comb_in_hand(test).map(|comb| comb.id.clone()), wetted_um, touched_um, dry_um }
+    }
+}
+
+/// The comb that dabs are made with: the first of the test.
+pub fn comb_in_hand(test: &SprayTest) -> Option<&Comb> {
+    test.combs.kept().next()
+}
+
+/// Its teeth, from the shortest.
+pub fn teeth_in_hand(test: &SprayTest) -> Vec<Micrometres> {
+    let edge = comb_in_hand(test).and_then(|comb| comb.edges.kept().next());
+    edge.map(|edge| edge.teeth_um.clone()).unwrap_or_default()
+}
+
+/// Where the hand is on the drawn comb: nothing yet, or a dab just recorded that may still be touched up.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tapping {
+    /// Place of the last wetted tooth, 0 for none wetted, 1 for the shortest.
+    last: Option<usize>,
+}
+
+/// What a tooth of the drawn comb looks like.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ToothLook {
+    /// Wetted in the dab just recorded.
+    Wetted,
+    /// The next one: a tap marks it as just touched.
+    Next,
+    /// Any other.
+    Dry,
+}
+
+impl Tapping {
+    /// A tap on the tooth at `place` (0: none wetted, 1: the shortest). Gives the dab, whether it takes the place of the one
+    /// just recorded, and where the hand then is.
+    ///
+    /// ```
+    /// use comb_scale::findings::Tapping;
+    /// use comb_scale::quantity::{Micrometres, Quantity};
+    /// let teeth: Vec<_> = [100.0, 125.0, 150.0].iter().map(|&um| Micrometres::new(um).unwrap()).collect();
+    /// let (first, again, hand) = Tapping::default().tap(1, &teeth);
+    /// assert_eq!((first.wetted_um, first.touched_um, first.dry_um), (teeth[0], None, Some(teeth[1])));
+    /// assert!(!again);
+    /// let (touched, again, _) = hand.tap(2, &teeth);
+    /// assert_eq!((touched.wetted_um, touched.touched_um, touched.dry_um), (teeth[0], Some(teeth[1]), Some(teeth[2])));
+    /// assert!(again);
+    /// ```
+    pub fn tap(self, place: usize, teeth: &[Micrometres]) -> (DabTeeth, bool, Self) {
+        let tooth = |place: usize| place.checked_sub(1).and_then(|i| teeth.get(i)).copied();
+        match self.last {
+            Some(wetted) if place == wetted + 1 => {
+                let dab = DabTeeth {
+                    wetted_um: tooth(wetted).unwrap_or(Micrometres::trusted(0.0)),
+                    touched_um: tooth(place),
+                    dry_um: tooth(place + 1),
+                };
+                (dab, true, Self::default())
+            }
+            last => {
+                let dab = DabTeeth {
+                    wetted_um: tooth(place).unwrap_or(Micrometres::trusted(0.0)),
+                    touched_um: None,
+                    dry_um: tooth(place + 1),
+                };
+                (dab, last.is_some(), Self { last: Some(place) })
+            }
+        }
+    }
+
+    /// What the tooth at `place` looks like.
+    pub fn look(self, place: usize) -> ToothLook {
+        match self.last {
+            Some(wetted) if place <= wetted => ToothLook::Wetted,
+            Some(wetted) if place == wetted + 1 => ToothLook::Next,
+            _ => ToothLook::Dry,
+        }
+    }
+
+    /// Whether a dab was just recorded.
+    pub fn recorded(self) -> bool {
+        self.last.is_some()
+    }
+}
+
+/// A dab typed as numbers. An empty first dry tooth: the longest was wetted. With `touched`, the tooth between the two was
+/// just touched.
+///
+/// # Errors
+/// The sentence to show beside the fields.
+pub fn typed_dab(
+    test: &SprayTest,
+    wetted: &str,
+    dry: &str,
+    touched: bool,
+    tongue: &Tongue,
+) -> Result<DabTeeth, String> {
+    let tooth = |typed: &str| {
+        let um = read_in(Measure::Film, typed, tongue)?;
+        let um = Micrometres::new(um).map_err(|trouble| format!("A tooth {trouble}."))?;
+        // A tooth of 7.9 mil is 200 µm on its comb: take the comb's own number where it is meant.
+        let meant = |known: &&Micrometres| (known.get() - um.get()).abs() <= 0.005 * um.get();
+        Ok::<_, String>(teeth_in_hand(test).iter().find(meant).copied().unwrap_or(um))
+    };
+    let wetted_um = tooth(wetted)?;
+    let dry_um = if dry.trim().is_empty() { None } else { Some(tooth(dry)?) };
+    let touched_um = match touched {
+        false => None,
+        true => {
+            let above = |um: &Micrometres| um.get() > wetted_um.get();
+            let between = teeth_in_hand(test).into_iter().find(above).filter(|um| dry_um.is_none_or(|dry| *um < dry));
+            Some(between.ok_or("No tooth of the comb lies between those two.")?)
+        }
+    };
+    Ok(DabTeeth { wetted_um, touched_um, dry_um })
+}
+
+/// How many dabs there are, and how many are asked for.
+pub fn dabs_said(count: usize) -> String {
+    match count {
+        0 => "No dab yet: three places or more.".into(),
+        1 => "1 dab; two more at other places.".into(),
+        2 => "2 dabs; one more at another place.".into(),
+        n => format!("{n} dabs."),
+    }
+}

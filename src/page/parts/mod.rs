@@ -1,0 +1,19 @@
+//! Parts that several screens share.
+
+mod choice;
+mod moment;
+mod number;
+mod text;
+
+pub use choice::Choices;
+pub use moment::MomentField;
+pub use number::{NumberField, SlotField};
+pub use text::{PhraseField, Told};
+
+use std::sync::atomic::{AtomicU32, Ordering};
+
+/// An id for an element, so that its label and its trouble can name it.
+pub fn fresh_element_id() -> String {
+    static COUNT: AtomicU32 = AtomicU32::new(0);
+    format!("e{}", COUNT.fetch_add(1, Ordering::Relaxed))
+}

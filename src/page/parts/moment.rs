@@ -1,0 +1,43 @@
+//! A field for a date and time, in the time of this place.
+
+use leptos::prelude::*;
+
+use super::fresh_element_id;
+use crate::device;
+use crate::quantity::Instant;
+
+/// A field for a moment. `store` takes it, or says what speaks against it.
+#[component]
+pub fn MomentField(
+    /// What happened then.
+    #[prop(into)]
+    label: String,
+    /// The moment so far.
+    #[prop(into)]
+    value: Signal<Option<Instant>>,
+    /// Stores it.
+    store: impl Fn(Instant) -> Result<(), String> + 'static,
+) -> impl IntoView {
+    let id = fresh_element_id();
+    let trouble_id = format!("{id}-trouble");
+    let trouble = RwSignal::new(String::new());
+    let shown = move || value.get().map_or(String::new(), Instant::to_local);
+    let take = move |typed: String| {
+        let done = device::local_moment(&typed).map_err(|trouble| format!("The time {trouble}.")).and_then(&store);
+        trouble.set(done.err().unwrap_or_default());
+    };
+    view! {
+        <div class="field">
+            <label for=id.clone()>{label}</label>
+            <input
+                id=id
+                class="moment"
+                type="datetime-local"
+                prop:value=shown
+                aria-describedby=trouble_id.clone()
+                on:change:target=move |event| take(event.target().value())
+            />
+            <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
+        </div>
+    }
+}

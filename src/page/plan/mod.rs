@@ -1,0 +1,197 @@
+//! Plan: candidates with their data sheets, panels, what is wanted, instruments.
+
+use leptos::prelude::*;
+
+use super::desk::Desk;
+use super::parts::{PhraseField, SlotField, fresh_element_id};
+use super::results::MarkSign;
+use super::shelf::Cautions;
+use super::shop::Place;
+use crate::findings::{self, read_teeth, show_films};
+use crate::record::{Action, Id, PanelLine, Phrase, SheetLine, Slot, next_label, next_panel_labels};
+
+/// Panels a further candidate starts with, like those of a new test.
+const PANELS: usize = 3;
+
+/// The plan of a test.
+#[component]
+pub fn Plan(desk: Desk) -> impl IntoView {
+    let candidates = Memo::new(move |_| {
+        desk.with(|test| findings::candidates_in_order(test).iter().map(|c| c.id.clone()).collect::<Vec<_>>())
+    });
+    let add = move |_| {
+        let (letter, panels) = desk.with_untracked(|test| (next_label(test), next_panel_labels(test, None, PANELS)));
+        desk.press(Action::AddCandidate { id: desk.fresh_id(), label: format!("Candidate {letter}"), panels });
+    };
+    view! {
+        <h1>"Plan"</h1>
+        <PhraseField label="Name of the test" phrase=Phrase::Title/>
+        <h2>"Candidates"</h2>
+        <For each=move || candidates.get() key=Id::clone let:id>
+            <CandidateCard id/>
+        </For>
+        <p class="actions"><button on:click=add>"Add a candidate"</button></p>
+
+        <h2>"Panels"</h2>
+        <p>"All panels cut from one sheet: give the painted face once. A panel of another size has its own lines above."</p>
+        <div class="pair">
+            <SlotField label="Width of every panel" of=Slot::EveryPanel(PanelLine::Width)/>
+            <SlotField label="Length of every panel" of=Slot::EveryPanel(PanelLine::Length)/>
+        </div>
+
+        <h2>"What you are after"</h2>
+        <SlotField label="Sanded or topcoated after" of=Slot::Sanding hint="Hours after the last coat: 72 is three days."/>
+        <SlotField label="Wanted dry build" of=Slot::DryBuild/>
+
+        <h2>"Instruments"</h2>
+        <Instruments desk/>
+        <Cautions/>
+        <p class="actions next">
+            <a class="button accent" href=move || desk.shop.address_of(Place::Spray)>"Next: spray"</a>
+        </p>
+    }
+}
+
+/// One candidate: name, panels, data sheet.
+#[component]
+fn CandidateCard(id: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let panels = {
+        let id = id.clone();
+        Memo::new(move |_| {
+            desk.with(|test| {
+                let own = findings::in_order(test).into_iter().filter(|panel| panel.candidate.as_ref() == Some(&id));
+                own.map(|panel| panel.id.clone()).collect::<Vec<_>>()
+            })
+        })
+    };
+    let add_panel = {
+        let id = id.clone();
+        move |_| {
+            let labels = desk.with_untracked(|test| next_panel_labels(test, Some(&id), 1));
+            for label in labels {
+                desk.press(Action::AddPanel { candidate: id.clone(), label });
+            }
+        }
+    };
+    let remove = {
+        let id = id.clone();
+        move |_| desk.press(Action::Remove(id.clone()))
+    };
+    let line = |label: &'static str, line: SheetLine| {
+        view! { <SlotField label of=Slot::Sheet(id.clone(), line)/> }
+    };
+    view! {
+        <section class="candidate">
+            <h3><MarkSign candidate=id.clone()/> <span>{
+                let id = id.clone();
+                move || desk.with(|test| Phrase::Candidate(id.clone()).read(test).unwrap_or_default().to_owned())
+            }</span></h3>
+            <PhraseField label="Name" phrase=Phrase::Candidate(id.clone())/>
+            <details>
+                <summary>"Data sheet"</summary>
+                <p class="hint">"Every line may stay empty; what a missing one costs is said in Results."</p>
+                {line("Solids by weight", SheetLine::SolidsByWeight)}
+                {line("Solids by volume", SheetLine::SolidsByVolume)}
+                {line("Density as sprayed", SheetLine::Density)}
+                {line("Density of what leaves", SheetLine::SolventDensity)}
+                {line("Density of the dry film", SheetLine::DryDensity)}
+                {line("May be sanded after", SheetLine::Sanding)}
+            </details>
+            <details>
+                <summary>{move || format!("Panels: {}", panels.with(Vec::len))}</summary>
+                <For each=move || panels.get() key=Id::clone let:panel>
+                    <PanelLines panel/>
+                </For>
+                <button on:click=add_panel>"Add a panel"</button>
+            </details>
+            <PhraseField label="Notes: adhesion, sanding, smell" phrase=Phrase::Notes(id.clone())/>
+            <button class="plain" on:click=remove>"Remove this candidate"</button>
+        </section>
+    }
+}
+
+/// One panel: its number and its size where it differs.
+#[component]
+fn PanelLines(panel: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let line = |label: &'static str, line: PanelLine| {
+        view! { <SlotField label of=Slot::Panel(panel.clone(), line)/> }
+    };
+    let remove = {
+        let panel = panel.clone();
+        move |_| desk.press(Action::Remove(panel.clone()))
+    };
+    view! {
+        <div class="panel-lines">
+            <PhraseField label="Number on its back" phrase=Phrase::Panel(panel.clone())/>
+            <div class="pair">{line("Width", PanelLine::Width)} {line("Length", PanelLine::Length)}</div>
+            <div class="pair">
+                {line("Thickness, if edges are painted", PanelLine::Thickness)} {line("Or coated area", PanelLine::Coated)}
+            </div>
+            <button class="plain" on:click=remove>"Remove this panel"</button>
+        </div>
+    }
+}
+
+/// Scales and combs.
+#[component]
+fn Instruments(desk: Desk) -> impl IntoView {
+    let balances = Memo::new(move |_| desk.with(|test| test.balances.kept().map(|b| b.id.clone()).collect::<Vec<_>>()));
+    let combs = Memo::new(move |_| desk.with(|test| test.combs.kept().map(|c| c.id.clone()).collect::<Vec<_>>()));
+    view! {
+        <For each=move || balances.get() key=Id::clone let:balance>
+            <SlotField
+                label="Division of the scale"
+                of=Slot::Division(balance.clone())
+                hint="The smallest step its display makes."
+            />
+        </For>
+        <For each=move || combs.get() key=Id::clone let:comb>
+            <TeethField comb/>
+        </For>
+    }
+}
+
+/// The teeth of a comb, as a line of numbers.
+#[component]
+fn TeethField(comb: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let id = fresh_element_id();
+    let trouble_id = format!("{id}-trouble");
+    let trouble = RwSignal::new(String::new());
+    let shown = {
+        let comb = comb.clone();
+        move || {
+            let edge = desk.with(|test| {
+                let comb = test.combs.find(&comb)?;
+                comb.edges.kept().next().map(|edge| edge.teeth_um.clone())
+            });
+            show_films(&edge.unwrap_or_default(), &desk.tongue())
+        }
+    };
+    let take = move |typed: String| {
+        let read = read_teeth(&typed, &desk.tongue());
+        let done = read.and_then(|teeth_um| desk.act(Action::SetTeeth { comb: comb.clone(), teeth_um }));
+        trouble.set(done.err().unwrap_or_default());
+    };
+    view! {
+        <div class="field">
+            <label for=id.clone()>"Teeth of the comb"</label>
+            <textarea
+                id=id
+                rows="3"
+                prop:value=shown
+                aria-describedby=trouble_id.clone()
+                on:change:target=move |event| take(event.target().value())
+            ></textarea>
+            <p class="hint">
+                {move || {
+                    use crate::quantity::Unit;
+                    format!("In {}, from the shortest, with spaces between. A new test starts with the steps of ASTM D4414's example.", desk.tongue().units.film.symbol())
+                }}
+            </p>
+            <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
+        </div>
+    }
+}

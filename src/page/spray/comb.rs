@@ -1,0 +1,167 @@
+//! The comb, drawn with the person's own teeth: a tap on the last wetted tooth records a dab, a second tap on the next
+//! one marks that it was just touched.
+
+use leptos::prelude::*;
+
+use crate::findings::{Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
+use crate::page::desk::Desk;
+use crate::page::parts::fresh_element_id;
+use crate::page::spray::ids;
+use crate::quantity::{Micrometres, Quantity};
+use crate::record::{Action, Id};
+
+/// The dabs of a panel, and a comb to make the next one.
+#[component]
+pub fn Dabs(panel: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let dabs = {
+        let panel = panel.clone();
+        ids(desk, move |test| {
+            test.panels.find(&panel).map(|p| p.dabs.kept().map(|dab| dab.id.clone()).collect()).unwrap_or_default()
+        })
+    };
+    let of_panel = panel.clone();
+    view! {
+        <p class="dab-count">{move || dabs_said(dabs.with(Vec::len))}</p>
+        <ol class="dabs">
+            <For each=move || dabs.get() key=Id::clone let:dab>
+                <DabLine panel=of_panel.clone() dab/>
+            </For>
+        </ol>
+        <Teeth panel=panel.clone()/>
+        <TypedDab panel/>
+    }
+}
+
+/// One dab, spoken back.
+#[component]
+fn DabLine(panel: Id, dab: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let said = {
+        let dab = dab.clone();
+        move || {
+            desk.with(|test| {
+                let dab = test.panels.find(&panel)?.dabs.find(&dab)?;
+                Some(dab_in_words(test, dab, &desk.tongue()))
+            })
+        }
+    };
+    view! {
+        <li>
+            <span>{move || said()}</span>
+            <button class="plain" on:click=move |_| desk.press(Action::Remove(dab.clone()))>"Remove"</button>
+        </li>
+    }
+}
+
+/// The teeth to tap.
+#[component]
+fn Teeth(panel: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let teeth = Memo::new(move |_| desk.with(teeth_in_hand));
+    let hand = RwSignal::new(Tapping::default());
+    let trouble = RwSignal::new(String::new());
+    let tap = move |place: usize| {
+        let (dab, again, then) = teeth.with_untracked(|teeth| hand.get_untracked().tap(place, teeth));
+        let newest =
+            desk.with_untracked(|test| test.panels.find(&panel)?.dabs.kept().next_back().map(|d| d.id.clone()));
+        let action = desk.with_untracked(|test| dab.action(test, panel.clone(), desk.now()));
+        if let (true, Some(newest)) = (again, newest) {
+            desk.press(Action::Remove(newest));
+        }
+        trouble.set(desk.act(action).err().unwrap_or_default());
+        hand.set(then);
+    };
+    let tooth = move |place: usize, name: String| {
+        let tap = tap.clone();
+        let look = move |wanted| hand.get().look(place) == wanted;
+        view! {
+            <button
+                class="tooth"
+                class:wetted=move || look(ToothLook::Wetted)
+                class:next=move || look(ToothLook::Next)
+                on:click=move |_| tap(place)
+            >
+                {name}
+            </button>
+        }
+    };
+    view! {
+        <div class="comb" role="group" aria-label="Comb: tap the last wetted tooth">
+            {tooth.clone()(0, "none wetted".into())}
+            {move || {
+                let tongue = desk.tongue();
+                let name = |(i, um): (usize, Micrometres)| (i, tongue.bare_tooth(um.get()));
+                teeth.get().into_iter().enumerate().map(name).map(|(i, name)| tooth(i.saturating_add(1), name)).collect_view()
+            }}
+        </div>
+        <p class="hint">
+            {move || match hand.get().recorded() {
+                false => "Tap the last wetted tooth.",
+                true => "Recorded. Tap the next tooth too if it was just touched, another one to correct, or begin the next dab.",
+            }}
+        </p>
+        {move || {
+            hand.get().recorded().then(|| view! { <button on:click=move |_| hand.set(Tapping::default())>"Next dab"</button> })
+        }}
+        <p class="trouble" role="alert">{move || trouble.get()}</p>
+    }
+}
+
+/// A dab typed as numbers: for a comb that is not drawn here.
+#[component]
+fn TypedDab(panel: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let (wetted, dry) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let touched = RwSignal::new(false);
+    let trouble = RwSignal::new(String::new());
+    let record = move |_| {
+        let read = desk.with_untracked(|test| {
+            let (wetted, dry) = (wetted.get_untracked(), dry.get_untracked());
+            let dab = typed_dab(test, &wetted, &dry, touched.get_untracked(), &desk.tongue())?;
+            Ok::<_, String>(dab.action(test, panel.clone(), desk.now()))
+        });
+        match read.and_then(|action| desk.act(action)) {
+            Ok(()) => {
+                wetted.set(String::new());
+                dry.set(String::new());
+                touched.set(false);
+                trouble.set(String::new());
+            }
+            Err(sentence) => trouble.set(sentence),
+        }
+    };
+    let field = move |label: &'static str, text: RwSignal<String>| {
+        let id = fresh_element_id();
+        view! {
+            <div class="field">
+                <label for=id.clone()>{label}</label>
+                <input
+                    id=id
+                    type="text"
+                    inputmode="decimal"
+                    autocomplete="off"
+                    prop:value=move || text.get()
+                    on:input:target=move |event| text.set(event.target().value())
+                />
+            </div>
+        }
+    };
+    view! {
+        <details>
+            <summary>"Type a dab instead"</summary>
+            <div class="pair">{field("Last wetted tooth", wetted)} {field("First dry tooth", dry)}</div>
+            <p class="hint">"Leave the first dry tooth empty where the longest was wetted."</p>
+            <label class="tick">
+                <input
+                    type="checkbox"
+                    prop:checked=move || touched.get()
+                    on:change:target=move |event| touched.set(event.target().checked())
+                />
+                "The tooth between was just touched"
+            </label>
+            <p class="trouble" role="alert">{move || trouble.get()}</p>
+            <button on:click=record>"Record this dab"</button>
+        </details>
+    }
+}
