@@ -33,3 +33,4 @@ pub use panel::{
 };
 pub use pool::{LEAST_OLDER_H, OlderUse};
 pub use schedule::{Gain, default_ages_h};
+pub use swaps::{InRound, Swap, swaps};

@@ -5,7 +5,7 @@
 //! plateau is thus integrated, not linearised.
 
 use super::fit::{Maximum, Spectrum};
-use super::least_squares::{Rule, factor, minimise};
+use super::least_squares::{Problem, Rule, factor, minimise};
 use super::model::Curve;
 use super::panel::Settings;
 use super::prior::Prior;
@@ -128,7 +128,9 @@ impl<const P: usize> Walk<'_, P> {
         let by = plateau - from.at[0];
         let mut start = from.at + (from.tangent * by).map(|s| s.clamp(-LONGEST_SHIFT, LONGEST_SHIFT));
         start[0] = plateau;
-        let solution = minimise(&mut self.problem, start, &self.rule);
+        let mut solution = minimise(&mut self.problem, start, &self.rule);
+        self.problem.cost(&solution.at);
+        self.problem.normal(&mut solution.normal);
         self.steps += solution.steps;
         let lower = factor(solution.normal.gauss_newton)?;
         let log_root: f64 = lower.l_dirty().diagonal().iter().map(|d| d.ln()).sum();

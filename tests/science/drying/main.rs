@@ -1,4 +1,6 @@
 //! External checks of the drying curve.
 
+mod bank;
+mod judgement;
 mod reference;
 mod simulated;
