@@ -2,5 +2,7 @@
 
 mod bank;
 mod judgement;
+mod nist;
 mod reference;
 mod simulated;
+mod values;
