@@ -176,7 +176,10 @@ pub fn minimise_past_plateaus<const P: usize>(
             steps += solution.steps;
             let better = match &found {
                 None => true,
-                Some((f, _)) => (solution.stopped == Stopped::Converged, -solution.cost) > (f.stopped == Stopped::Converged, -f.cost),
+                Some((f, _)) => {
+                    (solution.stopped == Stopped::Converged, -solution.cost)
+                        > (f.stopped == Stopped::Converged, -f.cost)
+                }
             };
             if better {
                 found = Some((solution, moved[lost]));

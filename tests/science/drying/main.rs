@@ -1,6 +1,7 @@
-//! External checks of the drying curve.
+//! External checks of the drying curve. Tables are printed: `cargo test --no-default-features --test drying -- --nocapture`.
 
 mod bank;
+mod diffusion;
 mod judgement;
 mod nist;
 mod reference;
