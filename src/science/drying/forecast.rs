@@ -241,6 +241,7 @@ impl Facts<'_> {
         let solids = r.loss.is_none().then(|| (p.last.mean / r.wet, p.sd / r.wet));
         let mut curves = p.curves;
         (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
+        let rest = curves.widen_rest(p.rest.estimate, curves.hours(age));
         Forecast {
             readings: self.standings(),
             kept: self.kept.len(),
@@ -257,7 +258,7 @@ impl Facts<'_> {
             lost_g: r.wet - self.kept[self.kept.len() - 1].y,
             final_gross_g: last.map(|m| m + r.offset),
             final_coat_g,
-            still_to_lose_g: p.rest,
+            still_to_lose_g: Rest { estimate: rest, q90: p.rest.q90 },
             predicted_loss_g: predicted_loss,
             verdict,
             settle_limit_g,

@@ -235,9 +235,9 @@ pub enum Warning {
 /// What is still to lose, g.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rest {
-    /// Mean and 95 % interval.
+    /// Mean and 95 % interval; its limits are widened by drift and by what the fitted mass of today leaves open.
     pub estimate: Estimate,
-    /// 90 % quantile: what the settled verdict looks at.
+    /// 90 % quantile of the posterior itself: what the settled verdict looks at.
     pub q90: f64,
 }
 

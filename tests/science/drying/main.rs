@@ -1,6 +1,7 @@
 //! External checks of the drying curve. Tables are printed: `cargo test --no-default-features --test drying -- --nocapture`.
 
 mod bank;
+mod dated;
 mod diffusion;
 mod judgement;
 mod nist;
