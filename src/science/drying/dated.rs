@@ -9,6 +9,7 @@ use super::quantile::Weighted;
 
 /// How far ahead "when" is looked for, h: the 90 days that "final" means.
 pub const HORIZON_H: f64 = 90.0 * 24.0;
+const OLDEST_H: f64 = 1e7;
 /// Times are worked out to a quarter of an hour or one part in 500, whichever is coarser.
 const TIME_STEP_H: f64 = 0.25;
 const TIME_SHARE: f64 = 0.002;
@@ -126,8 +127,9 @@ pub(crate) fn summary(weighted: &Weighted) -> Estimate {
 }
 
 impl Forecast {
-    fn age(&self, t_h: f64) -> f64 {
-        if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h }
+    /// Age at `t_h`, h: from the wet weight to far beyond the horizon, where nothing moves any more.
+    pub(super) fn age(&self, t_h: f64) -> f64 {
+        if t_h.is_finite() { (t_h - self.wet_t_h).clamp(0.0, OLDEST_H) } else { self.newest_age_h }
     }
 
     /// Gross mass at `t_h` (test's clock, h) under unchanged conditions, g, in the scale's frame at the wet weight:

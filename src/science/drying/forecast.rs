@@ -307,6 +307,9 @@ impl Facts<'_> {
         if self.panel.balance.blank_readings() == 0 {
             warnings.push(Warning::NoBlank);
         }
+        if self.panel.film.is_some_and(|f| !f.usable()) {
+            warnings.push(Warning::BadFilmScale);
+        }
         if p.stopped != Stopped::Converged {
             warnings.push(Warning::NotConverged(p.stopped));
         }

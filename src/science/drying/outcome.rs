@@ -228,6 +228,8 @@ pub enum Warning {
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
+    /// Area or solvent density are not usable; what needs them is left out.
+    BadFilmScale,
     /// The solver did not reach its tolerance.
     NotConverged(Stopped),
 }
@@ -272,7 +274,8 @@ pub struct Forecast {
     pub verdict: Verdict,
     /// The settle limit, g: max(2 d, 1 % of the predicted loss).
     pub settle_limit_g: f64,
-    /// The same in µm of film; `None` exactly when the panel's [`super::FilmScale`] is not known.
+    /// The same in µm of film; `None` when the panel's [`super::FilmScale`] is not known (or not usable:
+    /// [`Warning::BadFilmScale`]).
     pub settle_limit_um: Option<f64>,
     /// What the belief about the final mass rested on.
     pub belief: Belief,

@@ -30,8 +30,7 @@ impl Forecast {
 
     fn share(&self, t_h: f64) -> f64 {
         let curves = &self.curves;
-        let age = if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h };
-        let hours = curves.hours(age);
+        let hours = curves.hours(self.age(t_h));
         let (mut total, mut c1, mut m1, mut cc, mut cm, mut mm) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
         let reference = curves.best.mass(hours);
         for (x, mass, weight) in curves.mixture(|c| c.mass(hours)) {
