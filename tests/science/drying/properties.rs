@@ -121,8 +121,8 @@ proptest! {
                 prop_assert!(numbers(&f).iter().all(|v| v.is_finite()));
             }
         }
-        first_settled(&panel, &Settings::instant());
-        swaps(&[InRound { panel: &panel, weighing: 0 }, InRound { panel: &panel, weighing: 3 }]);
+        let _ = first_settled(&panel, &Settings::instant());
+        let _ = swaps(&[InRound { panel: &panel, weighing: 0 }, InRound { panel: &panel, weighing: 3 }]);
     }
 }
 
