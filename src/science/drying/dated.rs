@@ -2,15 +2,17 @@
 //!
 //! All come from the plateau grid: the curves refitted at each final mass, mixed with its posterior weights.
 
-use super::model::{Curve, Places};
+use super::model::{COOL_PARAMETERS, Curve, Hours, Places, WARM_PARAMETERS};
 use super::outcome::{Estimate, Forecast};
 use super::plateau::Grid;
 use super::quantile::Weighted;
 
 /// How far ahead "when" is looked for, h: the 90 days that "final" means.
 pub const HORIZON_H: f64 = 90.0 * 24.0;
-/// Halvings of the time interval in which a loss is looked for.
-const HALVINGS: u32 = 40;
+const OLDEST_H: f64 = 1e7;
+/// Times are worked out to a quarter of an hour or one part in 500, whichever is coarser.
+const TIME_STEP_H: f64 = 0.25;
+const TIME_SHARE: f64 = 0.002;
 
 /// The posterior's curves with their weights.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,13 +35,16 @@ pub(crate) struct Curves {
     pub precision_root: Vec<f64>,
 }
 
-/// When a stated loss will be all that is left: hours after the newest kept reading, under unchanged conditions.
+/// When no more than a stated loss will be left: hours after the newest kept reading, under unchanged conditions. 0 where
+/// it is so already, [`HORIZON_H`] where it takes longer than that.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HoursUntil {
-    /// 95 % interval, median and mean, h; 0 where it is so already, and [`HORIZON_H`] where it takes longer than that.
-    pub hours: Estimate,
-    /// Probability that it takes longer than [`HORIZON_H`].
-    pub beyond_horizon: f64,
+    /// Not before this (97.5 %), h.
+    pub low: f64,
+    /// As likely before as after, h.
+    pub median: f64,
+    /// Surely by then (97.5 %), h.
+    pub high: f64,
 }
 
 impl Curves {
@@ -59,8 +64,30 @@ impl Curves {
     }
 
     /// Hours at an age; a move that no reading has seen yet is not in the curves.
-    pub fn hours(&self, age_h: f64) -> super::model::Hours {
-        if self.warm { self.places.hours(age_h) } else { super::model::Hours { cool: age_h, warm: 0.0 } }
+    pub fn hours(&self, age_h: f64) -> Hours {
+        if self.warm { self.places.hours(age_h) } else { Hours { cool: age_h, warm: 0.0 } }
+    }
+
+    /// Limits of a remaining loss, widened by what the grid leaves out: the scale's drift, and the parameters beside the
+    /// final mass.
+    pub fn widen_rest(&self, rest: Estimate, hours: Hours) -> Estimate {
+        let wider = rest.widened(self.drift_sd.hypot(self.left_open(hours).sqrt()));
+        Estimate { low: wider.low.max(0.0), ..wider }
+    }
+
+    /// Variance of the mass after these hours with the final mass held: ‖L⁻¹ J‖², from the precision at the maximum, g².
+    pub fn left_open(&self, hours: Hours) -> f64 {
+        let root = &self.precision_root;
+        let n = if root.len() == WARM_PARAMETERS * WARM_PARAMETERS { WARM_PARAMETERS } else { COOL_PARAMETERS };
+        let mut solved = self.best.slopes(hours);
+        solved[0] = 0.0;
+        let mut variance = 0.0;
+        for i in 0..n.min(root.len() / n) {
+            let inner: f64 = (0..i).map(|k| root[i * n + k] * solved[k]).sum();
+            solved[i] = (solved[i] - inner) / root[i * n + i];
+            variance += solved[i] * solved[i];
+        }
+        variance
     }
 
     /// Mesh weights with a quantity of each curve, linear in x between grid points: (x, value, weight).
@@ -100,8 +127,9 @@ pub(crate) fn summary(weighted: &Weighted) -> Estimate {
 }
 
 impl Forecast {
-    fn age(&self, t_h: f64) -> f64 {
-        if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h }
+    /// Age at `t_h`, h: from the wet weight to far beyond the horizon, where nothing moves any more.
+    pub(super) fn age(&self, t_h: f64) -> f64 {
+        if t_h.is_finite() { (t_h - self.wet_t_h).clamp(0.0, OLDEST_H) } else { self.newest_age_h }
     }
 
     /// The belief about the final gross mass, g, as values with weights (of any sum), before the scale's drift.
@@ -112,7 +140,8 @@ impl Forecast {
     }
 
     /// Gross mass at `t_h` (test's clock, h) under unchanged conditions, g, in the scale's frame at the wet weight:
-    /// mixture over the final masses of the refitted curves, widened by the scale's drift. Times before the wet weight
+    /// mixture over the final masses of the refitted curves, its limits widened by the scale's drift and by what the
+    /// other parameters leave open once the final mass is held. Times before the wet weight
     /// count as it.
     #[must_use]
     pub fn at(&self, t_h: f64) -> Estimate {
@@ -127,6 +156,7 @@ impl Forecast {
 
     fn mass_at(&self, t_h: f64, sd: f64) -> Estimate {
         let hours = self.curves.hours(self.age(t_h));
+        let sd = sd.hypot(self.curves.left_open(hours).sqrt());
         self.curves.estimate(|c| c.mass(hours)).map(|m| m + self.curves.offset).widened(sd)
     }
 
@@ -141,38 +171,35 @@ impl Forecast {
         self.curves.best.mass(self.curves.hours(self.age(t_h))) + self.curves.offset
     }
 
-    /// Still to lose after `t_h` (test's clock, h) under unchanged conditions, g.
+    /// Still to lose after `t_h` (test's clock, h) under unchanged conditions, g: m(t) − c₀ over the plateau grid, its
+    /// limits widened like those of [`Forecast::at`], never negative.
     #[must_use]
     pub fn still_to_lose_at(&self, t_h: f64) -> Estimate {
         let hours = self.curves.hours(self.age(t_h));
-        self.curves.estimate(|c| c.still_to_lose(hours))
+        self.curves.widen_rest(self.curves.estimate(|c| c.still_to_lose(hours)), hours)
     }
 
-    /// When no more than `remaining_g` will be left to lose, under unchanged conditions. A remaining loss that is not
-    /// positive is never reached.
+    /// When no more than `remaining_g` will be left to lose, under unchanged conditions: the times at which the lower
+    /// limit, the median and the upper limit of [`Forecast::still_to_lose_at`] fall to it. A remaining loss that is not
+    /// positive is never surely reached.
     #[must_use]
     pub fn hours_until(&self, remaining_g: f64) -> HoursUntil {
-        let left = |curve: &Curve, ahead: f64| curve.still_to_lose(self.curves.hours(self.newest_age_h + ahead));
-        let ahead = |curve: &Curve| {
-            if left(curve, 0.0) <= remaining_g {
+        let newest = self.wet_t_h + self.newest_age_h;
+        let reached = |of: fn(&Estimate) -> f64| {
+            let left = |ahead: f64| of(&self.still_to_lose_at(newest + ahead));
+            if left(0.0) <= remaining_g {
                 return 0.0;
             }
-            if !(left(curve, HORIZON_H) <= remaining_g) {
+            if !(left(HORIZON_H) <= remaining_g) {
                 return HORIZON_H;
             }
             let (mut low, mut high) = (0.0, HORIZON_H);
-            for _ in 0..HALVINGS {
+            while high - low > TIME_STEP_H.max(TIME_SHARE * high) {
                 let middle = 0.5 * (low + high);
-                *(if left(curve, middle) <= remaining_g { &mut high } else { &mut low }) = middle;
+                *(if left(middle) <= remaining_g { &mut high } else { &mut low }) = middle;
             }
-            0.5 * (low + high)
+            high
         };
-        let hours = self.curves.estimate(ahead);
-        let (mut beyond, mut total) = (0.0, 0.0);
-        for (_, value, weight) in self.curves.mixture(ahead) {
-            total += weight;
-            beyond += if value >= HORIZON_H { weight } else { 0.0 };
-        }
-        HoursUntil { hours, beyond_horizon: if total > 0.0 { beyond / total } else { 1.0 } }
+        HoursUntil { low: reached(|e| e.low), median: reached(|e| e.median), high: reached(|e| e.high) }
     }
 }

@@ -241,6 +241,7 @@ impl Facts<'_> {
         let solids = r.loss.is_none().then(|| (p.last.mean / r.wet, p.sd / r.wet));
         let mut curves = p.curves;
         (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
+        let rest = curves.widen_rest(p.rest.estimate, curves.hours(age));
         Forecast {
             readings: self.standings(),
             drift_g: self.drifts(),
@@ -258,7 +259,7 @@ impl Facts<'_> {
             lost_g: r.wet - self.kept[self.kept.len() - 1].y,
             final_gross_g: last.map(|m| m + r.offset),
             final_coat_g,
-            still_to_lose_g: p.rest,
+            still_to_lose_g: Rest { estimate: rest, q90: p.rest.q90 },
             predicted_loss_g: predicted_loss,
             verdict,
             settle_limit_g,
@@ -313,6 +314,9 @@ impl Facts<'_> {
         }
         if self.panel.balance.blank_readings() == 0 {
             warnings.push(Warning::NoBlank);
+        }
+        if self.panel.film.is_some_and(|f| !f.usable()) {
+            warnings.push(Warning::BadFilmScale);
         }
         if p.stopped != Stopped::Converged {
             warnings.push(Warning::NotConverged(p.stopped));

@@ -60,6 +60,8 @@ pub enum Stopped {
     NoDescent,
     /// The cost is not a finite number at the start.
     BadStart,
+    /// A parameter ended where it has no effect any more: not a minimum, however flat the cost is there.
+    LostParameter(usize),
 }
 
 /// Where the solver ended.
@@ -85,6 +87,11 @@ const LAMBDA_AFTER_FAILURE: f64 = 1e-4;
 const TRUSTED_LAMBDA: f64 = 1e-2;
 const HOPELESS_LAMBDA: f64 = 1e16;
 
+/// A parameter whose diagonal of H has fallen to this share of the largest seen on the way has lost its effect.
+const LOST: f64 = 1e-12;
+/// Restarts move a lost parameter by √10 at a time, at most this often in each direction.
+const RESTARTS: i32 = 6;
+
 /// Minimises a cost from `start`.
 ///
 /// λ starts at 10⁻³, is divided by 8 on success (never under 10⁻⁹) and becomes max(8λ, 10⁻⁴) on failure. It stops,
@@ -99,37 +106,90 @@ pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f6
         return Solution { at, cost, normal, stopped: Stopped::BadStart, steps: 0 };
     }
     problem.normal(&mut normal);
+    let mut largest = normal.gauss_newton.diagonal();
     let mut lambda = FIRST_LAMBDA;
     let mut accepted = false;
-    for steps in 0..rule.most_steps {
+    let mut stopped = Stopped::StepLimit;
+    let mut steps = 0;
+    while steps < rule.most_steps {
         let Some(mut step) = damped_step(&normal, lambda) else {
-            return Solution { at, cost, normal, stopped: Stopped::NoDescent, steps };
+            stopped = Stopped::NoDescent;
+            break;
         };
         problem.clamp(&mut step);
         let gain = normal.gradient.dot(&step);
         if accepted && gain < rule.tolerance && lambda <= TRUSTED_LAMBDA {
-            return Solution { at: at + step, cost: cost - gain, normal, stopped: Stopped::Converged, steps };
+            at += step;
+            cost -= gain;
+            stopped = Stopped::Converged;
+            break;
         }
+        steps += 1;
         let trial = at + step;
         let trial_cost = problem.cost(&trial);
         if trial_cost < cost {
             at = trial;
             cost = trial_cost;
             problem.normal(&mut normal);
+            largest = largest.sup(&normal.gauss_newton.diagonal());
             lambda = (lambda / LAMBDA_FACTOR).max(LEAST_LAMBDA);
             accepted = true;
         } else {
             // At the minimum to the last bit no step can lower the cost any more.
             if gain <= 4.0 * f64::EPSILON * cost.abs() {
-                return Solution { at, cost, normal, stopped: Stopped::Converged, steps };
+                stopped = Stopped::Converged;
+                break;
             }
             lambda = (LAMBDA_FACTOR * lambda).max(LAMBDA_AFTER_FAILURE);
             if !(lambda < HOPELESS_LAMBDA) {
-                return Solution { at, cost, normal, stopped: Stopped::NoDescent, steps };
+                stopped = Stopped::NoDescent;
+                break;
             }
         }
     }
-    Solution { at, cost, normal, stopped: Stopped::StepLimit, steps: rule.most_steps }
+    let has_effect = |i: usize| normal.gauss_newton[(i, i)] > LOST * largest[i];
+    if let Some(lost) = (0..P).find(|&i| !has_effect(i)) {
+        stopped = Stopped::LostParameter(lost);
+    }
+    Solution { at, cost, normal, stopped, steps }
+}
+
+/// [`minimise`], and where it ends with a parameter that has lost its effect (a rate so fast that its exponential is
+/// zero at every reading), again from the start with that parameter moved by √10 at a time, either way: the lowest
+/// proper minimum wins. From a far start a plain solver stops on such a plateau without an error.
+pub fn minimise_past_plateaus<const P: usize>(
+    problem: &mut impl Problem<P>,
+    start: SVector<f64, P>,
+    rule: &Rule,
+) -> Solution<P> {
+    let mut best = minimise(problem, start, rule);
+    let mut steps = best.steps;
+    let mut from = start;
+    // Each parameter can be the lost one once.
+    for _ in 0..P {
+        let Stopped::LostParameter(lost) = best.stopped else { break };
+        let mut found: Option<(Solution<P>, f64)> = None;
+        for k in (1..=RESTARTS).flat_map(|k| [-k, k]) {
+            let mut moved = from;
+            moved[lost] *= 10f64.powf(0.5 * f64::from(k));
+            let solution = minimise(problem, moved, rule);
+            steps += solution.steps;
+            let better = match &found {
+                None => true,
+                Some((f, _)) => {
+                    (solution.stopped == Stopped::Converged, -solution.cost)
+                        > (f.stopped == Stopped::Converged, -f.cost)
+                }
+            };
+            if better {
+                found = Some((solution, moved[lost]));
+            }
+        }
+        let Some((solution, moved)) = found else { break };
+        from[lost] = moved;
+        best = solution;
+    }
+    Solution { steps, ..best }
 }
 
 /// The Cholesky factor of a matrix of which the lower triangle is filled; `None` unless it is positive definite (a NaN

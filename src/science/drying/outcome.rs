@@ -228,6 +228,8 @@ pub enum Warning {
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
+    /// Area or solvent density are not usable; what needs them is left out.
+    BadFilmScale,
     /// The solver did not reach its tolerance.
     NotConverged(Stopped),
 }
@@ -235,9 +237,9 @@ pub enum Warning {
 /// What is still to lose, g.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rest {
-    /// Mean and 95 % interval.
+    /// Mean and 95 % interval; its limits are widened by drift and by what the fitted mass of today leaves open.
     pub estimate: Estimate,
-    /// 90 % quantile: what the settled verdict looks at.
+    /// 90 % quantile of the posterior itself: what the settled verdict looks at.
     pub q90: f64,
 }
 
@@ -274,7 +276,8 @@ pub struct Forecast {
     pub verdict: Verdict,
     /// The settle limit, g: max(2 d, 1 % of the predicted loss).
     pub settle_limit_g: f64,
-    /// The same in µm of film; `None` exactly when the panel's [`super::FilmScale`] is not known.
+    /// The same in µm of film; `None` when the panel's [`super::FilmScale`] is not known (or not usable:
+    /// [`Warning::BadFilmScale`]).
     pub settle_limit_um: Option<f64>,
     /// What the belief about the final mass rested on.
     pub belief: Belief,

@@ -103,12 +103,10 @@ impl FilmScale {
         (self.u_area_cm2 / self.area_cm2).hypot(self.u_solvent_density / self.solvent_density)
     }
 
+    /// Area and density are such as panels and solvents have, give or take many powers of ten.
     pub(super) fn usable(&self) -> bool {
-        let positive = |v: f64| v.is_finite() && v > 0.0;
-        positive(self.area_cm2)
-            && positive(self.solvent_density)
-            && positive(self.um_per_g())
-            && self.relative_u().is_finite()
+        let plausible = |v: f64| (1e-6..=1e9).contains(&v);
+        plausible(self.area_cm2) && plausible(self.solvent_density) && self.relative_u() <= 10.0
     }
 }
 

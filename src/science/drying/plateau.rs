@@ -5,7 +5,7 @@
 //! plateau is thus integrated, not linearised.
 
 use super::fit::{Maximum, Spectrum};
-use super::least_squares::{Rule, factor, minimise};
+use super::least_squares::{Problem, Rule, factor, minimise};
 use super::model::Curve;
 use super::panel::Settings;
 use super::prior::Prior;
@@ -16,6 +16,8 @@ use nalgebra::SVector;
 const STEPS: usize = 500;
 /// Equal steps in ln(0.02 σᵤ + still to lose).
 const REST_STEPS: usize = 400;
+/// More than this are never of use.
+const MOST_POINTS: usize = 1000;
 /// Points worked out before a direction may be left.
 const LEAST_POINTS: usize = 4;
 /// Longest start shift of a parameter from one point to the next.
@@ -58,7 +60,7 @@ pub(crate) fn grid<const P: usize>(
     let first = 0.06 * sigma_u;
     // The grid ends a little under the floor (0.38 y₀ for the usual 0.4 y₀).
     let last = (top - (least_solids - 0.02) * wet).max(4.0 * sigma_u);
-    let n = settings.points.max(LEAST_POINTS);
+    let n = settings.points.clamp(LEAST_POINTS, MOST_POINTS);
     let below: Vec<f64> = (0..n).map(|i| first * (last / first).powf(i as f64 / (n - 1) as f64)).collect();
     let best = maximum.solution.at;
     let begin = (0..n)
@@ -128,7 +130,9 @@ impl<const P: usize> Walk<'_, P> {
         let by = plateau - from.at[0];
         let mut start = from.at + (from.tangent * by).map(|s| s.clamp(-LONGEST_SHIFT, LONGEST_SHIFT));
         start[0] = plateau;
-        let solution = minimise(&mut self.problem, start, &self.rule);
+        let mut solution = minimise(&mut self.problem, start, &self.rule);
+        self.problem.cost(&solution.at);
+        self.problem.normal(&mut solution.normal);
         self.steps += solution.steps;
         let lower = factor(solution.normal.gauss_newton)?;
         let log_root: f64 = lower.l_dirty().diagonal().iter().map(|d| d.ln()).sum();

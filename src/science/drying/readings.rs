@@ -135,8 +135,8 @@ fn standing(w: &Weighing) -> Standing {
     }
 }
 
-/// Groups repeats. A round whose readings differ by more than scatter can is not averaged: its readings stand alone, and
-/// the slip screen judges them.
+/// Groups repeats. A round whose readings differ by more than scatter can (6 d, and four times what rounds of this panel
+/// usually differ by) is not averaged: its readings stand alone, and the slip screen judges them.
 fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumOfSquares) {
     let mut groups: Vec<Vec<usize>> = Vec::with_capacity(order.len());
     for &i in order {
@@ -146,12 +146,20 @@ fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumO
             None => groups.push(vec![i]),
         }
     }
+    let spread = |group: &[usize]| {
+        let gross = || group.iter().map(|&i| w[i].gross_g);
+        gross().fold(f64::NEG_INFINITY, f64::max) - gross().fold(f64::INFINITY, f64::min)
+    };
+    let mut spreads: Vec<f64> = groups.iter().filter(|g| g.len() > 1).map(|g| spread(g)).collect();
+    spreads.sort_by(f64::total_cmp);
+    // The lower median: one slip in two rounds is still a slip.
+    let usual = spreads.get(spreads.len().saturating_sub(1) / 2).copied().unwrap_or(0.0);
+    let most = if spreads.len() > 1 { (4.0 * usual).max(largest_scatter(division)) } else { largest_scatter(division) };
     let mut repeats = SumOfSquares::default();
     let mut readings = Vec::with_capacity(order.len());
     for group in groups {
         let gross = || group.iter().map(|&i| w[i].gross_g);
-        let spread = gross().fold(f64::NEG_INFINITY, f64::max) - gross().fold(f64::INFINITY, f64::min);
-        if spread > largest_scatter(division) {
+        if spread(&group) > most {
             readings.extend(group.iter().map(|&i| Reading {
                 t_h: w[i].t_h,
                 gross: w[i].gross_g,

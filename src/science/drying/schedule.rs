@@ -1,6 +1,5 @@
 //! When to weigh next.
 
-use super::model::{COOL_PARAMETERS, Hours, WARM_PARAMETERS};
 use super::outcome::Forecast;
 
 /// Default ages of weigh-ins, h: 0, 0.5, 1, 4, 8 h, then daily to 10 d, then 12 and 14 d (daily again after a move).
@@ -31,8 +30,7 @@ impl Forecast {
 
     fn share(&self, t_h: f64) -> f64 {
         let curves = &self.curves;
-        let age = if t_h.is_finite() { (t_h - self.wet_t_h).max(0.0) } else { self.newest_age_h };
-        let hours = curves.hours(age);
+        let hours = curves.hours(self.age(t_h));
         let (mut total, mut c1, mut m1, mut cc, mut cm, mut mm) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
         let reference = curves.best.mass(hours);
         for (x, mass, weight) in curves.mixture(|c| c.mass(hours)) {
@@ -49,23 +47,8 @@ impl Forecast {
         }
         let (c1, m1) = (c1 / total, m1 / total);
         let (var_c, cov, var_m) = (cc / total - c1 * c1, cm / total - c1 * m1, mm / total - m1 * m1);
-        let noise = curves.reading_sd.powi(2) + self.left_open(hours);
+        let noise = curves.reading_sd.powi(2) + curves.left_open(hours);
         let explained = cov * cov / (var_c * (var_m + noise));
         if explained.is_finite() { (1.0 - explained.clamp(0.0, 1.0)).sqrt() } else { 1.0 }
-    }
-
-    /// Variance of the mass after these hours with the final mass held: ‖L⁻¹ J‖².
-    fn left_open(&self, hours: Hours) -> f64 {
-        let root = &self.curves.precision_root;
-        let n = if root.len() == WARM_PARAMETERS * WARM_PARAMETERS { WARM_PARAMETERS } else { COOL_PARAMETERS };
-        let mut solved = self.curves.best.slopes(hours);
-        solved[0] = 0.0;
-        let mut variance = 0.0;
-        for i in 0..n.min(root.len() / n) {
-            let inner: f64 = (0..i).map(|k| root[i * n + k] * solved[k]).sum();
-            solved[i] = (solved[i] - inner) / root[i * n + i];
-            variance += solved[i] * solved[i];
-        }
-        variance
     }
 }

@@ -1,1 +1,117 @@
-//! Two panels swapped in a round.
+//! Two panels swapped in a round: each was read as the other.
+//!
+//! Looked for before the slip screen (which would take both readings for slips), suggested, never done silently.
+
+use super::noise::UNIT;
+use super::outcome::NoForecast;
+use super::panel::Panel;
+use super::readings::{Readings, read};
+
+/// Scatter of a prediction, in u.
+const PREDICTED_SD: f64 = 0.12;
+/// How much of the last slope is believed to go on.
+const SLOPE_KEPT: f64 = 0.7;
+/// sd of an extrapolated step, as a share of it.
+const STEP_SD: f64 = 0.5;
+/// sd of an interpolated step, as a share of it.
+const BETWEEN_SD: f64 = 0.2;
+/// Gain in log likelihood (twice) from which a swap is suggested.
+const SUGGESTED: f64 = 6.0;
+
+/// A panel's reading in the round that is looked at.
+#[derive(Debug, Clone, Copy)]
+pub struct InRound<'a> {
+    /// The panel with all its readings.
+    pub panel: &'a Panel<'a>,
+    /// Index of the round's reading in [`Panel::weighings`]; any of them where the round has repeats.
+    pub weighing: usize,
+}
+
+/// A suggested swap.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Swap {
+    /// Index of one panel in the round.
+    pub one: usize,
+    /// Index of the other, greater than `one`.
+    pub other: usize,
+    /// ρ(own) + ρ(own) − ρ(crossed) − ρ(crossed); suggested over 6.
+    pub gain: f64,
+}
+
+/// Looks for pairs of panels that were read as each other in one round. Each panel is predicted from its own other
+/// readings: in the newest round by its last value + 0.7 min(0, last slope in √t · Δ√t) with sd hypot(0.12 u, 0.5 |step|),
+/// with a later reading by interpolation in √t with sd hypot(0.12 u, 0.2 |step|), step being the change between the two
+/// neighbours. With ρ(z) = 5 ln(1 + z²/4) a swap is suggested when ρ(own) + ρ(own) − ρ(crossed) − ρ(crossed) > 6. A panel
+/// appears in one suggestion at most, the strongest; panels with fewer than two earlier readings (or none before and
+/// after) can not be judged and appear in none. Strongest first.
+#[must_use]
+pub fn swaps(round: &[InRound]) -> Vec<Swap> {
+    let predicted: Vec<Option<Predicted>> = round.iter().map(|r| Predicted::new(r).ok().flatten()).collect();
+    let mut pairs = Vec::new();
+    for (one, a) in predicted.iter().enumerate() {
+        for (other, b) in predicted.iter().enumerate().skip(one + 1) {
+            if let (Some(a), Some(b)) = (a, b) {
+                let gain = a.surprise(a.gross) + b.surprise(b.gross) - a.surprise(b.gross) - b.surprise(a.gross);
+                if gain > SUGGESTED {
+                    pairs.push(Swap { one, other, gain });
+                }
+            }
+        }
+    }
+    pairs.sort_by(|p, q| q.gain.total_cmp(&p.gain).then(p.one.cmp(&q.one)).then(p.other.cmp(&q.other)));
+    let mut taken = vec![false; round.len()];
+    pairs.retain(|p| {
+        let free = !taken[p.one] && !taken[p.other];
+        if free {
+            taken[p.one] = true;
+            taken[p.other] = true;
+        }
+        free
+    });
+    pairs
+}
+
+/// What a panel's gross reading in the round should have been.
+struct Predicted {
+    gross: f64,
+    expected: f64,
+    sd: f64,
+}
+
+impl Predicted {
+    fn new(at: &InRound) -> Result<Option<Self>, NoForecast> {
+        let r = read(at.panel)?;
+        let Some(i) = r.readings.iter().position(|reading| reading.from.contains(&at.weighing)) else {
+            return Ok(None);
+        };
+        Ok(Self::of(&r, i))
+    }
+
+    fn of(r: &Readings, i: usize) -> Option<Self> {
+        let scatter = PREDICTED_SD * r.scatter / UNIT;
+        let root = |k: usize| r.points[k].t_h.max(0.0).sqrt();
+        let y = |k: usize| r.points[k].y;
+        let last = i.checked_sub(1)?;
+        let (expected, sd) = if i + 1 < r.points.len() {
+            let step = y(i + 1) - y(last);
+            let span = root(i + 1) - root(last);
+            let share = if span > 0.0 { (root(i) - root(last)) / span } else { 0.5 };
+            (y(last) + share * step, scatter.hypot(BETWEEN_SD * step))
+        } else {
+            let before = last.checked_sub(1)?;
+            let span = root(last) - root(before);
+            let slope = if span > 0.0 { (y(last) - y(before)) / span } else { 0.0 };
+            let step = SLOPE_KEPT * (slope * (root(i) - root(last))).min(0.0);
+            (y(last) + step, scatter.hypot(STEP_SD * step))
+        };
+        // Back to the gross reading at that time: drift added again.
+        let gross = r.readings[i].gross;
+        Some(Self { gross, expected: expected + gross - y(i), sd })
+    }
+
+    /// ρ(z) = 5 ln(1 + z²/4), the Student-t(4) cost.
+    fn surprise(&self, gross: f64) -> f64 {
+        let z = (gross - self.expected) / self.sd;
+        5.0 * (z * z / 4.0).ln_1p()
+    }
+}

@@ -1,4 +1,13 @@
-//! External checks of the drying curve.
+//! External checks of the drying curve. Tables are printed: `cargo test --no-default-features --test drying -- --nocapture`.
 
+mod bank;
+mod behaviour;
+mod dated;
+mod diffusion;
+mod judgement;
+mod nist;
+mod properties;
 mod reference;
+mod refusals;
 mod simulated;
+mod values;

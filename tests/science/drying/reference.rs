@@ -43,96 +43,140 @@ fn reference() -> Vec<ReferencePanel> {
     serde_json::from_str::<Reference>(include_str!("data/public_reference.json")).unwrap().panels
 }
 
+/// One answer of ours beside the reference's, differences in widths of the reference's interval.
 struct Case {
     name: String,
-    want: Answer,
-    got: Forecast,
-    cut: (usize, Vec<usize>, f64, f64),
+    /// mean, lower, upper, median, 90 % quantile of what is still to lose.
+    off: [f64; 5],
+    ratio_off: f64,
+    limit_off: f64,
+    settled: (bool, bool),
+    too_early: (bool, bool),
 }
 
+/// Runs all 20 panels × 6 cuts × with and without sheet solids.
 fn cases(settings: Settings) -> Vec<Case> {
     let panels: Vec<_> = scenarios().into_iter().zip(reference()).collect();
-    parallel(&panels, |(panel, reference)| {
+    let cases = parallel(&panels, |(panel, reference)| {
         assert_eq!(panel.id, reference.id);
         let mut cases = Vec::new();
         for (cut_h, want) in CUTS_H.into_iter().zip(&reference.cuts) {
             assert_eq!(cut_h, want.cut_h);
             let cut = panel.cut(cut_h);
+            assert_eq!(cut.readings.len(), want.n);
             for (sheet, answer) in [(false, &want.no_sheet), (true, &want.sheet)] {
-                cases.push(Case {
-                    name: format!("{} {cut_h} h sheet {sheet}", panel.id),
-                    want: answer.clone(),
-                    got: forecast(&cut.panel(sheet), &settings).unwrap(),
-                    cut: (want.n, want.flagged.clone(), want.s_noise_g, want.drift_sd_g),
-                });
+                let name = format!("{} at {cut_h} h, sheet {sheet}", panel.id);
+                let got = forecast(&cut.panel(sheet), &settings).unwrap();
+                let flagged: Vec<usize> =
+                    (0..want.n).filter(|&i| matches!(got.readings[i], Standing::Slip { .. })).collect();
+                assert_eq!(flagged, want.flagged, "{name}: readings set aside");
+                // Printed to four decimals.
+                assert!((got.noise.model_sd_g - want.s_noise_g).abs() < 6e-5, "{name}: scatter");
+                assert!((got.noise.drift_sd_g - want.drift_sd_g).abs() < 6e-5, "{name}: drift");
+                cases.push(case(name, &got, answer));
             }
         }
         cases
-    })
-    .into_iter()
-    .flatten()
-    .collect()
+    });
+    cases.into_iter().flatten().collect()
+}
+
+fn case(name: String, got: &Forecast, want: &Answer) -> Case {
+    let last = got.final_coat_g.unwrap();
+    let width = want.high - want.low;
+    let off = |got: f64, want: f64| (got - want).abs() / width;
+    Case {
+        name,
+        off: [
+            off(last.mean, want.mean),
+            off(last.low, want.low),
+            off(last.high, want.high),
+            off(last.median, want.median),
+            off(got.still_to_lose_g.q90, want.still_to_lose_q90),
+        ],
+        ratio_off: (got.noise.ratio - want.s2).abs(),
+        limit_off: (got.settle_limit_g - want.settle_limit).abs(),
+        settled: (got.settled(), want.settled),
+        too_early: (got.too_early(), want.too_early),
+    }
+}
+
+/// Median, 90th percentile and largest difference of mean, lower, upper, median and q90.
+fn summary(name: &str, cases: &[Case]) -> [(f64, f64, f64); 5] {
+    let of = |k: usize, q: f64| quantile(cases.iter().map(|c| c.off[k]).collect(), q);
+    let rows = std::array::from_fn(|k| (of(k, 0.5), of(k, 0.9), of(k, 1.0)));
+    println!("{name}: differences from the reference in widths, median / 90th percentile / largest");
+    for (what, (m, p, l)) in ["mean", "lower", "upper", "median", "q90 of the rest"].iter().zip(rows) {
+        println!("   {what:<16} {m:.5} / {p:.5} / {l:.5}");
+    }
+    rows
+}
+
+fn verdicts_that_differ(cases: &[Case]) -> (usize, usize) {
+    for c in cases.iter().filter(|c| c.settled.0 != c.settled.1 || c.too_early.0 != c.too_early.1) {
+        println!("   {}: settled {:?}, too early {:?} (ours, reference)", c.name, c.settled, c.too_early);
+    }
+    let settled = cases.iter().filter(|c| c.settled.0 != c.settled.1).count();
+    (settled, cases.iter().filter(|c| c.too_early.0 != c.too_early.1).count())
 }
 
 #[test]
-fn look() {
-    for (name, s) in [("conv", Settings::converged()), ("shown", Settings::shown()), ("instant", Settings::instant())] {
-        let now = std::time::Instant::now();
-        let cases = cases(s);
-        let took = now.elapsed().as_secs_f64() / 240.0 * 2e3;
-        let mut d: Vec<Vec<f64>> = vec![vec![]; 7];
-        let (mut se, mut te, mut fl, mut steps) = (0, 0, 0, 0);
-        for c in &cases {
-            let e = c.got.final_coat_g.unwrap();
-            let w = c.want.high - c.want.low;
-            let v = [
-                (e.mean - c.want.mean) / w,
-                (e.median - c.want.median) / w,
-                (e.low - c.want.low) / w,
-                (e.high - c.want.high) / w,
-                (c.got.still_to_lose_g.q90 - c.want.still_to_lose_q90) / w,
-                c.got.noise.ratio - c.want.s2,
-                c.got.settle_limit_g - c.want.settle_limit,
-            ];
-            for (d, v) in d.iter_mut().zip(v) {
-                d.push(v.abs());
-            }
-            se += usize::from(c.got.settled() != c.want.settled);
-            te += usize::from(c.got.too_early() != c.want.too_early);
-            let f: Vec<usize> = c
-                .got
-                .readings
-                .iter()
-                .enumerate()
-                .filter(|(_, s)| matches!(s, Standing::Slip { .. }))
-                .map(|(i, _)| i)
-                .collect();
-            fl += usize::from(f != c.cut.1);
-            steps += c.got.steps;
-            if name == "conv" {
-                if f != c.cut.1 {
-                    println!("{} flags {:?} want {:?}", c.name, f, c.cut.1);
-                }
-                if (c.got.noise.model_sd_g - c.cut.2).abs() > 6e-5 || (c.got.noise.drift_sd_g - c.cut.3).abs() > 6e-5 {
-                    println!(
-                        "{} noise {} {} drift {} {}",
-                        c.name, c.got.noise.model_sd_g, c.cut.2, c.got.noise.drift_sd_g, c.cut.3
-                    );
-                }
-                if v[..5].iter().any(|v| v.abs() > 0.002) {
-                    println!("{} {v:.4?} w {w} {:?}", c.name, c.got.stopped);
-                }
-                if c.got.settled() != c.want.settled || c.got.too_early() != c.want.too_early {
-                    println!("{} {:?} {} {}", c.name, c.got.verdict, c.want.settled, c.want.too_early);
-                }
-            }
-        }
-        println!(
-            "{name}: settled differ {se} early {te} flags {fl} steps {} ms {took:.3}",
-            steps as f64 / cases.len() as f64
-        );
-        for (n, d) in ["mean", "median", "low", "high", "q90", "s2", "limit"].iter().zip(d) {
-            println!("  {n}: {:.6} {:.6} {:.6}", quantile(d.clone(), 0.5), quantile(d.clone(), 0.9), quantile(d, 1.0));
-        }
+fn converged_answers_agree() {
+    let cases = cases(Settings::converged());
+    let rows = summary("converged", &cases);
+    for (median, p90, largest) in rows {
+        assert!(median < 1e-4 && p90 < 2e-4, "{median} {p90}");
+        assert!(largest < 0.2, "{largest}");
+    }
+    // With 18 free parameters a posterior can have a second mode; where the walk over the grid meets a fork, the last bit
+    // decides which branch it follows. That is one case of 240, and one more at 0.004 widths.
+    let apart: Vec<&Case> = cases.iter().filter(|c| c.off.iter().any(|o| *o > 1e-3)).collect();
+    apart.iter().for_each(|c| println!("   {}: {:.4?}", c.name, c.off));
+    assert!(apart.len() <= 2);
+    assert_eq!(verdicts_that_differ(&cases), (0, 0));
+    assert!(cases.iter().all(|c| c.ratio_off < 5e-4 && c.limit_off < 1e-4));
+}
+
+/// The method's own figures for the two working settings: (mean, lower, upper), each (median, 90th percentile).
+fn within(rows: &[(f64, f64, f64); 5], stated: [(f64, f64); 3]) {
+    for ((median, p90, _), (most, most_p90)) in rows.iter().zip(stated) {
+        // Stated to three decimals.
+        assert!(*median < most + 5e-4 && *p90 < most_p90 + 1e-3, "{median} {p90} against {most} {most_p90}");
+    }
+}
+
+#[test]
+fn shown_answers_agree() {
+    let cases = cases(Settings::shown());
+    within(&summary("shown", &cases), [(0.007, 0.018), (0.014, 0.040), (0.002, 0.009)]);
+    let (settled, early) = verdicts_that_differ(&cases);
+    assert_eq!(settled, 0);
+    assert!(early <= 3, "{early}");
+}
+
+#[test]
+fn instant_answers_agree() {
+    let cases = cases(Settings::instant());
+    within(&summary("instant", &cases), [(0.019, 0.044), (0.042, 0.12), (0.007, 0.027)]);
+    assert_eq!(verdicts_that_differ(&cases).0, 0);
+}
+
+/// The answers approach the reference's as the settings tighten.
+#[test]
+fn answers_converge() {
+    let settings = |points, tolerance, cut| Settings {
+        points,
+        tolerance,
+        grid_tolerance: tolerance,
+        cut,
+        ..Settings::converged()
+    };
+    let path = [settings(12, 0.1, 8.0), settings(16, 0.01, 12.0), settings(24, 1e-4, 16.0), Settings::converged()];
+    let medians: Vec<[f64; 5]> = path
+        .iter()
+        .map(|s| summary(&format!("{} points, tolerance {}", s.points, s.tolerance), &cases(*s)).map(|r| r.0))
+        .collect();
+    for pair in medians.windows(2) {
+        assert!((0..5).all(|k| pair[1][k] < pair[0][k]), "{pair:?}");
     }
 }

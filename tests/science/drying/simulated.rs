@@ -29,7 +29,11 @@ pub struct Simulated {
 impl Simulated {
     /// Readings up to a cut: t ≤ 1.04 cut + 0.1 h.
     pub fn cut(&self, cut_h: f64) -> Cut {
-        let n = self.readings.iter().filter(|w| w.t_h <= 1.04 * cut_h + 0.1).count();
+        self.first(self.readings.iter().filter(|w| w.t_h <= 1.04 * cut_h + 0.1).count())
+    }
+
+    /// The first `n` readings, with the blank's of the same rounds.
+    pub fn first(&self, n: usize) -> Cut {
         Cut {
             balance: Balance::new(Scale::new(self.division_g), &self.blank[..n]),
             readings: self.readings[..n].to_vec(),
