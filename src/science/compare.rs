@@ -4,6 +4,7 @@
 use super::estimate::Estimate;
 use super::film::summary;
 use super::input::{InputError, answer, finite, not_negative, positive};
+use super::routes::{Build, Input};
 use super::stats::{Difference, MeanVariance, holm, t_quantile};
 use serde::Serialize;
 use std::fmt;
@@ -25,6 +26,36 @@ pub struct PanelValue {
     /// Standard uncertainty of the forecast, which panels of one candidate share.
     pub forecast_u: f64,
     pub shared: Vec<Shared>,
+}
+
+impl PanelValue {
+    /// A final build for comparison. `source` names where an input's error comes from if other panels share it (the comb's
+    /// name, the candidate's for its densities and solids), and `None` if it is this panel's own; the final weight is the
+    /// forecast.
+    ///
+    /// ```
+    /// use comb_scale::science::{Estimate, compare::PanelValue, routes::{Build, Contribution, Input}};
+    /// let of = |input, um| Contribution { input, um, share: 0.0 };
+    /// let build = Build {
+    ///     build_um: Estimate::normal(80.0, 13.0),
+    ///     mean_um: 80.0,
+    ///     u_um: 13.0,
+    ///     contributions: vec![of(Input::Dabs, 12.0), of(Input::Comb, 4.0), of(Input::FinalMass, 3.0)],
+    /// };
+    /// let value = PanelValue::of_build(&build, |input| (input == Input::Comb).then(|| "comb 1".into()));
+    /// assert_eq!((value.own_u, value.forecast_u, value.shared[0].by), (12.0, 3.0, 4.0));
+    /// ```
+    pub fn of_build(build: &Build, source: impl Fn(Input) -> Option<String>) -> Self {
+        let mut value = Self { value: build.mean_um, own_u: 0.0, forecast_u: 0.0, shared: vec![] };
+        for one in &build.contributions {
+            match (one.input, source(one.input)) {
+                (Input::FinalMass, _) => value.forecast_u = one.um.abs(),
+                (_, Some(source)) => value.shared.push(Shared { source, by: one.um }),
+                (_, None) => value.own_u = value.own_u.hypot(one.um),
+            }
+        }
+        value
+    }
 }
 
 /// One candidate's panels together.

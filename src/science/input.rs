@@ -37,7 +37,7 @@ impl fmt::Display for InputError {
             Self::Outside { what, low, high } => write!(f, "The {what} must lie between {low} and {high}."),
             Self::TooFew { what, least: 1 } => write!(f, "There are no {what} yet."),
             Self::TooFew { what, least } => write!(f, "At least {least} {what} are needed."),
-            Self::Unpaired(what) => write!(f, "There must be one of the {what} for each of the others."),
+            Self::Unpaired(what) => write!(f, "There must be equally many {what}."),
             Self::Extreme => f.write_str("These numbers are too large or too small to give an answer."),
         }
     }

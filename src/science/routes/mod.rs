@@ -18,7 +18,7 @@ pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, W
 
 use super::estimate::{Estimate, Measured, Mixture, quantile_of_normals};
 use super::input::{InputError, positive};
-use inputs::{INPUTS, Slopes, UM};
+use inputs::{INPUTS, Slopes};
 use serde::Serialize;
 
 /// What an input brings to an uncertainty.
@@ -209,24 +209,6 @@ pub fn updated(predicted: Measured, measured: Measured) -> Measured {
         predicted.value + weight * (measured.value - predicted.value),
         (weight * b.sqrt()).hypot((1.0 - weight) * a.sqrt()),
     )
-}
-
-/// Density of the dry film in g/cm³ that a measured dry film (µm), the final coat (g) and the area (cm²) imply:
-/// `10⁴ m/(M·A)`. Good for the *next* panels of the primer; on the same panel it would count the gauge twice.
-///
-/// ```
-/// use comb_scale::science::{Measured, routes::implied_dry_density};
-/// let coat = Measured::new(13.58, 0.0424);
-/// let rho = implied_dry_density(coat, Measured::new(76.0, 1.5), Measured::new(900.0, 4.0))?;
-/// assert!((rho.value - 1.98538).abs() < 1e-5);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
-/// ```
-pub fn implied_dry_density(coat_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
-    let value = UM * positive("coat", coat_g.checked("coat")?.value)?
-        / positive("dry film", film_um.checked("dry film")?.value)?
-        / positive("coated area", area_cm2.checked("coated area")?.value)?;
-    let relative = coat_g.relative().hypot(film_um.relative()).hypot(area_cm2.relative());
-    Measured::answer(value, value * relative)
 }
 
 /// Dry film over wet film before reducer, `M(1 + th)/W`: a ratio to plan with, never "verified volume solids" (ASTM D4414,

@@ -3,8 +3,9 @@
 use crate::rows::{Row, rows};
 use comb_scale::science::routes::{
     Agreement, DryDensity, FinalBuild, Input, Known, NoAnswer, Route, RouteError, Wet, dry_per_wet, final_build,
-    implied_dry_density, normalised_error, updated,
+    normalised_error, updated,
 };
+use comb_scale::science::solids::film_density;
 use comb_scale::science::{Measured, Mixture};
 use proptest::prelude::*;
 
@@ -122,7 +123,7 @@ fn gauged_panel_implies_density_and_ratio() {
         row.check("ratio_vs", ratio.value);
         row.check("u_ratio_vs", ratio.u);
         let coat = Measured::new(row.num("m_final") - row.num("m_tare"), row.num("u_m") * 2.0_f64.sqrt());
-        let density = implied_dry_density(coat, m, Measured::new(row.num("A"), row.num("u_A"))).expect("numbers");
+        let density = film_density(coat, m, Measured::new(row.num("A"), row.num("u_A"))).expect("numbers");
         row.check("rho_dry", density.value);
         row.check("u_rho_dry", density.u);
     }
