@@ -44,6 +44,11 @@ impl Estimate {
         Self { low: self.low + by, mid: self.mid + by, high: self.high + by }
     }
 
+    /// Standard uncertainty of a normal error with an interval this wide.
+    pub fn u(&self) -> f64 {
+        self.width() / (2.0 * Z95)
+    }
+
     /// Width of the interval.
     pub fn width(&self) -> f64 {
         self.high - self.low
