@@ -119,13 +119,16 @@ fn posterior_agrees_with_scipy() {
     }
 }
 
-/// SCIENCE: three dabs (200, 250] give 224.8 ± 13.2 µm, not ± 8.3 as independent rectangles would.
+/// Three dabs (200, 250] give 224.8 ± 13.2 µm, not ± 8.3 as independent rectangles would (design choice of this worksheet).
 #[test]
 fn three_dabs_in_one_gap_stay_honest() {
     let film = wet_film(&[gap(200.0, 250.0); 3], &CombPrior::default()).expect("a film");
     assert!((film.mean_um - 224.8).abs() < 0.1, "{}", film.mean_um);
     assert!((film.sd_um - 13.2).abs() < 0.1, "{}", film.sd_um);
     assert!((film.bias_um - 0.025 * film.mean_um).abs() < 1e-9);
+    // What is shown has the comb's own error in it, the dabs alone have not.
+    let alone = film.dabs.estimate().expect("an estimate");
+    assert!((film.film_um.u() / alone.u() - 14.33 / 13.18).abs() < 0.02, "{:?} {alone:?}", film.film_um);
     assert!(!film.scatter_seen);
 }
 

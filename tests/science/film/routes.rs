@@ -190,7 +190,7 @@ fn panel() -> Known {
     }
 }
 
-/// SCIENCE of the sheet route on more than one coat: a lower bound, out of the combination and of χ².
+/// The sheet route on more than one coat: a lower bound, out of the combination and of χ².
 #[test]
 fn sheet_route_is_only_a_lower_bound_on_more_than_one_coat() {
     // Solids far too low for the other routes: with one coat that is a contradiction, with two it is none.
