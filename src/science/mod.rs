@@ -3,6 +3,15 @@
 //! otherwise.
 //!
 //! A function that cannot answer says why: finite input never panics, and never yields a NaN.
+//!
+//! | module | subject |
+//! |---|---|
+//! | [`estimate`], [`input`] | what a number with uncertainty is; what is asked of one that comes in |
+//! | [`comb`], [`film`], [`weigh`] | what is measured on a panel: wet film, dry film, grams |
+//! | [`drying`] | the curve, and the weight a panel ends at |
+//! | [`solids`], [`solvent`], [`routes`] | what follows from both: solids, what left, the final build by every route |
+//! | [`stats`], [`compare`] | candidates held against each other |
+//! | [`mix`], [`air`], [`spread`], [`voc`] | planning and spray day: pouring, dew point, coverage and cost, VOC |
 
 pub mod air;
 pub mod comb;
