@@ -28,28 +28,53 @@ pub struct Estimate {
 
 impl Estimate {
     /// Interval of a normal error: `mid ± 1.96 sd`.
+    ///
+    /// ```
+    /// use comb_scale::science::Estimate;
+    /// assert_eq!(Estimate::normal(1.0, 0.0).high, 1.0);
+    /// ```
     pub fn normal(mid: f64, sd: f64) -> Self {
         Self { low: mid - Z95 * sd, mid, high: mid + Z95 * sd }
     }
 
     /// The same answer in another unit: every limit times `factor`, which must be above zero to keep their order.
+    ///
+    /// ```
+    /// use comb_scale::science::Estimate;
+    /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.scaled(10.0).high, 40.0);
+    /// ```
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {
         Self { low: self.low * factor, mid: self.mid * factor, high: self.high * factor }
     }
 
     /// The same answer from another zero.
+    ///
+    /// ```
+    /// use comb_scale::science::Estimate;
+    /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.shifted(-1.0).low, 0.0);
+    /// ```
     #[must_use]
     pub fn shifted(self, by: f64) -> Self {
         Self { low: self.low + by, mid: self.mid + by, high: self.high + by }
     }
 
     /// Standard uncertainty of a normal error with an interval this wide.
+    ///
+    /// ```
+    /// use comb_scale::science::Estimate;
+    /// assert!((Estimate::normal(80.0, 2.0).u() - 2.0).abs() < 1e-12);
+    /// ```
     pub fn u(&self) -> f64 {
         self.width() / (2.0 * Z95)
     }
 
     /// Width of the interval.
+    ///
+    /// ```
+    /// use comb_scale::science::Estimate;
+    /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.width(), 3.0);
+    /// ```
     pub fn width(&self) -> f64 {
         self.high - self.low
     }
@@ -72,16 +97,31 @@ impl Measured {
     }
 
     /// A value taken as it stands.
+    ///
+    /// ```
+    /// use comb_scale::science::Measured;
+    /// assert_eq!(Measured::exact(0.87).u, 0.0);
+    /// ```
     pub const fn exact(value: f64) -> Self {
         Self { value, u: 0.0 }
     }
 
     /// The 95 % interval of a normal error.
+    ///
+    /// ```
+    /// use comb_scale::science::Measured;
+    /// assert!((Measured::new(0.87, 0.03).estimate().high - 0.9288).abs() < 1e-4);
+    /// ```
     pub fn estimate(&self) -> Estimate {
         Estimate::normal(self.value, self.u)
     }
 
     /// Checks that both are numbers, and that the uncertainty is not negative.
+    ///
+    /// ```
+    /// use comb_scale::science::Measured;
+    /// assert!(Measured::new(0.87, -0.03).checked("density").is_err());
+    /// ```
     pub fn checked(self, what: &'static str) -> Result<Self, InputError> {
         finite(what, self.value)?;
         not_negative(what, self.u)?;
@@ -89,6 +129,11 @@ impl Measured {
     }
 
     /// Uncertainty over value: `u / |value|`; the value must not be zero.
+    ///
+    /// ```
+    /// use comb_scale::science::Measured;
+    /// assert_eq!(Measured::new(200.0, 5.0).relative(), 0.025);
+    /// ```
     pub fn relative(&self) -> f64 {
         self.u / self.value.abs()
     }
@@ -205,21 +250,49 @@ impl Mixture {
     }
 
     /// The points and their weights, rising, weights adding up to 1.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// assert_eq!(posterior.points()[1], (14.0, 0.75));
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn points(&self) -> &[(f64, f64)] {
         &self.points
     }
 
     /// Standard uncertainty of the normal error on every point.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// assert_eq!(posterior.blur(), 0.5);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn blur(&self) -> f64 {
         self.blur
     }
 
     /// Mean, in the unit of the values.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// assert_eq!(posterior.mean(), 13.0);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn mean(&self) -> f64 {
         self.points.iter().map(|(value, weight)| value * weight).sum()
     }
 
     /// Standard deviation, blur included.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// assert!((posterior.sd() - 3.25_f64.sqrt()).abs() < 1e-12);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn sd(&self) -> f64 {
         let mean = self.mean();
         let spread: f64 = self.points.iter().map(|(value, weight)| weight * (value - mean).powi(2)).sum();
@@ -227,12 +300,26 @@ impl Mixture {
     }
 
     /// The same distribution with a further independent normal error.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// assert!((posterior.blurred(1.2).blur() - 1.3).abs() < 1e-12);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     #[must_use]
     pub fn blurred(&self, u: f64) -> Self {
         Self { points: self.points.clone(), blur: self.blur.hypot(u) }
     }
 
     /// Quantile for `0 < p < 1`: points without blur are joined by straight lines, blurred ones are solved for.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// assert!((posterior.quantile(0.625)? - 14.0).abs() < 1e-6, "half of the upper point lies below it");
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn quantile(&self, p: f64) -> Result<f64, InputError> {
         super::input::within("share", p, 0.0, 1.0)?;
         let spread = self.sd();
@@ -254,6 +341,14 @@ impl Mixture {
     }
 
     /// Mean with its 95 % interval.
+    ///
+    /// ```
+    /// use comb_scale::science::Mixture;
+    /// let posterior = Mixture::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// let shown = posterior.estimate()?;
+    /// assert!(shown.low < 10.0 && shown.mid == 13.0 && shown.high > 14.0);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn estimate(&self) -> Result<Estimate, InputError> {
         let (low, mid, high) = (self.quantile(0.025)?, answer(self.mean())?, self.quantile(0.975)?);
         // A long tail can carry the mean past a quantile; the interval must still hold what is shown.

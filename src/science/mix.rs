@@ -145,6 +145,11 @@ pub fn reducer_parts(parts: &[f64], percent: f64, of: ReducerOf) -> Result<f64, 
 
 impl Recipe {
     /// A recipe of one to four components; densities in g/mL, each above zero if given.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, MixError, Recipe};
+    /// assert_eq!(Recipe::new(Basis::Weight, vec![]), Err(MixError::Components(0)));
+    /// ```
     pub fn new(basis: Basis, components: Vec<Component>) -> Result<Self, MixError> {
         if components.is_empty() || components.len() > MOST_COMPONENTS {
             return Err(MixError::Components(components.len()));

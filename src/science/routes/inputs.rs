@@ -56,6 +56,11 @@ pub(super) const INPUTS: [Input; 13] = [
 
 impl Input {
     /// Whether an error in it is the same on every panel of a candidate, so that more panels do not average it away.
+    ///
+    /// ```
+    /// use comb_scale::science::routes::Input;
+    /// assert!(Input::SolventDensity.shared_by_candidate() && !Input::Dabs.shared_by_candidate());
+    /// ```
     pub fn shared_by_candidate(self) -> bool {
         !matches!(self, Self::Dabs | Self::WetMass | Self::BareMass | Self::Area | Self::Gauge)
     }
