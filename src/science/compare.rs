@@ -1,7 +1,8 @@
 //! Candidates held against each other. The panel is the unit of evidence; what all panels of a candidate share (the unseen
 //! end of the curve, the comb, a density) is not averaged away by more panels.
 
-use super::estimate::{Estimate, Measured, Mixture};
+use super::distribution::Distribution;
+use super::estimate::{Estimate, Measured};
 use super::film::summary;
 use super::input::{InputError, answer, finite, not_negative, positive};
 use super::routes::{Build, Input};
@@ -114,7 +115,7 @@ impl PanelValue {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Loss<'a> {
     Weighed(Measured),
-    Forecast(&'a Mixture),
+    Forecast(&'a Distribution),
 }
 
 /// One candidate's panels together.

@@ -6,7 +6,7 @@
 //!
 //! | module | subject |
 //! |---|---|
-//! | [`estimate`], [`input`] | what a number with uncertainty is; what is asked of one that comes in |
+//! | [`estimate`], [`distribution`], [`input`] | what a number with uncertainty is; what is asked of one that comes in |
 //! | [`comb`], [`film`], [`weigh`] | what is measured on a panel: wet film, dry film, grams |
 //! | [`drying`] | the curve, and the weight a panel ends at |
 //! | [`solids`], [`solvent`], [`routes`] | what follows from both: solids, what left, the final build by every route |
@@ -16,6 +16,7 @@
 pub mod air;
 pub mod comb;
 pub mod compare;
+pub mod distribution;
 pub mod drying;
 pub mod estimate;
 pub mod film;
@@ -29,4 +30,5 @@ pub mod stats;
 pub mod voc;
 pub mod weigh;
 
-pub use estimate::{Estimate, Measured, Mixture};
+pub use distribution::Distribution;
+pub use estimate::{Estimate, Measured};

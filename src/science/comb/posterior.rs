@@ -1,7 +1,8 @@
 //! A panel's mean wet film from its dabs.
 
 use super::{CombError, Interval, hull_um, scatter_seen};
-use crate::science::estimate::{Estimate, Mixture, Tail};
+use crate::science::distribution::Distribution;
+use crate::science::estimate::{Estimate, Tail};
 use crate::science::input::within;
 use serde::Serialize;
 
@@ -30,7 +31,7 @@ impl Default for CombPrior {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WetFilm {
     /// Posterior of the film in µm from the dabs alone, without the comb's own error.
-    pub dabs: Mixture,
+    pub dabs: Distribution,
     /// Mean and standard deviation of that posterior, µm.
     pub mean_um: f64,
     pub sd_um: f64,
@@ -72,7 +73,7 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
         return Err(CombError::NoUpperBound { above_um: hull_um(dabs).0 });
     };
     let edge = dabs.iter().filter_map(|dab| dab.low_um).fold(top, f64::max);
-    let posterior = Mixture::new(grid(&counted(dabs), prior, 0.5 * hull_um(dabs).0, 2.0 * edge), 0.0)?;
+    let posterior = Distribution::new(grid(&counted(dabs), prior, 0.5 * hull_um(dabs).0, 2.0 * edge), 0.0)?;
     let (mean_um, sd_um) = (posterior.mean(), posterior.sd());
     let bias_um = prior.bias * mean_um;
     Ok(WetFilm {

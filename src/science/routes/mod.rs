@@ -16,7 +16,8 @@ mod inputs;
 pub use agree::Cause;
 pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, Wet};
 
-use super::estimate::{Estimate, Measured, Mixture, quantile_of_normals};
+use super::distribution::{Distribution, quantile_of_normals};
+use super::estimate::{Estimate, Measured};
 use super::input::{InputError, positive};
 use inputs::{INPUTS, Slopes};
 use serde::Serialize;
@@ -105,11 +106,11 @@ pub struct FinalBuild {
 ///
 /// ```
 /// use comb_scale::science::routes::{Agreement, DryDensity, Known, Wet, final_build};
-/// use comb_scale::science::{Measured, Mixture};
+/// use comb_scale::science::{Measured, Distribution};
 /// let panel = Known {
 ///     wet: Some(Wet { dabs: Measured::new(162.5, 7.2).into(), bias_um: 4.0 }),
 ///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
-///     final_mass_g: Some(Mixture::from(Measured::new(575.42, 0.03))),
+///     final_mass_g: Some(Distribution::from(Measured::new(575.42, 0.03))),
 ///     bare_mass_g: Some(Measured::new(561.84, 0.03)),
 ///     area_cm2: Measured::new(900.0, 4.0),
 ///     solvent_density: Measured::new(0.87, 0.02),
@@ -294,7 +295,7 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
 fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64) -> Result<Estimate, InputError> {
     const FILMS: usize = 16;
     const WEIGHTS: usize = 24;
-    let none = Mixture::from(Measured::exact(0.0));
+    let none = Distribution::from(Measured::exact(0.0));
     let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).normals(FILMS);
     let finals = known.final_mass_g.as_ref().unwrap_or(&none).normals(WEIGHTS);
     let (film_mean, _) = known.means();

@@ -6,7 +6,7 @@ use comb_scale::science::routes::{
     normalised_error, updated,
 };
 use comb_scale::science::solids::film_density;
-use comb_scale::science::{Measured, Mixture};
+use comb_scale::science::{Distribution, Measured};
 use proptest::prelude::*;
 
 /// A panel from a row of the table; the comb's own error is in the row's `u_W`.
@@ -154,7 +154,7 @@ fn skewed_forecast_agrees_with_sampling() {
         let known = Known {
             wet: Some(Wet { dabs: Measured::new(n("film"), n("u")).into(), bias_um: n("bias") }),
             wet_mass_g: Some(Measured::new(n("wet"), n("u_wet"))),
-            final_mass_g: Some(Mixture::new(nodes.collect(), 0.0).expect("nodes")),
+            final_mass_g: Some(Distribution::new(nodes.collect(), 0.0).expect("nodes")),
             bare_mass_g: None,
             area_cm2: Measured::new(n("area"), n("u_area")),
             solvent_density: Measured::new(0.87, 0.03),
@@ -178,7 +178,7 @@ fn panel() -> Known {
     Known {
         wet: Some(Wet { dabs: Measured::new(160.0, 7.0).into(), bias_um: 4.0 }),
         wet_mass_g: Some(Measured::new(582.31, 0.03)),
-        final_mass_g: Some(Mixture::from(Measured::new(575.42, 0.05))),
+        final_mass_g: Some(Distribution::from(Measured::new(575.42, 0.05))),
         bare_mass_g: Some(Measured::new(561.84, 0.03)),
         area_cm2: Measured::new(900.0, 9.0),
         solvent_density: Measured::new(0.87, 0.03),

@@ -3,7 +3,7 @@
 
 use comb_scale::science::comb::{CombPrior, Dab, Teeth, wet_film};
 use comb_scale::science::routes::{DryDensity, Known, SOLVENT_DENSITY, Wet};
-use comb_scale::science::{Measured, Mixture};
+use comb_scale::science::{Distribution, Measured};
 
 /// SplitMix64, so that the same seed gives the same shop everywhere.
 pub struct Chance(u64);
@@ -135,7 +135,7 @@ pub fn spray(chance: &mut Chance, candidate: &Candidate, comb: &Comb, unsettled:
             let z = 0.1 * f64::from(i);
             (weighed_now - median * (spread * z).exp(), (-0.5 * z * z).exp())
         });
-        Mixture::new(nodes.collect(), SCALE_U).expect("nodes")
+        Distribution::new(nodes.collect(), SCALE_U).expect("nodes")
     };
     let reading = |g: f64, chance: &mut Chance| Measured::new(g + SCALE_U * chance.normal(), SCALE_U);
     let known = Known {

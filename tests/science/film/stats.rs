@@ -7,7 +7,7 @@ use comb_scale::science::compare::{
 use comb_scale::science::input::InputError;
 use comb_scale::science::solvent::film_lost;
 use comb_scale::science::stats::{holm, panels_needed, power, t_probability, t_quantile, welch};
-use comb_scale::science::{Measured, Mixture};
+use comb_scale::science::{Distribution, Measured};
 use proptest::prelude::*;
 
 /// Welch's t: public programming task and R `sleep` data, results by statsmodels.
@@ -149,7 +149,7 @@ fn common_comb_cancels_in_a_difference() {
 /// A loss for comparison is as uncertain as the same loss shown, and the comb's error drops out of a difference of shares kept.
 #[test]
 fn loss_for_comparison_is_the_loss_shown() {
-    let lost = Mixture::from(Measured::new(6.9, 0.2));
+    let lost = Distribution::from(Measured::new(6.9, 0.2));
     let (density, area) = (Measured::new(0.87, 0.03), Measured::new(900.0, 9.0));
     let shown = film_lost(&lost, density, area).expect("numbers");
     let by = [(density, Some("solvent".to_string())), (area, None)];
