@@ -5,8 +5,9 @@ mod posterior;
 
 pub use posterior::{COMB_BIAS, CombPrior, WetFilm, wet_film};
 
-use super::estimate::{SQRT_12, Tail};
-use super::input::InputError;
+use super::estimate::SQRT_12;
+use super::input::{InputError, finite, positive};
+use posterior::Cells;
 use serde::Serialize;
 use std::fmt;
 
@@ -122,12 +123,6 @@ impl Interval {
     pub fn u_um(&self) -> Option<f64> {
         self.high_um.map(|high| (high - self.low_um.unwrap_or(0.0)) / SQRT_12)
     }
-
-    /// Probability of this dab if readings scatter about `mean_um` with standard deviation `sd_um` (> 0).
-    fn likelihood(&self, mean_um: f64, sd_um: f64) -> f64 {
-        let tail = |edge: f64| Tail::at((edge - mean_um) / sd_um);
-        Tail::between(self.low_um.map_or(Tail::BELOW_ALL, tail), self.high_um.map_or(Tail::ABOVE_ALL, tail))
-    }
 }
 
 impl Teeth {
@@ -239,16 +234,19 @@ pub fn interval_on(edges: &[Teeth], dab: &Dab) -> Result<Interval, CombError> {
 }
 
 /// Log-likelihood of dabs that scatter about `mean_um` with standard deviation `sd_um` (> 0), both in µm:
-/// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`.
+/// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`. A dab that cannot be counts as e^−690.
 ///
 /// ```
 /// use comb_scale::science::comb::{Interval, log_likelihood};
 /// let dab = Interval { low_um: Some(100.0), high_um: Some(125.0), touched_um: None };
-/// let at_edge = log_likelihood(&[dab], 100.0, 1.0);
+/// let at_edge = log_likelihood(&[dab], 100.0, 1.0)?;
 /// assert!((at_edge - 0.5_f64.ln()).abs() < 1e-9, "half of the readings fall to either side of an edge");
+/// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> f64 {
-    dabs.iter().map(|dab| dab.likelihood(mean_um, sd_um).ln()).sum()
+pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64, InputError> {
+    finite("wet film", mean_um)?;
+    positive("scatter of the film", sd_um)?;
+    Ok(Cells::of(dabs).log_likelihood(mean_um, sd_um))
 }
 
 /// What all dabs of a panel span together in µm, `(low, high)`; no upper end if one of them wetted the longest tooth.

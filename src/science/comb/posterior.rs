@@ -73,7 +73,7 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
         return Err(CombError::NoUpperBound { above_um: hull_um(dabs).0 });
     };
     let edge = dabs.iter().filter_map(|dab| dab.low_um).fold(top, f64::max);
-    let posterior = Distribution::new(grid(&counted(dabs), prior, 0.5 * hull_um(dabs).0, 2.0 * edge), 0.0)?;
+    let posterior = Distribution::new(grid(&mut Cells::of(dabs), prior, 0.5 * hull_um(dabs).0, 2.0 * edge), 0.0)?;
     let (mean_um, sd_um) = (posterior.mean(), posterior.sd());
     let bias_um = prior.bias * mean_um;
     Ok(WetFilm {
@@ -86,20 +86,48 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
     })
 }
 
-/// Like intervals once, with how often they were read.
-fn counted(dabs: &[Interval]) -> Vec<(Interval, f64)> {
-    let mut cells: Vec<(Interval, f64)> = Vec::new();
-    for dab in dabs {
-        match cells.iter_mut().find(|cell| cell.0.low_um == dab.low_um && cell.0.high_um == dab.high_um) {
-            Some(cell) => cell.1 += 1.0,
-            None => cells.push((*dab, 1.0)),
+/// The dabs with like intervals counted and the edges that they share listed once: the distribution function at the edges is
+/// what takes the time.
+pub(super) struct Cells {
+    edges: Vec<f64>,
+    /// Places in `edges` of the ends of an interval, and how often it was read.
+    cells: Vec<(Option<usize>, Option<usize>, f64)>,
+    /// Room for one tail an edge.
+    tails: Vec<Tail>,
+}
+
+impl Cells {
+    pub(super) fn of(dabs: &[Interval]) -> Self {
+        let mut edges: Vec<f64> = dabs.iter().flat_map(|dab| [dab.low_um, dab.high_um]).flatten().collect();
+        edges.sort_by(f64::total_cmp);
+        edges.dedup();
+        let place = |edge: Option<f64>| edge.map(|um| edges.partition_point(|other| *other < um));
+        let mut cells: Vec<(Option<usize>, Option<usize>, f64)> = Vec::new();
+        for (low, high) in dabs.iter().map(|dab| (place(dab.low_um), place(dab.high_um))) {
+            match cells.iter_mut().find(|cell| (cell.0, cell.1) == (low, high)) {
+                Some(cell) => cell.2 += 1.0,
+                None => cells.push((low, high, 1.0)),
+            }
         }
+        Self { tails: vec![Tail::default(); edges.len()], edges, cells }
     }
-    cells
+
+    /// `Σ n ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`, what cannot be counting as e^−690.
+    pub(super) fn log_likelihood(&mut self, mean: f64, sd: f64) -> f64 {
+        for (tail, edge) in self.tails.iter_mut().zip(&self.edges) {
+            *tail = Tail::at((edge - mean) / sd);
+        }
+        let of_cell = |&(from, to, n): &(Option<usize>, Option<usize>, f64)| {
+            let from = from.map_or(Tail::BELOW_ALL, |place| self.tails[place]);
+            let to = to.map_or(Tail::ABOVE_ALL, |place| self.tails[place]);
+            n * Tail::between(from, to).max(1e-300).ln()
+        };
+        self.cells.iter().map(of_cell).sum()
+    }
 }
 
 /// Posterior density of µ on a grid, the scatter summed out. The range is narrowed twice to where the density matters.
-fn grid(cells: &[(Interval, f64)], prior: &CombPrior, low: f64, high: f64) -> Vec<(f64, f64)> {
+fn grid(cells: &mut Cells, prior: &CombPrior, low: f64, high: f64) -> Vec<(f64, f64)> {
     const COARSE: usize = 32;
     const FINE: usize = 120;
     // e^-12 of the peak is out of sight of every quantile in use.
@@ -117,34 +145,19 @@ fn grid(cells: &[(Interval, f64)], prior: &CombPrior, low: f64, high: f64) -> Ve
 }
 
 /// `(µ, density)` at the middles of `count` equal steps, the highest density being 1.
-fn density(cells: &[(Interval, f64)], prior: &CombPrior, low: f64, high: f64, count: usize) -> Vec<(f64, f64)> {
+fn density(cells: &mut Cells, prior: &CombPrior, low: f64, high: f64, count: usize) -> Vec<(f64, f64)> {
     // Equal steps of half a standard deviation: for a bell-shaped weight the sum is the integral to many digits. Dabs far
     // apart pull it towards wide scatter, so the steps reach further that way.
     let spreads: Vec<(f64, f64)> = (-7..=10)
         .map(|half| 0.5 * f64::from(half))
         .map(|z| (prior.spread * (prior.ln_spread_sd * z).exp(), -0.5 * z * z))
         .collect();
-    // Gaps that touch share an edge, and the distribution function is what takes the time.
-    let mut edges: Vec<f64> = cells.iter().flat_map(|cell| [cell.0.low_um, cell.0.high_um]).flatten().collect();
-    edges.sort_by(f64::total_cmp);
-    edges.dedup();
-    let place = |edge: Option<f64>| edge.map(|um| edges.partition_point(|other| *other < um));
-    let places: Vec<_> = cells.iter().map(|(dab, n)| (place(dab.low_um), place(dab.high_um), *n)).collect();
     let step = (high - low) / count as f64;
     let mut logs = Vec::with_capacity(count * spreads.len());
-    let mut tails = vec![Tail::default(); edges.len()];
     for i in 0..count {
         let mean = low + step * (i as f64 + 0.5);
         for (spread, ln_weight) in &spreads {
-            for (tail, edge) in tails.iter_mut().zip(&edges) {
-                *tail = Tail::at((edge - mean) / (spread * mean));
-            }
-            let of_cell = |&(from, to, n): &(Option<usize>, Option<usize>, f64)| {
-                let from = from.map_or(Tail::BELOW_ALL, |place| tails[place]);
-                let to = to.map_or(Tail::ABOVE_ALL, |place| tails[place]);
-                n * Tail::between(from, to).max(1e-300).ln()
-            };
-            logs.push(ln_weight + places.iter().map(of_cell).sum::<f64>());
+            logs.push(ln_weight + cells.log_likelihood(mean, spread * mean));
         }
     }
     let peak = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);

@@ -18,7 +18,7 @@ pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, W
 
 use super::distribution::{Distribution, quantile_of_normals};
 use super::estimate::{Estimate, Measured};
-use super::input::{InputError, positive};
+use super::input::{InputError, answer, positive};
 use inputs::{INPUTS, Slopes};
 use serde::Serialize;
 
@@ -152,7 +152,7 @@ pub fn final_build(known: &Known) -> FinalBuild {
             .and_then(|slopes| Ok(build_of(known, &[(route, slopes, 1.0)], &u)?));
         let against_gauge = match (&build, known.gauge_um) {
             (Ok(build), Some(gauge)) if route != Route::Gauge => {
-                Some(normalised_error(gauge, Measured::new(build.mean_um, build.u_um)))
+                normalised_error(gauge, Measured::new(build.mean_um, build.u_um)).ok()
             }
             _ => None,
         };
@@ -184,32 +184,36 @@ pub fn final_build(known: &Known) -> FinalBuild {
     FinalBuild { routes, agreement, answer, weights, below_sheet_bound }
 }
 
-/// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one.
+/// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one, both in µm.
 ///
 /// ```
 /// use comb_scale::science::{Measured, routes::normalised_error};
-/// let e_n = normalised_error(Measured::new(76.0, 1.5), Measured::new(73.49795, 1.976514));
+/// let e_n = normalised_error(Measured::new(76.0, 1.5), Measured::new(73.49795, 1.976514))?;
 /// assert!((e_n - 0.50419).abs() < 1e-4);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn normalised_error(measured: Measured, predicted: Measured) -> f64 {
-    let u = 2.0 * measured.u.hypot(predicted.u);
-    if u > 0.0 { (measured.value - predicted.value) / u } else { 0.0 }
+pub fn normalised_error(measured: Measured, predicted: Measured) -> Result<f64, InputError> {
+    measured.checked("measured film")?;
+    predicted.checked("predicted film")?;
+    let u = positive("uncertainty of the films", measured.u.hypot(predicted.u))?;
+    answer((measured.value - predicted.value) / (2.0 * u))
 }
 
-/// A predicted film updated with a measured one that it does not depend on: inverse-variance mean of both.
+/// A predicted film updated with a measured one that it does not depend on, both in µm: inverse-variance mean.
 ///
 /// ```
 /// use comb_scale::science::{Measured, routes::updated};
-/// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5));
+/// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5))?;
 /// assert!((film.value - 75.0856).abs() < 1e-3 && (film.u - 1.19487).abs() < 1e-4);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn updated(predicted: Measured, measured: Measured) -> Measured {
-    let (a, b) = (predicted.u.powi(2), measured.u.powi(2));
-    let weight = if a + b > 0.0 { a / (a + b) } else { 0.5 };
-    Measured::new(
-        predicted.value + weight * (measured.value - predicted.value),
-        (weight * b.sqrt()).hypot((1.0 - weight) * a.sqrt()),
-    )
+pub fn updated(predicted: Measured, measured: Measured) -> Result<Measured, InputError> {
+    predicted.checked("predicted film")?;
+    measured.checked("measured film")?;
+    let both = positive("uncertainty of the films", predicted.u.hypot(measured.u))?;
+    let weight = (predicted.u / both).powi(2);
+    let value = predicted.value + weight * (measured.value - predicted.value);
+    Measured::answer(value, predicted.u / both * measured.u)
 }
 
 /// Dry film over wet film before reducer, `M(1 + th)/W`: a ratio to plan with, never "verified volume solids" (ASTM D4414,
@@ -244,7 +248,9 @@ fn judge(usable: &[(Route, Slopes)], u: &[f64]) -> (Agreement, Vec<(Route, f64)>
     };
     let gauge_u = u[Input::Gauge as usize];
     let gauge_off = gauge.map_or(0.0, |one| {
-        normalised_error(Measured::new(one.1.value, gauge_u), Measured::new(combined.mean_um, combined.u_um))
+        let predicted = Measured::new(combined.mean_um, combined.u_um);
+        // Without any uncertainty there is nothing to hold a difference against.
+        normalised_error(Measured::new(one.1.value, gauge_u), predicted).unwrap_or(0.0)
     });
     let beyond_chance = predicted.len() > 1 && combined.chi2 >= agree::chi2_limit(predicted.len() - 1);
     // What is told, and the search for a cause, take in the gauge as well.

@@ -59,13 +59,13 @@ fn likelihood_peaks_where_mpmath_says() {
             row.check("hull_hi", high);
             continue;
         }
-        let log_l = |mu: f64, ln_sigma: f64| log_likelihood(&dabs, mu, ln_sigma.exp());
+        let log_l = |mu: f64, ln_sigma: f64| log_likelihood(&dabs, mu, ln_sigma.exp()).expect("numbers");
         let (mu, ln_sigma) = maximum(&log_l, 140.0, 20.0_f64.ln());
         let sigma = ln_sigma.exp();
         row.check("mu", mu);
         row.check("sigma", sigma);
         row.check("logL", log_l(mu, ln_sigma));
-        row.check("se_mu", se_of_mean(&|m, s| log_likelihood(&dabs, m, s), mu, sigma));
+        row.check("se_mu", se_of_mean(&|m, s| log_likelihood(&dabs, m, s).expect("numbers"), mu, sigma));
     }
 }
 
@@ -211,6 +211,9 @@ proptest! {
                     prop_assert!(film.film_um.low.is_finite() && film.film_um.high.is_finite() && film.sd_um > 0.0);
                 }
             }
+        }
+        if let Ok(log_l) = log_likelihood(&dabs, n[0], n[1]) {
+            prop_assert!(log_l.is_finite());
         }
         let _ = Teeth::new(n[..3].to_vec()).and_then(|teeth| {
             teeth.interval(&Dab { wetted_um: n[3], touched_um: Some(n[4]), dry_um: Some(n[5]) })
