@@ -1,9 +1,11 @@
 //! Candidates held against each other. The panel is the unit of evidence; what all panels of a candidate share (the unseen
 //! end of the curve, the comb, a density) is not averaged away by more panels.
 
-use super::estimate::Estimate;
+use super::distribution::Distribution;
+use super::estimate::{Estimate, Measured};
 use super::film::summary;
 use super::input::{InputError, answer, finite, not_negative, positive};
+use super::routes::{Build, Input};
 use super::stats::{Difference, MeanVariance, holm, t_quantile};
 use serde::Serialize;
 use std::fmt;
@@ -25,6 +27,95 @@ pub struct PanelValue {
     /// Standard uncertainty of the forecast, which panels of one candidate share.
     pub forecast_u: f64,
     pub shared: Vec<Shared>,
+}
+
+impl PanelValue {
+    /// A final build for comparison. `source` names where an input's error comes from if other panels share it (the comb's
+    /// name, the candidate's for its densities and solids), and `None` if it is this panel's own; the final weight is the
+    /// forecast.
+    ///
+    /// ```
+    /// use comb_scale::science::{Estimate, compare::PanelValue, routes::{Build, Contribution, Input}};
+    /// let of = |input, um| Contribution { input, um, share: 0.0 };
+    /// let build = Build {
+    ///     build_um: Estimate::normal(80.0, 13.0),
+    ///     mean_um: 80.0,
+    ///     u_um: 13.0,
+    ///     contributions: vec![of(Input::Dabs, 12.0), of(Input::Comb, 4.0), of(Input::FinalMass, 3.0)],
+    /// };
+    /// let value = PanelValue::of_build(&build, |input| (input == Input::Comb).then(|| "comb 1".into()));
+    /// assert_eq!((value.own_u, value.forecast_u, value.shared[0].by), (12.0, 3.0, 4.0));
+    /// ```
+    pub fn of_build(build: &Build, source: impl Fn(Input) -> Option<String>) -> Self {
+        let mut value = Self { value: build.mean_um, own_u: 0.0, forecast_u: 0.0, shared: vec![] };
+        for one in &build.contributions {
+            match (one.input, source(one.input)) {
+                (Input::FinalMass, _) => value.forecast_u = one.um.abs(),
+                (_, Some(source)) => value.shared.push(Shared { source, by: one.um }),
+                (_, None) => value.own_u = value.own_u.hypot(one.um),
+            }
+        }
+        value
+    }
+
+    /// A loss times `factor`, divided by measured values above zero, each with the name of its error if other panels share
+    /// it: film lost (10⁴ over solvent density and area), share of the coat, g/m². First order.
+    ///
+    /// ```
+    /// use comb_scale::science::{Measured, compare::{Loss, PanelValue}};
+    /// let density = (Measured::new(0.87, 0.03), Some("solvent of A".to_string()));
+    /// let area = (Measured::new(900.0, 9.0), None);
+    /// let film = PanelValue::of_loss(Loss::Weighed(Measured::new(6.9, 0.07)), 1e4, &[density, area])?;
+    /// assert!((film.value - 88.12).abs() < 0.01 && film.forecast_u == 0.0 && film.shared.len() == 1);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn of_loss(loss: Loss, factor: f64, by: &[(Measured, Option<String>)]) -> Result<Self, InputError> {
+        let (lost, own, forecast) = match loss {
+            Loss::Weighed(lost) => (lost.checked("loss")?.value, lost.u, 0.0),
+            Loss::Forecast(lost) => (answer(lost.mean())?, 0.0, answer(lost.sd())?),
+        };
+        let mut scale = finite("factor", factor)?;
+        for (divisor, _) in by {
+            scale = answer(scale / positive("divisor", divisor.checked("divisor")?.value)?)?;
+        }
+        let value = answer(lost * scale)?;
+        let mut panel = Self {
+            value,
+            own_u: answer((own * scale).abs())?,
+            forecast_u: answer((forecast * scale).abs())?,
+            shared: vec![],
+        };
+        for (divisor, source) in by {
+            let by = answer(-value * divisor.relative())?;
+            match source {
+                Some(source) => panel.shared.push(Shared { source: source.clone(), by }),
+                None => panel.own_u = panel.own_u.hypot(by),
+            }
+        }
+        Ok(panel)
+    }
+
+    /// What stays where this is the share that goes: `1 − value`.
+    ///
+    /// ```
+    /// use comb_scale::science::{Measured, compare::{Loss, PanelValue}};
+    /// let gone = PanelValue::of_loss(Loss::Weighed(Measured::new(6.0, 0.1)), 1.0, &[(Measured::exact(20.0), None)])?;
+    /// assert!((gone.kept().value - 0.7).abs() < 1e-12);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    #[must_use]
+    pub fn kept(mut self) -> Self {
+        self.value = 1.0 - self.value;
+        self.shared.iter_mut().for_each(|error| error.by = -error.by);
+        self
+    }
+}
+
+/// Grams that left: weighed, an error of the panel's own, or forecast, an error that its candidate's panels share.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Loss<'a> {
+    Weighed(Measured),
+    Forecast(&'a Distribution),
 }
 
 /// One candidate's panels together.

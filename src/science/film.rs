@@ -124,6 +124,11 @@ pub struct Limits {
 
 impl Limits {
     /// The specified range in µm, least not above most.
+    ///
+    /// ```
+    /// use comb_scale::science::film::Limits;
+    /// assert!(Limits::new(60.0, 90.0).is_ok() && Limits::new(90.0, 60.0).is_err());
+    /// ```
     pub fn new(least_um: f64, most_um: f64) -> Result<Self, InputError> {
         positive("least film", least_um)?;
         super::input::within("least film", least_um, 0.0, positive("most film", most_um)?)?;
@@ -143,6 +148,13 @@ impl Limits {
     }
 
     /// Whether the mean lies in the range and each value within what one spot may be.
+    ///
+    /// ```
+    /// use comb_scale::science::film::{Limits, panel_form};
+    /// let readings = panel_form(&[72.1, 75.4, 46.0, 74.9, 77.2, 73.0])?;
+    /// assert!(!Limits::new(60.0, 90.0)?.pass(&readings), "46 µm is under 80 % of 60 µm");
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn pass(&self, values: &Summary) -> bool {
         let (low, high) = self.of_spot();
         (self.least_um..=self.most_um).contains(&values.mean) && values.lowest >= low && values.highest <= high

@@ -30,7 +30,11 @@ impl fmt::Display for MixError {
             Self::Components(_) => write!(f, "A mix has between 1 and {MOST_COMPONENTS} components."),
             Self::NoParts(i) => write!(f, "Component {} needs parts of more than zero.", i + 1),
             Self::DensityUnknown(i) => {
-                write!(f, "Without the density of component {} volumes cannot become grams.", i + 1)
+                write!(
+                    f,
+                    "Without the density of component {} volumes and grams cannot be turned into each other.",
+                    i + 1
+                )
             }
             Self::Input(error) => error.fmt(f),
         }
@@ -141,6 +145,11 @@ pub fn reducer_parts(parts: &[f64], percent: f64, of: ReducerOf) -> Result<f64, 
 
 impl Recipe {
     /// A recipe of one to four components; densities in g/mL, each above zero if given.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, MixError, Recipe};
+    /// assert_eq!(Recipe::new(Basis::Weight, vec![]), Err(MixError::Components(0)));
+    /// ```
     pub fn new(basis: Basis, components: Vec<Component>) -> Result<Self, MixError> {
         if components.is_empty() || components.len() > MOST_COMPONENTS {
             return Err(MixError::Components(components.len()));
@@ -165,7 +174,7 @@ impl Recipe {
     /// let unknown = Recipe::new(Basis::Volume, vec![component(4.0, Some(1.45)), component(1.0, None)])?;
     /// let error = unknown.shares(Basis::Weight).unwrap_err();
     /// assert_eq!(error, MixError::DensityUnknown(1));
-    /// assert_eq!(error.to_string(), "Without the density of component 2 volumes cannot become grams.");
+    /// assert_eq!(error.to_string(), "Without the density of component 2 volumes and grams cannot be turned into each other.");
     /// # Ok::<(), comb_scale::science::mix::MixError>(())
     /// ```
     pub fn shares(&self, basis: Basis) -> Result<Vec<f64>, MixError> {

@@ -3,10 +3,20 @@
 //! otherwise.
 //!
 //! A function that cannot answer says why: finite input never panics, and never yields a NaN.
+//!
+//! | module | subject |
+//! |---|---|
+//! | [`estimate`], [`distribution`], [`input`] | what a number with uncertainty is; what is asked of one that comes in |
+//! | [`comb`], [`film`], [`weigh`] | what is measured on a panel: wet film, dry film, grams |
+//! | [`drying`] | the curve, and the weight a panel ends at |
+//! | [`solids`], [`solvent`], [`routes`] | what follows from both: solids, what left, the final build by every route |
+//! | [`stats`], [`compare`] | candidates held against each other |
+//! | [`mix`], [`air`], [`spread`], [`voc`] | planning and spray day: pouring, dew point, coverage and cost, VOC |
 
 pub mod air;
 pub mod comb;
 pub mod compare;
+pub mod distribution;
 pub mod drying;
 pub mod estimate;
 pub mod film;
@@ -20,4 +30,5 @@ pub mod stats;
 pub mod voc;
 pub mod weigh;
 
-pub use estimate::{Estimate, Measured, Mixture};
+pub use distribution::Distribution;
+pub use estimate::{Estimate, Measured};

@@ -81,7 +81,8 @@ pub fn volume_solids(
 }
 
 /// Density in g/cm³ of a film from its mass (g), area (cm²) and thickness (µm): `10⁴ m/(W·A)`. With the wet coat and the
-/// comb: the density of the coat as it landed.
+/// comb: the density of the coat as it landed. With the final coat and a measured dry film: the dry density, good for the
+/// *next* panels of the primer; on the same panel it would count the gauge twice.
 ///
 /// ```
 /// use comb_scale::science::{Measured, solids::film_density};
@@ -90,7 +91,10 @@ pub fn volume_solids(
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
 pub fn film_density(mass_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
-    super::routes::implied_dry_density(mass_g, film_um, area_cm2)
+    let value = 1e4 * positive("coat", mass_g.checked("coat")?.value)?
+        / positive("film", film_um.checked("film")?.value)?
+        / positive("coated area", area_cm2.checked("coated area")?.value)?;
+    Measured::answer(value, value * mass_g.relative().hypot(film_um.relative()).hypot(area_cm2.relative()))
 }
 
 /// Apparent density in g/cm³ of what left: lost grams over the film that went with them, `10⁴ Δm/((W − D)·A)`, W the wet

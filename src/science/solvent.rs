@@ -1,19 +1,20 @@
 //! What left the panel. Every figure is an estimate: lost mass counts as solvent only where no water is in the paint and the
 //! film takes up nothing from the air.
 
-use super::estimate::{Estimate, Measured, Mixture};
+use super::distribution::Distribution;
+use super::estimate::{Estimate, Measured};
 use super::input::InputError;
 
 /// Film in µm that a lost mass made up, `10⁴ Δm/(ρ_s·A)`: the posterior of the loss (g) carried whole, with the uncertainties
 /// of solvent density (g/mL) and area (cm²). Used for what has left and for what is still to go.
 ///
 /// ```
-/// use comb_scale::science::{Measured, Mixture, solvent::film_lost};
+/// use comb_scale::science::{Measured, Distribution, solvent::film_lost};
 /// let film = film_lost(&Measured::new(1.0, 0.0).into(), Measured::exact(0.87), Measured::exact(900.0))?;
 /// assert!((film.mid - 12.771_39).abs() < 1e-5);
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn film_lost(lost_g: &Mixture, solvent_density: Measured, area_cm2: Measured) -> Result<Estimate, InputError> {
+pub fn film_lost(lost_g: &Distribution, solvent_density: Measured, area_cm2: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1e4, &[solvent_density, area_cm2])
 }
 
@@ -24,7 +25,7 @@ pub fn film_lost(lost_g: &Mixture, solvent_density: Measured, area_cm2: Measured
 /// assert!((per_area(&Measured::new(6.9, 0.1).into(), Measured::exact(900.0))?.mid - 76.667).abs() < 1e-3);
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn per_area(lost_g: &Mixture, area_cm2: Measured) -> Result<Estimate, InputError> {
+pub fn per_area(lost_g: &Distribution, area_cm2: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1e4, &[area_cm2])
 }
 
@@ -37,7 +38,7 @@ pub fn per_area(lost_g: &Mixture, area_cm2: Measured) -> Result<Estimate, InputE
 /// assert!((per_litre(&Measured::new(6.9, 0.1).into(), wet, Measured::exact(900.0))?.mid - 511.1).abs() < 0.1);
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn per_litre(lost_g: &Mixture, wet_um: Measured, area_cm2: Measured) -> Result<Estimate, InputError> {
+pub fn per_litre(lost_g: &Distribution, wet_um: Measured, area_cm2: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1e7, &[wet_um, area_cm2])
 }
 
@@ -48,7 +49,7 @@ pub fn per_litre(lost_g: &Mixture, wet_um: Measured, area_cm2: Measured) -> Resu
 /// assert!((share_of_coat(&Measured::new(6.9, 0.1).into(), Measured::new(20.5, 0.1))?.mid - 0.3366).abs() < 1e-4);
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn share_of_coat(lost_g: &Mixture, coat_g: Measured) -> Result<Estimate, InputError> {
+pub fn share_of_coat(lost_g: &Distribution, coat_g: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1.0, &[coat_g])
 }
 
@@ -62,7 +63,7 @@ pub fn share_of_coat(lost_g: &Mixture, coat_g: Measured) -> Result<Estimate, Inp
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
 pub fn build_kept(
-    lost_g: &Mixture,
+    lost_g: &Distribution,
     solvent_density: Measured,
     area_cm2: Measured,
     wet_um: Measured,

@@ -68,6 +68,14 @@ pub struct Difference {
 impl Difference {
     /// A difference and the variances of its parts: `se² = Σ vᵢ`, degrees `(Σ vᵢ)²/Σ(vᵢ²/νᵢ)` (Welch–Satterthwaite; GUM,
     /// JCGM 100:2008, G.4.1), known parts having no end of degrees.
+    ///
+    /// ```
+    /// use comb_scale::science::stats::{Difference, MeanVariance};
+    /// let own = MeanVariance { variance: 1.0, degrees: Some(2.0) };
+    /// let d = Difference::new(4.0, &[own, own])?;
+    /// assert!((d.degrees - 4.0).abs() < 1e-9 && (d.se - 2.0_f64.sqrt()).abs() < 1e-12);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn new(value: f64, parts: &[MeanVariance]) -> Result<Self, InputError> {
         finite("difference", value)?;
         for part in parts {
@@ -83,6 +91,14 @@ impl Difference {
     }
 
     /// Interval `value ± t·se` that holds the true difference with probability `level`.
+    ///
+    /// ```
+    /// use comb_scale::science::stats::{Difference, MeanVariance};
+    /// let known = MeanVariance { variance: 1.0, degrees: None };
+    /// let (low, high) = Difference::new(4.0, &[known])?.interval(0.95)?;
+    /// assert!((low - 2.04).abs() < 1e-3 && (high - 5.96).abs() < 1e-3);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn interval(&self, level: f64) -> Result<(f64, f64), InputError> {
         within("level", level, 0.5, 0.9999)?;
         let half = t_quantile(0.5 + 0.5 * level, self.degrees)? * self.se;

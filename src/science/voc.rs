@@ -33,6 +33,15 @@ impl Volatiles {
     }
 
     /// VOC actually in a litre of mix, g/L: `(W_v − W_w − W_ec)/V`.
+    ///
+    /// ```
+    /// use comb_scale::science::voc::Volatiles;
+    /// let mix = Volatiles {
+    ///     volatile_g: 700.0, water_g: 400.0, exempt_g: 0.0, volume_ml: 1000.0, water_ml: 400.0, exempt_ml: 0.0,
+    /// };
+    /// assert!((mix.actual()? - 300.0).abs() < 1e-9 && (mix.less_water_and_exempt()? - 500.0).abs() < 1e-9);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
     pub fn actual(&self) -> Result<f64, InputError> {
         answer(1000.0 * self.organic()? / positive("volume of the mix", self.volume_ml)?)
     }

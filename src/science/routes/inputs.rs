@@ -1,7 +1,8 @@
 //! What a panel's final build is worked out from, and how each route depends on it.
 
 use crate::science::comb::WetFilm;
-use crate::science::estimate::{Measured, Mixture};
+use crate::science::distribution::Distribution;
+use crate::science::estimate::Measured;
 use crate::science::input::{InputError, not_negative, positive, share};
 use serde::Serialize;
 use std::fmt;
@@ -56,6 +57,11 @@ pub(super) const INPUTS: [Input; 13] = [
 
 impl Input {
     /// Whether an error in it is the same on every panel of a candidate, so that more panels do not average it away.
+    ///
+    /// ```
+    /// use comb_scale::science::routes::Input;
+    /// assert!(Input::SolventDensity.shared_by_candidate() && !Input::Dabs.shared_by_candidate());
+    /// ```
     pub fn shared_by_candidate(self) -> bool {
         !matches!(self, Self::Dabs | Self::WetMass | Self::BareMass | Self::Area | Self::Gauge)
     }
@@ -151,7 +157,7 @@ pub enum DryDensity {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Wet {
     /// From the dabs alone, µm.
-    pub dabs: Mixture,
+    pub dabs: Distribution,
     /// Standard uncertainty of the comb's own error, µm.
     pub bias_um: f64,
 }
@@ -169,7 +175,7 @@ pub struct Known {
     /// The panel's weight at the moment the comb was read, after the dabs.
     pub wet_mass_g: Option<Measured>,
     /// Posterior of the weight it ends at; a settled panel's reading is one value with its uncertainty.
-    pub final_mass_g: Option<Mixture>,
+    pub final_mass_g: Option<Distribution>,
     pub bare_mass_g: Option<Measured>,
     pub area_cm2: Measured,
     pub solvent_density: Measured,
@@ -245,7 +251,7 @@ impl Known {
             Input::Dabs => self.wet.as_ref().map_or(0.0, |wet| wet.dabs.sd()),
             Input::Comb => self.wet.as_ref().map_or(0.0, |wet| wet.bias_um),
             Input::WetMass => u(self.wet_mass_g),
-            Input::FinalMass => self.final_mass_g.as_ref().map_or(0.0, Mixture::sd),
+            Input::FinalMass => self.final_mass_g.as_ref().map_or(0.0, Distribution::sd),
             Input::BareMass => u(self.bare_mass_g),
             Input::Area => self.area_cm2.u,
             Input::SolventDensity => self.solvent_density.u,
@@ -260,7 +266,10 @@ impl Known {
 
     /// Means of the two inputs that are distributions: wet film in µm and final weight in g, where they are there.
     pub(super) fn means(&self) -> (f64, f64) {
-        (self.wet.as_ref().map_or(0.0, |wet| wet.dabs.mean()), self.final_mass_g.as_ref().map_or(0.0, Mixture::mean))
+        (
+            self.wet.as_ref().map_or(0.0, |wet| wet.dabs.mean()),
+            self.final_mass_g.as_ref().map_or(0.0, Distribution::mean),
+        )
     }
 
     /// A route's value and slopes for one wet film (µm) and one final weight (g).

@@ -16,9 +16,10 @@ mod inputs;
 pub use agree::Cause;
 pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, Wet};
 
-use super::estimate::{Estimate, Measured, Mixture, quantile_of_normals};
-use super::input::{InputError, positive};
-use inputs::{INPUTS, Slopes, UM};
+use super::distribution::{Distribution, quantile_of_normals};
+use super::estimate::{Estimate, Measured};
+use super::input::{InputError, answer, positive};
+use inputs::{INPUTS, Slopes};
 use serde::Serialize;
 
 /// What an input brings to an uncertainty.
@@ -105,11 +106,11 @@ pub struct FinalBuild {
 ///
 /// ```
 /// use comb_scale::science::routes::{Agreement, DryDensity, Known, Wet, final_build};
-/// use comb_scale::science::{Measured, Mixture};
+/// use comb_scale::science::{Measured, Distribution};
 /// let panel = Known {
 ///     wet: Some(Wet { dabs: Measured::new(162.5, 7.2).into(), bias_um: 4.0 }),
 ///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
-///     final_mass_g: Some(Mixture::from(Measured::new(575.42, 0.03))),
+///     final_mass_g: Some(Distribution::from(Measured::new(575.42, 0.03))),
 ///     bare_mass_g: Some(Measured::new(561.84, 0.03)),
 ///     area_cm2: Measured::new(900.0, 4.0),
 ///     solvent_density: Measured::new(0.87, 0.02),
@@ -151,7 +152,7 @@ pub fn final_build(known: &Known) -> FinalBuild {
             .and_then(|slopes| Ok(build_of(known, &[(route, slopes, 1.0)], &u)?));
         let against_gauge = match (&build, known.gauge_um) {
             (Ok(build), Some(gauge)) if route != Route::Gauge => {
-                Some(normalised_error(gauge, Measured::new(build.mean_um, build.u_um)))
+                normalised_error(gauge, Measured::new(build.mean_um, build.u_um)).ok()
             }
             _ => None,
         };
@@ -183,50 +184,36 @@ pub fn final_build(known: &Known) -> FinalBuild {
     FinalBuild { routes, agreement, answer, weights, below_sheet_bound }
 }
 
-/// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one.
+/// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one, both in µm.
 ///
 /// ```
 /// use comb_scale::science::{Measured, routes::normalised_error};
-/// let e_n = normalised_error(Measured::new(76.0, 1.5), Measured::new(73.49795, 1.976514));
+/// let e_n = normalised_error(Measured::new(76.0, 1.5), Measured::new(73.49795, 1.976514))?;
 /// assert!((e_n - 0.50419).abs() < 1e-4);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn normalised_error(measured: Measured, predicted: Measured) -> f64 {
-    let u = 2.0 * measured.u.hypot(predicted.u);
-    if u > 0.0 { (measured.value - predicted.value) / u } else { 0.0 }
+pub fn normalised_error(measured: Measured, predicted: Measured) -> Result<f64, InputError> {
+    measured.checked("measured film")?;
+    predicted.checked("predicted film")?;
+    let u = positive("uncertainty of the films", measured.u.hypot(predicted.u))?;
+    answer((measured.value - predicted.value) / (2.0 * u))
 }
 
-/// A predicted film updated with a measured one that it does not depend on: inverse-variance mean of both.
+/// A predicted film updated with a measured one that it does not depend on, both in µm: inverse-variance mean.
 ///
 /// ```
 /// use comb_scale::science::{Measured, routes::updated};
-/// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5));
+/// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5))?;
 /// assert!((film.value - 75.0856).abs() < 1e-3 && (film.u - 1.19487).abs() < 1e-4);
-/// ```
-pub fn updated(predicted: Measured, measured: Measured) -> Measured {
-    let (a, b) = (predicted.u.powi(2), measured.u.powi(2));
-    let weight = if a + b > 0.0 { a / (a + b) } else { 0.5 };
-    Measured::new(
-        predicted.value + weight * (measured.value - predicted.value),
-        (weight * b.sqrt()).hypot((1.0 - weight) * a.sqrt()),
-    )
-}
-
-/// Density of the dry film in g/cm³ that a measured dry film (µm), the final coat (g) and the area (cm²) imply:
-/// `10⁴ m/(M·A)`. Good for the *next* panels of the primer; on the same panel it would count the gauge twice.
-///
-/// ```
-/// use comb_scale::science::{Measured, routes::implied_dry_density};
-/// let coat = Measured::new(13.58, 0.0424);
-/// let rho = implied_dry_density(coat, Measured::new(76.0, 1.5), Measured::new(900.0, 4.0))?;
-/// assert!((rho.value - 1.98538).abs() < 1e-5);
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn implied_dry_density(coat_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
-    let value = UM * positive("coat", coat_g.checked("coat")?.value)?
-        / positive("dry film", film_um.checked("dry film")?.value)?
-        / positive("coated area", area_cm2.checked("coated area")?.value)?;
-    let relative = coat_g.relative().hypot(film_um.relative()).hypot(area_cm2.relative());
-    Measured::answer(value, value * relative)
+pub fn updated(predicted: Measured, measured: Measured) -> Result<Measured, InputError> {
+    predicted.checked("predicted film")?;
+    measured.checked("measured film")?;
+    let both = positive("uncertainty of the films", predicted.u.hypot(measured.u))?;
+    let weight = (predicted.u / both).powi(2);
+    let value = predicted.value + weight * (measured.value - predicted.value);
+    Measured::answer(value, predicted.u / both * measured.u)
 }
 
 /// Dry film over wet film before reducer, `M(1 + th)/W`: a ratio to plan with, never "verified volume solids" (ASTM D4414,
@@ -261,7 +248,9 @@ fn judge(usable: &[(Route, Slopes)], u: &[f64]) -> (Agreement, Vec<(Route, f64)>
     };
     let gauge_u = u[Input::Gauge as usize];
     let gauge_off = gauge.map_or(0.0, |one| {
-        normalised_error(Measured::new(one.1.value, gauge_u), Measured::new(combined.mean_um, combined.u_um))
+        let predicted = Measured::new(combined.mean_um, combined.u_um);
+        // Without any uncertainty there is nothing to hold a difference against.
+        normalised_error(Measured::new(one.1.value, gauge_u), predicted).unwrap_or(0.0)
     });
     let beyond_chance = predicted.len() > 1 && combined.chi2 >= agree::chi2_limit(predicted.len() - 1);
     // What is told, and the search for a cause, take in the gauge as well.
@@ -312,7 +301,7 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
 fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64) -> Result<Estimate, InputError> {
     const FILMS: usize = 16;
     const WEIGHTS: usize = 24;
-    let none = Mixture::from(Measured::exact(0.0));
+    let none = Distribution::from(Measured::exact(0.0));
     let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).normals(FILMS);
     let finals = known.final_mass_g.as_ref().unwrap_or(&none).normals(WEIGHTS);
     let (film_mean, _) = known.means();

@@ -59,13 +59,13 @@ fn likelihood_peaks_where_mpmath_says() {
             row.check("hull_hi", high);
             continue;
         }
-        let log_l = |mu: f64, ln_sigma: f64| log_likelihood(&dabs, mu, ln_sigma.exp());
+        let log_l = |mu: f64, ln_sigma: f64| log_likelihood(&dabs, mu, ln_sigma.exp()).expect("numbers");
         let (mu, ln_sigma) = maximum(&log_l, 140.0, 20.0_f64.ln());
         let sigma = ln_sigma.exp();
         row.check("mu", mu);
         row.check("sigma", sigma);
         row.check("logL", log_l(mu, ln_sigma));
-        row.check("se_mu", se_of_mean(&|m, s| log_likelihood(&dabs, m, s), mu, sigma));
+        row.check("se_mu", se_of_mean(&|m, s| log_likelihood(&dabs, m, s).expect("numbers"), mu, sigma));
     }
 }
 
@@ -119,13 +119,16 @@ fn posterior_agrees_with_scipy() {
     }
 }
 
-/// SCIENCE: three dabs (200, 250] give 224.8 ± 13.2 µm, not ± 8.3 as independent rectangles would.
+/// Three dabs (200, 250] give 224.8 ± 13.2 µm, not ± 8.3 as independent rectangles would (design choice of this worksheet).
 #[test]
 fn three_dabs_in_one_gap_stay_honest() {
     let film = wet_film(&[gap(200.0, 250.0); 3], &CombPrior::default()).expect("a film");
     assert!((film.mean_um - 224.8).abs() < 0.1, "{}", film.mean_um);
     assert!((film.sd_um - 13.2).abs() < 0.1, "{}", film.sd_um);
     assert!((film.bias_um - 0.025 * film.mean_um).abs() < 1e-9);
+    // What is shown has the comb's own error in it, the dabs alone have not.
+    let alone = film.dabs.estimate().expect("an estimate");
+    assert!((film.film_um.u() / alone.u() - 14.33 / 13.18).abs() < 0.02, "{:?} {alone:?}", film.film_um);
     assert!(!film.scatter_seen);
 }
 
@@ -208,6 +211,9 @@ proptest! {
                     prop_assert!(film.film_um.low.is_finite() && film.film_um.high.is_finite() && film.sd_um > 0.0);
                 }
             }
+        }
+        if let Ok(log_l) = log_likelihood(&dabs, n[0], n[1]) {
+            prop_assert!(log_l.is_finite());
         }
         let _ = Teeth::new(n[..3].to_vec()).and_then(|teeth| {
             teeth.interval(&Dab { wetted_um: n[3], touched_um: Some(n[4]), dry_um: Some(n[5]) })

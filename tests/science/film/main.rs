@@ -3,10 +3,12 @@
 mod air;
 mod awkward;
 mod comb;
+mod coverage;
 mod film;
 mod mix;
 mod routes;
 mod rows;
+mod shop;
 mod solids;
 mod spread;
 mod stats;

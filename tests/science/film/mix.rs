@@ -118,6 +118,19 @@ fn impossible_mixes_say_why() {
     assert!(amount_to_mix(900.0, 150.0, 1, 0.0, 0.0).is_err());
 }
 
+/// Half a division over 2 % of the smallest pour is too coarse (common practice).
+#[test]
+fn coarse_scale_is_told() {
+    let recipe = recipe(Basis::Weight, &[99.0, 1.0], &[1.2, 1.0]);
+    let coarse = |grams| recipe.pour(Amount::Grams(grams)).and_then(|pour| Ok(pour.on_scale(0.1)?.too_coarse));
+    // 2 % of 2.4 g and of 2.6 g against half of 0.1 g.
+    assert_eq!(coarse(240.0), Ok(true));
+    assert_eq!(coarse(260.0), Ok(false));
+    let targets = recipe.pour(Amount::Grams(123.456)).expect("weights").on_scale(0.1).expect("a division");
+    assert!((targets.cumulative_g[0] - 122.2).abs() < 1e-9 && (targets.cumulative_g[1] - 123.5).abs() < 1e-9);
+    assert!((targets.one_division[1] - 0.1 / 1.23456).abs() < 1e-12);
+}
+
 proptest! {
     #[test]
     fn corrected_mix_keeps_the_recipe_and_takes_nothing_out(

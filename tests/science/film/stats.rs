@@ -2,10 +2,12 @@
 
 use crate::rows::rows;
 use comb_scale::science::compare::{
-    Claim, Contender, Evidence, Favours, PanelValue, Shared, candidate, days_at_build, favoured_by_age, pairs,
+    Claim, Contender, Evidence, Favours, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, pairs,
 };
 use comb_scale::science::input::InputError;
+use comb_scale::science::solvent::film_lost;
 use comb_scale::science::stats::{holm, panels_needed, power, t_probability, t_quantile, welch};
+use comb_scale::science::{Distribution, Measured};
 use proptest::prelude::*;
 
 /// Welch's t: public programming task and R `sleep` data, results by statsmodels.
@@ -142,6 +144,33 @@ fn common_comb_cancels_in_a_difference() {
     let no_comb = welch(&[80.0, 81.0, 82.0], &[70.0, 71.0, 72.0]).and_then(|d| d.interval(0.95)).expect("an interval");
     assert!((width("comb 1") - (no_comb.1 - no_comb.0)).abs() < 1e-9);
     assert!(width("comb 2") > 2.0 * 1.96 * 4.0 * 2.0_f64.sqrt());
+}
+
+/// A loss for comparison is as uncertain as the same loss shown, and the comb's error drops out of a difference of shares kept.
+#[test]
+fn loss_for_comparison_is_the_loss_shown() {
+    let lost = Distribution::from(Measured::new(6.9, 0.2));
+    let (density, area) = (Measured::new(0.87, 0.03), Measured::new(900.0, 9.0));
+    let shown = film_lost(&lost, density, area).expect("numbers");
+    let by = [(density, Some("solvent".to_string())), (area, None)];
+    let value = PanelValue::of_loss(Loss::Forecast(&lost), 1e4, &by).expect("numbers");
+    let u = value.own_u.hypot(value.forecast_u).hypot(value.shared[0].by);
+    assert!((value.value - shown.mid).abs() < 1e-9 && (u / shown.u() - 1.0).abs() < 1e-3, "{u} {}", shown.u());
+
+    let comb = (Measured::new(1.0, 0.025), Some("comb 1".to_string()));
+    let kept = |film: f64| {
+        let wet = (Measured::exact(film), None);
+        let gone = PanelValue::of_loss(
+            Loss::Weighed(Measured::exact(6.9)),
+            1e4,
+            &[(density, None), (area, None), wet, comb.clone()],
+        );
+        candidate(&[gone.expect("numbers").kept()]).expect("a panel")
+    };
+    let (a, b) = (kept(160.0), kept(160.0));
+    let pair = &pairs(&[Contender { mean: &a, mixes: 1 }, Contender { mean: &b, mixes: 1 }]).expect("a pair")[0];
+    let own = 0.551 * (0.03_f64 / 0.87).hypot(0.01) * 2.0_f64.sqrt();
+    assert!((pair.difference.u() - own).abs() < 1e-4, "{} {own}", pair.difference.u());
 }
 
 #[test]

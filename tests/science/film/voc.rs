@@ -4,7 +4,7 @@ use crate::rows::{Row, rows};
 use comb_scale::science::mix::mean_by_amount;
 use comb_scale::science::solvent::{build_kept, film_lost, per_area, per_litre, share_of_coat};
 use comb_scale::science::voc::{VOC_DENSITY, Volatiles, per_solids};
-use comb_scale::science::{Measured, Mixture};
+use comb_scale::science::{Distribution, Measured};
 use proptest::prelude::*;
 
 /// g/L in 1 lb/US gal, exact by definition.
@@ -109,8 +109,8 @@ fn impossible_volatiles_say_why() {
 /// A skewed loss keeps its skew; independent relative errors add in squares.
 #[test]
 fn loss_is_carried_whole() {
-    let skewed =
-        Mixture::new((0..200).map(|i| (1.0 + (f64::from(i) / 40.0).exp() / 50.0, 1.0)).collect(), 0.0).expect("nodes");
+    let skewed = Distribution::new((0..200).map(|i| (1.0 + (f64::from(i) / 40.0).exp() / 50.0, 1.0)).collect(), 0.0)
+        .expect("nodes");
     let film = film_lost(&skewed, Measured::exact(0.87), Measured::exact(900.0)).expect("numbers");
     assert!(film.high - film.mid > 1.5 * (film.mid - film.low), "{film:?}");
     let plain = per_litre(&Measured::exact(6.9).into(), Measured::new(150.0, 6.0), Measured::new(900.0, 27.0))
@@ -131,7 +131,7 @@ fn loss_is_carried_whole() {
 proptest! {
     #[test]
     fn any_finite_loss_is_survived(n in crate::awkward::numbers(6)) {
-        let loss = Mixture::from(Measured::new(n[0], n[1].abs()));
+        let loss = Distribution::from(Measured::new(n[0], n[1].abs()));
         for got in [
             film_lost(&loss, Measured::new(n[2], n[3]), Measured::new(n[4], n[5])),
             per_area(&loss, Measured::new(n[4], n[5])),

@@ -1,13 +1,15 @@
 //! The wet-film comb. A dab gives an interval, not a number: the film lies above the last wetted tooth, up to the first
 //! dry one (ASTM D4414). A panel's wet film is the posterior of its mean film given all its dabs.
 
-use super::estimate::{Estimate, Mixture, SQRT_12, normal_between};
-use super::input::InputError;
+mod posterior;
+
+pub use posterior::{COMB_BIAS, CombPrior, WetFilm, wet_film};
+
+use super::estimate::SQRT_12;
+use super::input::{InputError, finite, positive};
+use posterior::Cells;
 use serde::Serialize;
 use std::fmt;
-
-/// Common error of one comb, as a share of what it reads, where the person gives no better: a choice of this worksheet.
-pub const COMB_BIAS: f64 = 0.025;
 
 /// Why teeth or dabs cannot be used.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -118,19 +120,25 @@ impl Dab {
 impl Interval {
     /// What one dab reads in µm: the just-touched tooth, else the middle of the interval, an open lower end being zero film;
     /// `None` without an upper end.
+    ///
+    /// ```
+    /// use comb_scale::science::comb::Interval;
+    /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
+    /// assert_eq!(dab.reading_um(), Some(225.0));
+    /// ```
     pub fn reading_um(&self) -> Option<f64> {
         self.touched_um.or(self.high_um.map(|high| 0.5 * (high + self.low_um.unwrap_or(0.0))))
     }
 
     /// Standard uncertainty of one dab in µm, `width / √12` (rectangle: GUM, JCGM 100:2008, 4.3.7; clause from memory).
+    ///
+    /// ```
+    /// use comb_scale::science::comb::Interval;
+    /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
+    /// assert!(dab.u_um().is_some_and(|u| (u - 14.43).abs() < 0.01));
+    /// ```
     pub fn u_um(&self) -> Option<f64> {
         self.high_um.map(|high| (high - self.low_um.unwrap_or(0.0)) / SQRT_12)
-    }
-
-    /// Probability of this dab if readings scatter about `mean_um` with standard deviation `sd_um` (> 0).
-    fn likelihood(&self, mean_um: f64, sd_um: f64) -> f64 {
-        let z = |edge: f64| (edge - mean_um) / sd_um;
-        normal_between(self.low_um.map_or(f64::NEG_INFINITY, z), self.high_um.map_or(f64::INFINITY, z))
     }
 }
 
@@ -158,6 +166,12 @@ impl Teeth {
     }
 
     /// The teeth in µm.
+    ///
+    /// ```
+    /// use comb_scale::science::comb::Teeth;
+    /// assert_eq!(Teeth::new(vec![25.0, 50.0])?.um(), [25.0, 50.0]);
+    /// # Ok::<(), comb_scale::science::comb::CombError>(())
+    /// ```
     pub fn um(&self) -> &[f64] {
         &self.0
     }
@@ -237,19 +251,29 @@ pub fn interval_on(edges: &[Teeth], dab: &Dab) -> Result<Interval, CombError> {
 }
 
 /// Log-likelihood of dabs that scatter about `mean_um` with standard deviation `sd_um` (> 0), both in µm:
-/// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`.
+/// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`. A dab that cannot be counts as e^−690.
 ///
 /// ```
 /// use comb_scale::science::comb::{Interval, log_likelihood};
 /// let dab = Interval { low_um: Some(100.0), high_um: Some(125.0), touched_um: None };
-/// let at_edge = log_likelihood(&[dab], 100.0, 1.0);
+/// let at_edge = log_likelihood(&[dab], 100.0, 1.0)?;
 /// assert!((at_edge - 0.5_f64.ln()).abs() < 1e-9, "half of the readings fall to either side of an edge");
+/// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
-pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> f64 {
-    dabs.iter().map(|dab| dab.likelihood(mean_um, sd_um).ln()).sum()
+pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64, InputError> {
+    finite("wet film", mean_um)?;
+    positive("scatter of the film", sd_um)?;
+    Ok(Cells::of(dabs).log_likelihood(mean_um, sd_um))
 }
 
 /// What all dabs of a panel span together in µm, `(low, high)`; no upper end if one of them wetted the longest tooth.
+///
+/// ```
+/// use comb_scale::science::comb::{Interval, hull_um};
+/// let gap = |low, high| Interval { low_um: Some(low), high_um: high, touched_um: None };
+/// assert_eq!(hull_um(&[gap(100.0, Some(125.0)), gap(125.0, Some(150.0))]), (100.0, Some(150.0)));
+/// assert_eq!(hull_um(&[gap(100.0, Some(125.0)), gap(300.0, None)]), (100.0, None));
+/// ```
 pub fn hull_um(dabs: &[Interval]) -> (f64, Option<f64>) {
     let low = dabs.iter().map(|dab| dab.low_um.unwrap_or(0.0)).reduce(f64::min).unwrap_or(0.0);
     let high = dabs.iter().try_fold(0.0_f64, |high, dab| dab.high_um.map(|um| high.max(um)));
@@ -270,134 +294,4 @@ pub fn scatter_seen(dabs: &[Interval]) -> bool {
     let lowest_high = dabs.iter().filter_map(|dab| dab.high_um).reduce(f64::min);
     let closed = dabs.iter().any(|dab| dab.low_um.is_some() && dab.high_um.is_some());
     closed && matches!((highest_low, lowest_high), (Some(low), Some(high)) if low > high)
-}
-
-/// What is held about a comb and the film under it before any dab.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct CombPrior {
-    /// Median of the film's standard deviation over one panel, as a share of the film.
-    pub spread: f64,
-    /// Standard deviation of the logarithm of that share.
-    pub ln_spread_sd: f64,
-    /// Error that all readings of this comb share, as a share of the reading (standard uncertainty).
-    pub bias: f64,
-}
-
-impl Default for CombPrior {
-    /// Spread 6 % of the film, a factor 1.65 either way; bias [`COMB_BIAS`]: choices of this worksheet.
-    fn default() -> Self {
-        Self { spread: 0.06, ln_spread_sd: 0.5, bias: COMB_BIAS }
-    }
-}
-
-/// The mean wet film of one panel.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct WetFilm {
-    /// Posterior of the film in µm from the dabs alone, without the comb's own error.
-    pub dabs: Mixture,
-    /// Mean and standard deviation of that posterior, µm.
-    pub mean_um: f64,
-    pub sd_um: f64,
-    /// Standard uncertainty in µm of the comb's common error. It does not fall with the number of dabs, and drops out of a
-    /// difference between films read with the same comb.
-    pub bias_um: f64,
-    /// The film with both, µm.
-    pub film_um: Estimate,
-    /// Whether the dabs themselves show the scatter over the panel.
-    pub scatter_seen: bool,
-}
-
-/// The panel's mean wet film µ from its dabs: dab k ~ N(µ, (sµ)²) seen through its interval, flat prior on µ,
-/// `ln s ~ N(ln spread, ln_spread_sd²)`, by quadrature on a grid. µ is looked for up to twice the longest edge that bounds a
-/// dab, which matters only for a single dab with an unlikely scatter.
-///
-/// ```
-/// use comb_scale::science::comb::{CombPrior, Interval, wet_film};
-/// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
-/// let film = wet_film(&[dab; 3], &CombPrior::default())?;
-/// assert!((film.mean_um - 224.8).abs() < 0.1 && (film.sd_um - 13.2).abs() < 0.1);
-/// # Ok::<(), comb_scale::science::comb::CombError>(())
-/// ```
-pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombError> {
-    super::input::within("spread of the film", prior.spread, 1e-3, 1.0)?;
-    super::input::within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0)?;
-    super::input::within("comb's own error", prior.bias, 0.0, 1.0)?;
-    for dab in dabs {
-        let low = super::input::within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, 1e6)?;
-        let high = super::input::within("comb reading", dab.high_um.unwrap_or(1e6), 1e-3, 1e6)?;
-        if high <= low {
-            return Err(CombError::DryNotAbove { wetted_um: low, dry_um: high });
-        }
-    }
-    if dabs.is_empty() {
-        return Err(CombError::NoDabs);
-    }
-    let Some(top) = dabs.iter().filter_map(|dab| dab.high_um).reduce(f64::max) else {
-        return Err(CombError::NoUpperBound { above_um: hull_um(dabs).0 });
-    };
-    let edge = dabs.iter().filter_map(|dab| dab.low_um).fold(top, f64::max);
-    let posterior = Mixture::new(grid(&counted(dabs), prior, 0.5 * hull_um(dabs).0, 2.0 * edge), 0.0)?;
-    let (mean_um, sd_um) = (posterior.mean(), posterior.sd());
-    let bias_um = prior.bias * mean_um;
-    Ok(WetFilm {
-        film_um: posterior.blurred(bias_um).estimate()?,
-        dabs: posterior,
-        mean_um,
-        sd_um,
-        bias_um,
-        scatter_seen: scatter_seen(dabs),
-    })
-}
-
-/// Like intervals once, with how often they were read.
-fn counted(dabs: &[Interval]) -> Vec<(Interval, f64)> {
-    let mut cells: Vec<(Interval, f64)> = Vec::new();
-    for dab in dabs {
-        match cells.iter_mut().find(|cell| cell.0.low_um == dab.low_um && cell.0.high_um == dab.high_um) {
-            Some(cell) => cell.1 += 1.0,
-            None => cells.push((*dab, 1.0)),
-        }
-    }
-    cells
-}
-
-/// Posterior density of µ on a grid, the scatter summed out. The range is narrowed twice to where the density matters.
-fn grid(cells: &[(Interval, f64)], prior: &CombPrior, low: f64, high: f64) -> Vec<(f64, f64)> {
-    const COARSE: usize = 48;
-    const FINE: usize = 160;
-    // e^-20 of the peak is out of sight of every quantile in use.
-    const CUT: f64 = 20.0;
-    let (mut low, mut high) = (low, high);
-    for _ in 0..2 {
-        let scan = density(cells, prior, low, high, COARSE);
-        let kept = |point: &(f64, f64)| point.1 > (-CUT).exp();
-        let first = scan.iter().position(kept).unwrap_or(0);
-        let last = scan.iter().rposition(kept).unwrap_or(scan.len() - 1);
-        let step = scan[1].0 - scan[0].0;
-        (low, high) = ((scan[first].0 - step).max(low), (scan[last].0 + step).min(high));
-    }
-    density(cells, prior, low, high, FINE)
-}
-
-/// `(µ, density)` at the middles of `count` equal steps, the highest density being 1.
-fn density(cells: &[(Interval, f64)], prior: &CombPrior, low: f64, high: f64, count: usize) -> Vec<(f64, f64)> {
-    // Equal steps of half a standard deviation: for a bell-shaped weight the sum is the integral to many digits. Dabs far
-    // apart pull it towards wide scatter, so the steps reach further that way.
-    let spreads: Vec<(f64, f64)> = (-7..=10)
-        .map(|half| 0.5 * f64::from(half))
-        .map(|z| (prior.spread * (prior.ln_spread_sd * z).exp(), -0.5 * z * z))
-        .collect();
-    let step = (high - low) / count as f64;
-    let mut logs = Vec::with_capacity(count * spreads.len());
-    for i in 0..count {
-        let mean = low + step * (i as f64 + 0.5);
-        for (spread, ln_weight) in &spreads {
-            let of_cell = |(dab, n): &(Interval, f64)| n * dab.likelihood(mean, spread * mean).max(1e-300).ln();
-            logs.push(ln_weight + cells.iter().map(of_cell).sum::<f64>());
-        }
-    }
-    let peak = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let sums: Vec<f64> = logs.chunks(spreads.len()).map(|row| row.iter().map(|l| (l - peak).exp()).sum()).collect();
-    let most = sums.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
-    sums.iter().enumerate().map(|(i, sum)| (low + step * (i as f64 + 0.5), sum / most)).collect()
 }

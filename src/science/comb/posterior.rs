@@ -1,0 +1,167 @@
+//! A panel's mean wet film from its dabs.
+
+use super::{CombError, Interval, hull_um, scatter_seen};
+use crate::science::distribution::Distribution;
+use crate::science::estimate::{Estimate, Tail};
+use crate::science::input::within;
+use serde::Serialize;
+
+/// Common error of one comb, as a share of what it reads, where the person gives no better: a choice of this worksheet.
+pub const COMB_BIAS: f64 = 0.025;
+
+/// What is held about a comb and the film under it before any dab.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct CombPrior {
+    /// Median of the film's standard deviation over one panel, as a share of the film.
+    pub spread: f64,
+    /// Standard deviation of the logarithm of that share.
+    pub ln_spread_sd: f64,
+    /// Error that all readings of this comb share, as a share of the reading (standard uncertainty).
+    pub bias: f64,
+}
+
+impl Default for CombPrior {
+    /// Spread 6 % of the film, a factor 1.65 either way; bias [`COMB_BIAS`]: choices of this worksheet.
+    fn default() -> Self {
+        Self { spread: 0.06, ln_spread_sd: 0.5, bias: COMB_BIAS }
+    }
+}
+
+/// The mean wet film of one panel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WetFilm {
+    /// Posterior of the film in µm from the dabs alone, without the comb's own error.
+    pub dabs: Distribution,
+    /// Mean and standard deviation of that posterior, µm.
+    pub mean_um: f64,
+    pub sd_um: f64,
+    /// Standard uncertainty in µm of the comb's common error. It does not fall with the number of dabs, and drops out of a
+    /// difference between films read with the same comb.
+    pub bias_um: f64,
+    /// The film with both, µm.
+    pub film_um: Estimate,
+    /// Whether the dabs themselves show the scatter over the panel.
+    pub scatter_seen: bool,
+}
+
+/// The panel's mean wet film µ from its dabs: dab k ~ N(µ, (sµ)²) seen through its interval, flat prior on µ,
+/// `ln s ~ N(ln spread, ln_spread_sd²)`, by quadrature on a grid. µ is looked for up to twice the longest edge that bounds a
+/// dab, which matters only for a single dab with an unlikely scatter.
+///
+/// ```
+/// use comb_scale::science::comb::{CombPrior, Interval, wet_film};
+/// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
+/// let film = wet_film(&[dab; 3], &CombPrior::default())?;
+/// assert!((film.mean_um - 224.8).abs() < 0.1 && (film.sd_um - 13.2).abs() < 0.1);
+/// # Ok::<(), comb_scale::science::comb::CombError>(())
+/// ```
+pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombError> {
+    within("spread of the film", prior.spread, 1e-3, 1.0)?;
+    within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0)?;
+    within("comb's own error", prior.bias, 0.0, 1.0)?;
+    for dab in dabs {
+        let low = within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, 1e6)?;
+        let high = within("comb reading", dab.high_um.unwrap_or(1e6), 1e-3, 1e6)?;
+        if high <= low {
+            return Err(CombError::DryNotAbove { wetted_um: low, dry_um: high });
+        }
+    }
+    if dabs.is_empty() {
+        return Err(CombError::NoDabs);
+    }
+    let Some(top) = dabs.iter().filter_map(|dab| dab.high_um).reduce(f64::max) else {
+        return Err(CombError::NoUpperBound { above_um: hull_um(dabs).0 });
+    };
+    let edge = dabs.iter().filter_map(|dab| dab.low_um).fold(top, f64::max);
+    let posterior = Distribution::new(grid(&mut Cells::of(dabs), prior, 0.5 * hull_um(dabs).0, 2.0 * edge), 0.0)?;
+    let (mean_um, sd_um) = (posterior.mean(), posterior.sd());
+    let bias_um = prior.bias * mean_um;
+    Ok(WetFilm {
+        film_um: posterior.blurred(bias_um).estimate()?,
+        dabs: posterior,
+        mean_um,
+        sd_um,
+        bias_um,
+        scatter_seen: scatter_seen(dabs),
+    })
+}
+
+/// The dabs with like intervals counted and the edges that they share listed once: the distribution function at the edges is
+/// what takes the time.
+pub(super) struct Cells {
+    edges: Vec<f64>,
+    /// Places in `edges` of the ends of an interval, and how often it was read.
+    cells: Vec<(Option<usize>, Option<usize>, f64)>,
+    /// Room for one tail an edge.
+    tails: Vec<Tail>,
+}
+
+impl Cells {
+    pub(super) fn of(dabs: &[Interval]) -> Self {
+        let mut edges: Vec<f64> = dabs.iter().flat_map(|dab| [dab.low_um, dab.high_um]).flatten().collect();
+        edges.sort_by(f64::total_cmp);
+        edges.dedup();
+        let place = |edge: Option<f64>| edge.map(|um| edges.partition_point(|other| *other < um));
+        let mut cells: Vec<(Option<usize>, Option<usize>, f64)> = Vec::new();
+        for (low, high) in dabs.iter().map(|dab| (place(dab.low_um), place(dab.high_um))) {
+            match cells.iter_mut().find(|cell| (cell.0, cell.1) == (low, high)) {
+                Some(cell) => cell.2 += 1.0,
+                None => cells.push((low, high, 1.0)),
+            }
+        }
+        Self { tails: vec![Tail::default(); edges.len()], edges, cells }
+    }
+
+    /// `Σ n ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`, what cannot be counting as e^−690.
+    pub(super) fn log_likelihood(&mut self, mean: f64, sd: f64) -> f64 {
+        for (tail, edge) in self.tails.iter_mut().zip(&self.edges) {
+            *tail = Tail::at((edge - mean) / sd);
+        }
+        let of_cell = |&(from, to, n): &(Option<usize>, Option<usize>, f64)| {
+            let from = from.map_or(Tail::BELOW_ALL, |place| self.tails[place]);
+            let to = to.map_or(Tail::ABOVE_ALL, |place| self.tails[place]);
+            n * Tail::between(from, to).max(1e-300).ln()
+        };
+        self.cells.iter().map(of_cell).sum()
+    }
+}
+
+/// Posterior density of µ on a grid, the scatter summed out. The range is narrowed twice to where the density matters.
+fn grid(cells: &mut Cells, prior: &CombPrior, low: f64, high: f64) -> Vec<(f64, f64)> {
+    const COARSE: usize = 32;
+    const FINE: usize = 120;
+    // e^-12 of the peak is out of sight of every quantile in use.
+    const CUT: f64 = 12.0;
+    let (mut low, mut high) = (low, high);
+    for _ in 0..2 {
+        let scan = density(cells, prior, low, high, COARSE);
+        let kept = |point: &(f64, f64)| point.1 > (-CUT).exp();
+        let first = scan.iter().position(kept).unwrap_or(0);
+        let last = scan.iter().rposition(kept).unwrap_or(scan.len() - 1);
+        let step = scan[1].0 - scan[0].0;
+        (low, high) = ((scan[first].0 - step).max(low), (scan[last].0 + step).min(high));
+    }
+    density(cells, prior, low, high, FINE)
+}
+
+/// `(µ, density)` at the middles of `count` equal steps, the highest density being 1.
+fn density(cells: &mut Cells, prior: &CombPrior, low: f64, high: f64, count: usize) -> Vec<(f64, f64)> {
+    // Equal steps of half a standard deviation: for a bell-shaped weight the sum is the integral to many digits. Dabs far
+    // apart pull it towards wide scatter, so the steps reach further that way.
+    let spreads: Vec<(f64, f64)> = (-7..=10)
+        .map(|half| 0.5 * f64::from(half))
+        .map(|z| (prior.spread * (prior.ln_spread_sd * z).exp(), -0.5 * z * z))
+        .collect();
+    let step = (high - low) / count as f64;
+    let mut logs = Vec::with_capacity(count * spreads.len());
+    for i in 0..count {
+        let mean = low + step * (i as f64 + 0.5);
+        for (spread, ln_weight) in &spreads {
+            logs.push(ln_weight + cells.log_likelihood(mean, spread * mean));
+        }
+    }
+    let peak = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let sums: Vec<f64> = logs.chunks(spreads.len()).map(|row| row.iter().map(|l| (l - peak).exp()).sum()).collect();
+    let most = sums.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
+    sums.iter().enumerate().map(|(i, sum)| (low + step * (i as f64 + 0.5), sum / most)).collect()
+}
