@@ -5,8 +5,12 @@ use serde::Serialize;
 use super::panel::{PanelFindings, PanelWork};
 use super::why::{Reason, Why};
 use crate::record::{Candidate, Id, SprayTest};
-use crate::science::compare::{self, CandidateMean, Claim, Contender, PanelValue, Shared};
-use crate::science::{Estimate, estimate::Z95};
+use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
+use crate::science::routes::Input;
+use crate::science::{Estimate, Measured};
+
+/// µm of film that a gram on a cm² makes at 1 g/mL.
+const UM: f64 = 1e4;
 
 /// What candidates are compared by, the most telling first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -16,9 +20,9 @@ pub enum By {
     FilmStillToGo,
     /// Film lost in all, from the wet weight to the end, µm.
     FilmLost,
-    /// Mass lost in all, % of the wet coat.
+    /// Mass lost in all, as a share of the wet coat.
     LossShare,
-    /// Dry build that is left of the wet film, %.
+    /// Dry build that is left, as a share of the wet film.
     BuildKept,
     /// Projected final dry build, µm.
     FinalBuild,
@@ -129,104 +133,43 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
 
 /// One panel's value, its errors kept apart by whom they are shared with.
 fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason> {
-    match by {
+    // What the sheet says, or stands in for it, is each candidate's own; one comb serves them all.
+    let density = (work.card.solvent_density, Some(format!("solvent density {candidate}")));
+    let value = match by {
         By::FilmStillToGo => {
             let day_h = *work.card.days_h.first().ok_or(Reason::NoForecast)?;
-            let still = work.film_still_to_go(day_h)?;
-            let relative = work.card.solvent_density.relative();
-            Ok(PanelValue {
-                value: still.mid,
-                own_u: 0.01 * still.mid,
-                forecast_u: sd(&still),
-                shared: vec![density_error(candidate, -still.mid * relative)],
-            })
+            let still = work.still_to_go_g(day_h)?;
+            let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
+            PanelValue::of_loss(Loss::Forecast(&still), UM, &[(area, None), density])
         }
         By::FilmLost => {
-            let lost = film_lost(work)?;
-            Ok(PanelValue {
-                value: lost.um,
-                own_u: lost.own_u,
-                forecast_u: lost.forecast_u,
-                shared: vec![density_error(candidate, lost.by_density)],
-            })
+            let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
+            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &[(area, None), density])
         }
         By::LossShare => {
             let forecast = work.forecast.as_ref().map_err(Clone::clone)?;
             let (coat_g, _) = work.wet_coat_g()?;
-            let share = 100.0 / coat_g;
-            let reading = forecast.noise.reading_sd_g * std::f64::consts::SQRT_2;
-            let lost_g = forecast.wet_gross_g - forecast.final_gross_g.mean;
-            Ok(PanelValue {
-                value: lost_g * share,
-                own_u: reading * share,
-                forecast_u: forecast.final_gross_g.width() / (2.0 * Z95) * share,
-                shared: Vec::new(),
-            })
+            let coat = Measured::new(coat_g, forecast.noise.reading_sd_g * std::f64::consts::SQRT_2);
+            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), 1.0, &[(coat, None)])
         }
         By::BuildKept => {
-            let lost = film_lost(work)?;
+            let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
             let wet = work.wet_film.as_ref().map_err(Clone::clone)?;
-            let film = wet.mean_um;
-            // kept = 100 (1 − X/W): what the comb gets wrong counts in the measure of the film lost.
-            let by_film = 100.0 * lost.um / (film * film);
-            Ok(PanelValue {
-                value: 100.0 * (1.0 - lost.um / film),
-                own_u: (by_film * wet.sd_um).hypot(100.0 * lost.own_u / film),
-                forecast_u: 100.0 * lost.forecast_u / film,
-                shared: vec![
-                    density_error(candidate, -100.0 * lost.by_density / film),
-                    Shared { source: "comb".into(), by: by_film * wet.bias_um },
-                ],
-            })
+            let film = Measured::new(wet.mean_um, wet.sd_um);
+            let comb = Measured::new(1.0, wet.bias_um / wet.mean_um);
+            let parts = [(area, None), density, (film, None), (comb, Some("comb".into()))];
+            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &parts).map(PanelValue::kept)
         }
         By::FinalBuild => {
             let build = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()))?;
-            let mut panel = PanelValue { value: build.mean_um, own_u: 0.0, forecast_u: 0.0, shared: Vec::new() };
-            for part in &build.contributions {
-                use crate::science::routes::Input;
-                match part.input {
-                    Input::FinalMass => panel.forecast_u = part.um.abs(),
-                    input if input.shared_by_candidate() => {
-                        // A comb serves all candidates; what the sheet says is each candidate's own.
-                        let source =
-                            if input == Input::Comb { input.to_string() } else { format!("{input} {candidate}") };
-                        panel.shared.push(Shared { source, by: part.um });
-                    }
-                    _ => panel.own_u = panel.own_u.hypot(part.um),
-                }
-            }
-            Ok(panel)
+            let source = |input: Input| match input {
+                Input::Comb => Some("comb".into()),
+                input => input.shared_by_candidate().then(|| format!("{input} {candidate}")),
+            };
+            Ok(PanelValue::of_build(build, source))
         }
-    }
-}
-
-fn density_error(candidate: &Id, by: f64) -> Shared {
-    Shared { source: format!("solvent density {candidate}"), by }
-}
-
-fn sd(estimate: &Estimate) -> f64 {
-    estimate.width() / (2.0 * Z95)
-}
-
-/// Film lost from the wet weight to the end, µm, and what each error brings.
-struct FilmLost {
-    um: f64,
-    own_u: f64,
-    forecast_u: f64,
-    by_density: f64,
-}
-
-fn film_lost(work: &PanelWork) -> Result<FilmLost, Reason> {
-    let forecast = work.forecast.as_ref().map_err(Clone::clone)?;
-    let scale = work.film_scale()?;
-    let um_per_g = scale.um_per_g();
-    let um = (forecast.wet_gross_g - forecast.final_gross_g.mean) * um_per_g;
-    Ok(FilmLost {
-        um,
-        own_u: (forecast.noise.reading_sd_g * um_per_g).hypot(um * scale.u_area_cm2 / scale.area_cm2),
-        forecast_u: forecast.final_gross_g.width() / (2.0 * Z95) * um_per_g,
-        by_density: -um * scale.u_solvent_density / scale.solvent_density,
-    })
+    };
+    value.map_err(|trouble| Reason::Said(trouble.to_string()))
 }
 
 pub(super) fn pairs(candidates: &[CandidateFindings]) -> Vec<PairFindings> {

@@ -9,9 +9,7 @@ use crate::record::{Candidate, Dab, Id, Panel, SprayTest, WeighIn};
 use crate::science::Measured;
 use crate::science::comb::{self, Interval, Teeth};
 use crate::science::drying::{GainsMass, Move, Repeatability, Say, Scale, Weighing};
-
-/// Density of what leaves where the sheet does not say, g/mL, and its standard uncertainty (common practice).
-pub const SOLVENT_DENSITY: Measured = Measured::new(0.87, 0.03);
+use crate::science::routes::SOLVENT_DENSITY;
 
 /// Uncertainty of a coated area, as a share (1 % unless measured).
 const AREA_SHARE: f64 = 0.01;

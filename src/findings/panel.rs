@@ -13,7 +13,7 @@ use crate::science::comb::{CombPrior, WetFilm, wet_film};
 use crate::science::drying::{self, Balance, FilmScale, Forecast, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Known, Route, Wet, final_build};
-use crate::science::{Estimate, Measured, Mixture};
+use crate::science::{Distribution, Estimate, Measured};
 
 /// The heavy part of a panel's answers: everything that follows from its card alone.
 #[derive(Clone, Debug)]
@@ -92,6 +92,23 @@ impl PanelWork {
         let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
         let still = forecast.film_still_to_go(t_h, &scale).map_err(|_| Reason::NoArea)?;
         Ok(estimate(still))
+    }
+
+    /// Grams still to go after `day_h` hours from the last coat, as the forecast believes.
+    pub fn still_to_go_g(&self, day_h: f64) -> Result<Distribution, Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let still = forecast.still_to_lose_at(self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h);
+        let quantiles = [(0.025, still.low), (0.5, still.median), (0.975, still.high)];
+        Distribution::from_quantiles(&quantiles).map_err(|trouble| Reason::Said(trouble.to_string()))
+    }
+
+    /// Grams lost from the wet weight to the end, as the forecast believes.
+    pub fn final_loss_g(&self) -> Result<Distribution, Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let points = forecast.final_gross_points_g().into_iter();
+        let lost = points.map(|(gross_g, weight)| (forecast.wet_gross_g - gross_g, weight)).collect();
+        let drift = forecast.noise.drift_sd_g;
+        Distribution::new(lost, drift).map_err(|trouble| Reason::Said(trouble.to_string()))
     }
 
     /// Age of the newest kept weighing, h after the last coat.
@@ -182,7 +199,7 @@ fn known(
         wet_mass_g: forecast.map(|forecast| Measured::new(forecast.wet_gross_g, reading_u)),
         final_mass_g: forecast.and_then(|forecast| {
             let points = forecast.final_gross_points_g();
-            Mixture::new(points, forecast.noise.drift_sd_g).ok()
+            Distribution::new(points, forecast.noise.drift_sd_g).ok()
         }),
         bare_mass_g: card.bare_g.filter(|_| area.is_some()).map(|bare_g| Measured::new(bare_g, reading_u)),
         area_cm2: area.unwrap_or(Measured::exact(1.0)),

@@ -119,11 +119,11 @@ pub fn side_by_side(findings: &Findings, tongue: &Tongue) -> Table {
             By::BuildKept => ("Dry build kept, of the wet film".into(), "%"),
             By::FinalBuild => ("Final build".into(), film.symbol()),
         };
-        let is_film = unit == film.symbol();
         let cells = findings.candidates.iter().map(|candidate| {
             let told = candidate.mean(by);
             match told.mean {
-                Some(mean) => cell(&if is_film { in_film(mean) } else { mean }),
+                Some(mean) if unit == "%" => cell(&mean.scaled(100.0)),
+                Some(mean) => cell(&in_film(mean)),
                 None => Cell { value: "–".into(), below: told.why.of("mean").unwrap_or_default().into() },
             }
         });

@@ -7,7 +7,7 @@ use super::panel::PanelWork;
 use super::tongue::{Tongue, duration, plain};
 use crate::record::Id;
 use crate::science::drying::{
-    Belief, Forecast, NoForecast, NotYet, OlderUse, Since, Standing, TooEarly, Verdict, Warning,
+    Belief, Forecast, HORIZON_H, NoForecast, NotYet, OlderUse, Since, Standing, TooEarly, Verdict, Warning,
 };
 use crate::science::routes::Agreement;
 
@@ -196,6 +196,7 @@ fn warn(warning: &Warning, tongue: &Tongue) -> String {
         }
         Warning::UntestedCoats => "With several coats the help of the sheet's solids is less certain.".into(),
         Warning::NoBlank => "No blank was weighed: the scale's drift is assumed, not measured.".into(),
+        Warning::BadFilmScale => "The coated area or the density of what leaves makes no sense.".into(),
         Warning::NotConverged(_) => "The curve did not settle on one best fit; its interval is less certain.".into(),
     }
 }
@@ -203,8 +204,8 @@ fn warn(warning: &Warning, tongue: &Tongue) -> String {
 /// How long until no more is left to lose than the settle limit, if that is within reach.
 pub(super) fn days_to_go(forecast: &Forecast) -> Option<String> {
     let until = forecast.hours_until(forecast.settle_limit_g);
-    let (low, high) = (until.hours.low, until.hours.high);
-    if until.beyond_horizon > 0.025 || high <= 0.0 {
+    let (low, high) = (until.low, until.high);
+    if high >= HORIZON_H || high <= 0.0 {
         return None;
     }
     if low <= 1.0 {
