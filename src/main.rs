@@ -1,1 +1,6 @@
-fn main() {}
+use leptos::prelude::*;
+
+fn main() {
+    console_error_panic_hook::set_once();
+    mount_to_body(|| view! { <h1>"Comb & Scale"</h1> });
+}
