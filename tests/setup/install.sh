@@ -20,13 +20,16 @@ take_turns() {
     fi
 }
 
+install_linker() { have cc || apt_install build-essential; }
+
 install_check() {
-    have cc || apt_install build-essential
+    install_linker
     cargo fmt --version >/dev/null 2>&1 || rustup component add rustfmt >&2 || die "rustfmt is missing: rustup component add rustfmt"
     cargo clippy --version >/dev/null 2>&1 || rustup component add clippy >&2 || die "clippy is missing: rustup component add clippy"
 }
 
 install_page() {
+    install_linker
     install_wasm_target
     install_node
     if ! on_path trunk "$TRUNK_VERSION" && [ ! -x "$TRUNK_DIR/bin/trunk" ]; then

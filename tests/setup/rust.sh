@@ -7,9 +7,12 @@
 install_wasm_target() {
     if [ "${WASM_FROM:-}" != debian ]; then
         if rustup_has_wasm; then return; fi
-        say "setup: adding the $WASM target to $(rustc --version)"
-        if have rustup && rustup target add "$WASM" >/dev/null 2>&1 && rustup_has_wasm; then return; fi
-        say "setup: rustup could not fetch it"
+        # One refusal is enough: with the other road taken once, rustup is not asked again.
+        if [ ! -e "$LINKED_DIR/ready" ]; then
+            say "setup: adding the $WASM target to $(rustc --version)"
+            if have rustup && rustup target add "$WASM" >/dev/null 2>&1 && rustup_has_wasm; then return; fi
+            say "setup: rustup could not fetch it"
+        fi
     fi
     have rustup || die "rustup is missing, and this Rust has no $WASM target. Install Rust with rustup."
     if [ ! -e "$LINKED_DIR/ready" ]; then
