@@ -25,6 +25,7 @@ check: ## the fast part of test, without the page
 	@tests/setup/test.sh check
 
 page: dist/.built
+	@:
 
 dist/.built: $(PAGE_SOURCES)
 	@tests/setup/build.sh
@@ -34,11 +35,11 @@ bench: ## weigh the first load, file by file, and run the benchmarks
 	@tests/setup/install.sh check page
 	@$(MAKE) --no-print-directory page
 	@tests/setup/first-load.sh
-	@cargo bench --locked --no-default-features
+	@tests/setup/cargo.sh bench --locked --no-default-features
 
 doc: ## write the documentation to target/doc
-	cargo doc --locked --no-deps
+	@tests/setup/cargo.sh doc --locked --no-deps
 
 clean: ## remove what was built here (tools stay in the user's cache)
-	cargo clean
-	rm -rf dist tests/browser/node_modules
+	@tests/setup/cargo.sh clean
+	@rm -rf dist tests/browser/node_modules

@@ -20,13 +20,16 @@ take_turns() {
     fi
 }
 
+install_linker() { have cc || apt_install build-essential; }
+
 install_check() {
-    have cc || apt_install build-essential
+    install_linker
     cargo fmt --version >/dev/null 2>&1 || rustup component add rustfmt >&2 || die "rustfmt is missing: rustup component add rustfmt"
     cargo clippy --version >/dev/null 2>&1 || rustup component add clippy >&2 || die "clippy is missing: rustup component add clippy"
 }
 
 install_page() {
+    install_linker
     install_wasm_target
     install_node
     if ! on_path trunk "$TRUNK_VERSION" && [ ! -x "$TRUNK_DIR/bin/trunk" ]; then
@@ -56,7 +59,7 @@ make_bindgen() {
 }
 
 make_binaryen() {
-    npm install --silent --no-audit --no-fund --prefix "$1" "binaryen@$BINARYEN_VERSION" >&2 || return 1
+    npm install --loglevel=error --no-audit --no-fund --prefix "$1" "binaryen@$BINARYEN_VERSION" >&2 || return 1
     mkdir "$1/bin" && ln -s ../node_modules/.bin/wasm-opt "$1/bin/wasm-opt"
 }
 
@@ -74,7 +77,7 @@ install_node() {
 make_node() {
     local system
     system=$(node -p 'process.platform + "-" + process.arch')
-    npm install --silent --no-audit --no-fund --prefix "$1" "node-$system@$NODE_VERSION" >&2 || return 1
+    npm install --loglevel=error --no-audit --no-fund --prefix "$1" "node-$system@$NODE_VERSION" >&2 || return 1
     mkdir "$1/bin" && ln -s "../node_modules/node-$system/bin/node" "$1/bin/node"
 }
 
@@ -101,7 +104,7 @@ install_browser() {
 
 make_packages() {
     cp "$BROWSER_TESTS/package.json" "$BROWSER_TESTS/package-lock.json" "$1/"
-    (cd "$1" && npm ci --silent --no-audit --no-fund >&2)
+    (cd "$1" && npm ci --loglevel=error --no-audit --no-fund >&2)
 }
 
 find_rustup

@@ -7,13 +7,17 @@
 install_wasm_target() {
     if [ "${WASM_FROM:-}" != debian ]; then
         if rustup_has_wasm; then return; fi
-        say "setup: adding the $WASM target to $(rustc --version)"
-        if have rustup && rustup target add "$WASM" >/dev/null 2>&1 && rustup_has_wasm; then return; fi
-        say "setup: rustup could not fetch it; building it from Debian's packages instead (about two minutes)"
+        # One refusal is enough: with the other road taken once, rustup is not asked again.
+        if [ ! -e "$LINKED_DIR/ready" ]; then
+            say "setup: adding the $WASM target to $(rustc --version)"
+            if have rustup && rustup target add "$WASM" >/dev/null 2>&1 && rustup_has_wasm; then return; fi
+            say "setup: rustup could not fetch it"
+        fi
     fi
     have rustup || die "rustup is missing, and this Rust has no $WASM target. Install Rust with rustup."
     if [ ! -e "$LINKED_DIR/ready" ]; then
         have apt-get || die "rustup could not fetch the $WASM target. Check the network, then try again."
+        say "setup: building the $WASM target from Debian's packages (two minutes, once)"
         into "$LINKED_DIR" make_linked_toolchain || die "the $WASM toolchain could not be built from Debian's packages"
     fi
     # Cargo stays that of the toolchain in use: Debian's would bring libraries along that nobody else here needs.
