@@ -152,13 +152,17 @@ fn verdict(findings: &Findings, by: By) -> String {
     let name = |id: &Id| findings.candidates.iter().find(|c| c.id == *id).map_or("?", |c| c.label.as_str());
     let said = findings.pairs.iter().filter(|pair| pair.by == by).map(|pair| {
         use crate::science::compare::Claim;
-        let names = format!("{} and {}", name(&pair.first), name(&pair.second));
-        match pair.claim {
-            Claim::OnePanel => format!("{names}: one panel cannot show a difference"),
-            Claim::WithinChance => format!("{names}: cannot be told apart"),
-            Claim::ThisMix => format!("{names}: these mixes differ"),
-            Claim::Primer => format!("{names}: differ"),
+        let claim = match pair.claim {
+            Claim::OnePanel => "one panel cannot show a difference",
+            Claim::WithinChance => "cannot be told apart",
+            Claim::ThisMix => "these mixes differ, more than chance",
+            Claim::Primer => "differ, more than chance",
+        };
+        // With two candidates there is no question which two are meant.
+        if findings.candidates.len() == 2 {
+            return claim.to_owned();
         }
+        format!("{} and {}: {claim}", name(&pair.first), name(&pair.second))
     });
     said.collect::<Vec<_>>().join("; ")
 }

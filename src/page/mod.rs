@@ -40,6 +40,7 @@ pub fn Page() -> impl IntoView {
 #[component]
 fn Notices(shop: Shop) -> impl IntoView {
     view! {
+        <aside aria-label="About this page">
         {move || {
             shop.trouble.get().map(|trouble| {
                 view! {
@@ -57,6 +58,7 @@ fn Notices(shop: Shop) -> impl IntoView {
                     </p>
                 }
             })}
+        </aside>
     }
 }
 
@@ -73,6 +75,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
                 <button class="plain" disabled=move || !desk.can_redo() on:click=move |_| desk.redo()>"Redo"</button>
             </p>
         </header>
+        <aside aria-label="About this test">
         {move || {
             desk.invented().then(|| view! { <p class="notice">"A worked example: everything in it is invented."</p> })
         }}
@@ -86,6 +89,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
                 }
             })
         }}
+        </aside>
         <main>
             {move || match shop.place.get() {
                 Place::Plan => view! { <plan::Plan desk/> }.into_any(),

@@ -1,24 +1,41 @@
-use comb_scale::{findings, record};
+use std::process::Command;
+
+use comb_scale::findings::{By, of};
+use comb_scale::record::{EXAMPLE, open};
 
 #[test]
-fn print_the_worked_example() {
-    let opened = record::open(record::EXAMPLE).unwrap();
+fn the_worked_example_is_marked_as_invented_and_shows_what_it_should() {
+    let opened = open(EXAMPLE).unwrap();
     assert_eq!(opened.remarks, []);
-    let now = "2026-03-17T10:00:00+01:00".parse().unwrap();
-    let findings = findings::of(&opened.test, now);
-    println!("{:#?}\n{:#?}", findings.said, findings.next);
-    let tongue = findings::Tongue::default();
+    assert!(opened.test.invented);
+    let findings = of(&opened.test, "2026-03-16T10:00:00+01:00".parse().unwrap());
+    assert_eq!(findings.panels.len(), 6);
     for panel in &findings.panels {
-        println!("== {}", panel.label);
-        for f in findings::panel_figures(panel, &tongue) {
-            println!("  {:<45} {:<28} {}", f.name, f.value.unwrap_or_default(), f.note);
-        }
-        for flag in &panel.flags {
-            println!("  ! {} {}", flag.weigh_in, flag.says);
-        }
-        for r in &panel.remarks {
-            println!("  - {r}");
-        }
+        assert!(panel.why.is_empty(), "{}: {:?}", panel.label, panel.why);
+        let build = panel.final_build_um.unwrap();
+        assert!(build.low < build.mid && build.mid < build.high);
     }
-    println!("{:#?}", findings::side_by_side(&findings, &tongue));
+    // What it was made with: grey solids 66.5 %, buff 73.5 % by weight (tests/files/make_example.py).
+    for (label, solids) in [("Grey undercoat", 0.665), ("Buff undercoat", 0.735)] {
+        let candidate = findings.candidates.iter().find(|c| c.label == label).unwrap();
+        let lost = candidate.mean(By::LossShare).mean.unwrap();
+        assert!(lost.low <= 1.0 - solids && 1.0 - solids <= lost.high, "{label}: {lost:?}");
+    }
+    let slipped = findings.panels.iter().find(|panel| panel.label == "G2").unwrap();
+    assert_eq!(slipped.flags.iter().map(|f| f.weigh_in.0.as_str()).collect::<Vec<_>>(), ["g2-r8"]);
+    let others = findings.panels.iter().filter(|panel| panel.label != "G2");
+    assert!(others.flat_map(|panel| &panel.flags).next().is_none(), "only the slip that was put in is flagged");
+    assert!(findings.said[0].starts_with("Film still to go after day 3: Buff undercoat "), "{:?}", findings.said);
+    assert!(findings.said.last().unwrap().contains("adhesion"));
+}
+
+#[test]
+fn the_committed_example_is_what_its_script_writes() {
+    let root = env!("CARGO_MANIFEST_DIR");
+    let Ok(made) = Command::new("python3").arg(format!("{root}/tests/files/make_example.py")).output() else {
+        // No Python on this machine: the script only matters where the example is changed.
+        return;
+    };
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+    assert_eq!(String::from_utf8(made.stdout).unwrap(), EXAMPLE);
 }

@@ -1,3 +1,39 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
+mod entries;
 mod example;
+mod odd;
+mod panels;
+
+use comb_scale::findings::{Findings, of};
+use comb_scale::record::{SprayTest, open};
+
+/// Opens a record of which only the inside is given.
+pub fn test_of(inside: &str) -> SprayTest {
+    let text = format!(r#"{{ "format": "spray-test", "version": 1, "id": "t", {inside} }}"#);
+    open(&text).expect("the record opens").test
+}
+
+/// Findings a year after everything in these tests.
+pub fn found(test: &SprayTest) -> Findings {
+    of(test, "2027-03-01T12:00:00Z".parse().expect("an instant"))
+}
+
+/// Weigh-ins of a panel, from (hours after 2 March 2026 10:00 UTC, g).
+pub fn weigh_ins(readings: &[(f64, f64)]) -> String {
+    let start: comb_scale::quantity::Instant = "2026-03-02T10:00:00Z".parse().expect("an instant");
+    let entry =
+        |(hours, grams): &(f64, f64)| format!(r#"{{ "at": "{}", "gross_g": {grams} }}"#, start.plus_hours(*hours));
+    readings.iter().map(entry).collect::<Vec<_>>().join(", ")
+}
+
+/// Readings of a panel that loses 8 g of 26 g in two stages, to 0.1 g, at the default ages.
+pub fn drying(bare_g: f64) -> Vec<(f64, f64)> {
+    [0.0, 0.5, 1.0, 4.0, 8.0, 24.0, 48.0, 72.0, 96.0, 120.0, 144.0, 168.0, 192.0, 240.0, 288.0, 336.0]
+        .iter()
+        .map(|&t: &f64| {
+            let lost = 8.0 - 4.0 * (-t / 2.0).exp() - 4.0 * (-t / 40.0).exp();
+            (t, ((bare_g + 26.0 - lost) * 10.0).round() / 10.0)
+        })
+        .collect()
+}

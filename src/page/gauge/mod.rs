@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::fresh_element_id;
-use super::spray::{PanelHead, ids};
+use super::spray::{PanelHead, ids, label_of};
 use crate::findings::{self, read_films, spot_said};
 use crate::quantity::Unit;
 use crate::record::{Action, Id};
@@ -49,9 +49,9 @@ fn Spots(panel: Id) -> impl IntoView {
             trouble.set(done.err().unwrap_or_default());
         }
     };
-    let of_panel = panel.clone();
+    let (of_panel, name) = (panel.clone(), label_of(desk, &panel));
     view! {
-        <section class="panel">
+        <section class="panel" aria-label=name>
             <PanelHead panel/>
             <ol class="dabs">
                 <For each=move || spots.get() key=Id::clone let:spot>

@@ -65,6 +65,11 @@ fn CandidateCard(id: Id) -> impl IntoView {
             })
         })
     };
+    let name = {
+        let id = id.clone();
+        move || desk.with(|test| Phrase::Candidate(id.clone()).read(test).unwrap_or_default().to_owned())
+    };
+    let label = untrack(&name);
     let add_panel = {
         let id = id.clone();
         move |_| {
@@ -82,11 +87,8 @@ fn CandidateCard(id: Id) -> impl IntoView {
         view! { <SlotField label of=Slot::Sheet(id.clone(), line)/> }
     };
     view! {
-        <section class="candidate">
-            <h3><MarkSign candidate=id.clone()/> <span>{
-                let id = id.clone();
-                move || desk.with(|test| Phrase::Candidate(id.clone()).read(test).unwrap_or_default().to_owned())
-            }</span></h3>
+        <section class="candidate" aria-label=label>
+            <h3><MarkSign candidate=id.clone()/> <span>{name.clone()}</span></h3>
             <PhraseField label="Name" phrase=Phrase::Candidate(id.clone())/>
             <details>
                 <summary>"Data sheet"</summary>

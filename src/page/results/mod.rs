@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::{SlotField, Told};
-use super::spray::{PanelHead, ids};
+use super::spray::{PanelHead, ids, label_of};
 use crate::chart::Mark;
 use crate::findings::{self, SETTLED_MEANS, panel_figures, readings, side_by_side};
 use crate::quantity::Unit;
@@ -117,7 +117,7 @@ fn SideBySide(desk: Desk) -> impl IntoView {
 #[component]
 fn PanelResult(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let head = panel.clone();
+    let (head, name) = (panel.clone(), label_of(desk, &panel));
     let body = move || {
         let found = desk.findings.get();
         let told = found.panel(&panel)?;
@@ -155,7 +155,7 @@ fn PanelResult(panel: Id) -> impl IntoView {
         })
     };
     view! {
-        <section class="panel result">
+        <section class="panel result" aria-label=name>
             <PanelHead panel=head/>
             {body}
         </section>

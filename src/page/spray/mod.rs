@@ -37,11 +37,7 @@ pub fn Spray(desk: Desk) -> impl IntoView {
             <WetField owner=blank/>
         </For>
         <For each=move || panels.get() key=Id::clone let:panel>
-            <section class="panel">
-                <PanelHead panel=panel.clone()/>
-                <comb::Dabs panel=panel.clone()/>
-                <WetField owner=panel/>
-            </section>
+            <SprayedPanel panel/>
         </For>
         <p class="actions next">
             <a class="button accent" href=move || desk.shop.address_of(Place::Weigh)>"Next: weigh as it dries"</a>
@@ -75,11 +71,25 @@ pub fn PanelHead(panel: Id) -> impl IntoView {
     }
 }
 
-fn label_of(desk: Desk, owner: &Id) -> String {
+/// The number on a panel's back, or a blank's name.
+pub fn label_of(desk: Desk, owner: &Id) -> String {
     desk.with_untracked(|test| {
         let panel = test.panels.find(owner).map(|panel| panel.label.clone());
         panel.or_else(|| test.blanks.find(owner).map(|blank| blank.label.clone())).unwrap_or_default()
     })
+}
+
+/// A panel after its last coat: comb, then scale.
+#[component]
+fn SprayedPanel(panel: Id) -> impl IntoView {
+    let name = label_of(expect_context::<Desk>(), &panel);
+    view! {
+        <section class="panel" aria-label=name>
+            <PanelHead panel=panel.clone()/>
+            <comb::Dabs panel=panel.clone()/>
+            <WetField owner=panel/>
+        </section>
+    }
 }
 
 /// The bare weight of a panel.
@@ -132,10 +142,11 @@ fn Coats(candidate: Id) -> impl IntoView {
         let candidate = candidate.clone();
         move || desk.with(|test| Phrase::Candidate(candidate.clone()).read(test).unwrap_or_default().to_owned())
     };
+    let label = untrack(&name);
     let sprayed = move |_| desk.press(Action::Coat { panels: desk.with_untracked(&own), at: desk.now() });
     view! {
-        <section class="coats">
-            <h3><MarkSign candidate=candidate.clone()/> <span>{name.clone()}</span></h3>
+        <section class="coats" aria-label=label>
+            <h3><MarkSign candidate/> <span>{name.clone()}</span></h3>
             <ol>{
                 let coats = coats.clone();
                 move || coats().into_iter().map(|at| view! { <li>{at.said()}</li> }).collect_view()

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use super::desk::Desk;
 use super::parts::{MomentField, NumberField, PhraseField};
 use super::shop::Place;
-use super::spray::{PanelHead, ids};
+use super::spray::{PanelHead, ids, label_of};
 use crate::findings;
 use crate::quantity::{Grams, Quantity};
 use crate::record::{Action, Dated, Entries, Entry, Id, Measure, Phrase, Slot, SprayTest, WeighIn};
@@ -84,10 +84,7 @@ fn Round(round: Id) -> impl IntoView {
                 <WeighField owner=blank round=for_blanks.clone()/>
             </For>
             <For each=move || panels.get() key=Id::clone let:panel>
-                <section class="panel">
-                    <PanelHead panel=panel.clone()/>
-                    <WeighField owner=panel round=for_panels.clone()/>
-                </section>
+                <WeighedPanel panel round=for_panels.clone()/>
             </For>
             <details>
                 <summary>"Time and place of this round"</summary>
@@ -95,6 +92,18 @@ fn Round(round: Id) -> impl IntoView {
                 <PhraseField label="Where the panels are" phrase=Phrase::Place(round)/>
                 <button class="plain" on:click=remove>"Remove this round and its weights"</button>
             </details>
+        </section>
+    }
+}
+
+/// A panel in a round.
+#[component]
+fn WeighedPanel(panel: Id, round: Id) -> impl IntoView {
+    let name = label_of(expect_context::<Desk>(), &panel);
+    view! {
+        <section class="panel" aria-label=name>
+            <PanelHead panel=panel.clone()/>
+            <WeighField owner=panel round/>
         </section>
     }
 }
@@ -110,10 +119,7 @@ fn weigh_ins_of<'a>(test: &'a SprayTest, owner: &Id) -> Option<&'a Entries<Weigh
 #[component]
 fn WeighField(owner: Id, round: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let label = desk.with_untracked(|test| {
-        let panel = test.panels.find(&owner).map(|panel| panel.label.clone());
-        panel.or_else(|| test.blanks.find(&owner).map(|blank| blank.label.clone())).unwrap_or_default()
-    });
+    let label = label_of(desk, &owner);
     let stored = {
         let (owner, round) = (owner.clone(), round.clone());
         Memo::new(move |_| {

@@ -37,7 +37,7 @@ scenario('tells a drawing from a blank, a corner and a coarse one', async (hands
 });
 
 scenario('notices what sticks out and what is too small to press', async (hands) => {
-  await hands.page.evaluate(() => { document.body.innerHTML = '<button style="display: block; width: 20px; height: 20px">x</button>'; });
+  await hands.page.evaluate(() => { document.body.innerHTML = '<button style="display: block; width: 20px; height: 20px; min-width: 0; min-height: 0; padding: 0">x</button>'; });
   await assert.rejects(hands.assertTargets(), /x: 20 × 20/);
   await hands.page.evaluate(() => { document.body.innerHTML = '<div style="width: 500px">wide</div>'; });
   await assert.rejects(hands.assertFits(), /500|5\d\d px wide/);

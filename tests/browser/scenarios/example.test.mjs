@@ -1,0 +1,27 @@
+// The worked example, from one tap: every place of it at both sizes.
+
+import assert from 'node:assert/strict';
+import { DESK, PHONE, scenario } from '../lib/scenario.mjs';
+
+const TWO_WEEKS_ON = new Date('2026-03-16T10:00:00+01:00');
+
+for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
+  scenario(`shows the worked example on a ${where}`, async (hands) => {
+    await hands.tap('See a worked example');
+    await hands.see('A worked example: everything in it is invented.');
+    await hands.see(/^Film still to go after day 3/);
+    await hands.assertDrawn();
+    await hands.assertFits();
+    await hands.assertTargets();
+    await hands.shot('results');
+    await hands.assertAccessible();
+    for (const place of ['Plan', 'Spray', 'Weigh', 'Gauge']) {
+      await hands.tap(place);
+      await hands.page.getByRole('heading', { level: 1, name: place }).waitFor();
+      await hands.assertFits();
+      await hands.assertTargets();
+      await hands.shot(place);
+      await hands.assertAccessible();
+    }
+  }, { size, setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON) });
+}

@@ -1,0 +1,98 @@
+use comb_scale::findings::{Tongue, object, read_films, typed_dab};
+use comb_scale::quantity::{Grams, Instant, Quantity};
+use comb_scale::record::{Action, Dab, Id, Slot};
+
+use super::test_of;
+
+fn at(text: &str) -> Instant {
+    text.parse().unwrap()
+}
+
+const PANEL: &str = r#""comb": { "teeth_um": [100, 125, 150, 200] }, "panels": [ { "id": "p", "label": "A1", "bare_g": 412.5,
+    "weigh_ins": [ { "id": "w", "at": "2026-03-02T10:00:00Z", "gross_g": 440 } ] } ]"#;
+
+fn objection(action: Action) -> Option<String> {
+    object(&test_of(PANEL), &action, &Tongue::default()).map(|objection| objection.to_string())
+}
+
+fn weigh(round: Option<&str>, when: &str, gross: f64) -> Action {
+    Action::Weigh {
+        owner: Id::from("p"),
+        round: round.map(Id::from),
+        at: at(when),
+        gross_g: Grams::new(gross).unwrap(),
+    }
+}
+
+#[test]
+fn a_weight_below_the_bare_one_gets_one_sentence() {
+    let said = objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 412.0)).unwrap();
+    assert_eq!(said, "That is below the bare weight, 412.5 g: look at the scale again.");
+    assert_eq!(objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 435.0)), None);
+    assert!(objection(Action::Fill(Slot::WeighIn(Id::from("p"), Id::from("w")), Some(400.0))).is_some());
+}
+
+#[test]
+fn a_bare_weight_above_the_wet_one_gets_one_sentence() {
+    let said = objection(Action::Fill(Slot::Bare(Id::from("p")), Some(440.0))).unwrap();
+    assert_eq!(said, "That is not below the wet weight, 440 g: look at the scale again.");
+}
+
+#[test]
+fn a_round_before_the_wet_weight_gets_one_sentence() {
+    let said = objection(weigh(Some("r"), "2026-03-02T09:59:00Z", 439.0)).unwrap();
+    assert_eq!(said, "That is before the panel was weighed wet (Mon 2 Mar 10:00).");
+    assert_eq!(objection(weigh(None, "2026-03-02T09:59:00Z", 439.0)), None, "a weight between coats may be earlier");
+}
+
+#[test]
+fn typed_dabs_are_those_of_the_comb_or_get_one_sentence() {
+    let test = test_of(PANEL);
+    let tongue = Tongue::default();
+    let dab = typed_dab(&test, "100", "150", true, &tongue).unwrap();
+    assert_eq!((dab.wetted_um.get(), dab.touched_um.unwrap().get(), dab.dry_um.unwrap().get()), (100.0, 125.0, 150.0));
+    assert_eq!(typed_dab(&test, "200", "", false, &tongue).unwrap().dry_um, None);
+    assert!(typed_dab(&test, "150", "200", true, &tongue).unwrap_err().contains("between"));
+    let dry_below = typed_dab(&test, "150", "125", false, &tongue).unwrap();
+    let action = dab_action(dry_below.wetted_um, dry_below.dry_um);
+    assert_eq!(objection(action).unwrap(), "The first dry tooth must be longer than the last wetted one.");
+}
+
+fn dab_action(wetted: comb_scale::quantity::Micrometres, dry: Option<comb_scale::quantity::Micrometres>) -> Action {
+    Action::Dab {
+        panel: Id::from("p"),
+        at: at("2026-03-02T10:00:00Z"),
+        comb: None,
+        wetted_um: wetted,
+        touched_um: None,
+        dry_um: dry,
+    }
+}
+
+#[test]
+fn a_dab_of_teeth_that_the_comb_no_longer_has_still_says_its_interval() {
+    let test = test_of(PANEL);
+    let dab = Dab { wetted_um: dab_um(110.0), dry_um: dab_um(140.0), ..Dab::default() };
+    assert_eq!(comb_scale::findings::dab_in_words(&test, &dab, &Tongue::default()), "between 110 and 140 µm");
+    let touched = Dab { wetted_um: dab_um(100.0), touched_um: dab_um(125.0), dry_um: dab_um(150.0), ..Dab::default() };
+    assert_eq!(comb_scale::findings::dab_in_words(&test, &touched, &Tongue::default()), "between 112.5 and 137.5 µm");
+    let none = Dab { wetted_um: dab_um(0.0), dry_um: dab_um(100.0), ..Dab::default() };
+    assert_eq!(comb_scale::findings::dab_in_words(&test, &none, &Tongue::default()), "below 100 µm");
+    let longest = Dab { wetted_um: dab_um(200.0), ..Dab::default() };
+    assert_eq!(
+        comb_scale::findings::dab_in_words(&test, &longest, &Tongue::default()),
+        "above 200 µm: take a longer comb"
+    );
+}
+
+fn dab_um(um: f64) -> Option<comb_scale::quantity::Micrometres> {
+    comb_scale::quantity::Micrometres::new(um).ok()
+}
+
+#[test]
+fn several_readings_in_one_line() {
+    let read = read_films("118  121,5; 120", &Tongue::default()).unwrap();
+    assert_eq!(read.iter().map(|um| um.get()).collect::<Vec<_>>(), [118.0, 121.5, 120.0]);
+    assert!(read_films("118 many", &Tongue::default()).unwrap_err().starts_with("“many”"));
+    assert!(read_films("  ", &Tongue::default()).is_err());
+}
