@@ -26,9 +26,7 @@ fn growth(c: &mut Criterion) {
     for (panels, weigh_ins) in [(9, 20), (12, 30), (50, 20), (200, 20), (50, 50), (50, 100), (200, 100)] {
         let records: Vec<Record> = (0..panels).map(|v| Record::new(weigh_ins, true, v)).collect();
         group.bench_function(BenchmarkId::from_parameter(format!("{panels} x {weigh_ins}")), |b| {
-            b.iter(|| {
-                records.iter().filter(|r| forecast(black_box(&r.panel()), &Settings::shown()).is_ok()).count()
-            });
+            b.iter(|| records.iter().filter(|r| forecast(black_box(&r.panel()), &Settings::shown()).is_ok()).count());
         });
     }
     group.finish();
