@@ -176,7 +176,7 @@ fn posterior<const P: usize>(
         high: mass(x.quantile(0.025)),
     };
     let mut curves =
-        Curves::new(&grid, mesh, Curve::new(best.solution.at.as_slice()), r.places.clone(), P == WARM_PARAMETERS);
+        Curves::new(&grid, &mesh, Curve::new(best.solution.at.as_slice()), r.places.clone(), P == WARM_PARAMETERS);
     let mut precision = best.solution.normal.gauss_newton;
     precision.column_mut(0).fill(0.0);
     precision[(0, 0)] = 1.0;
