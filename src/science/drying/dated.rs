@@ -19,7 +19,7 @@ const TIME_SHARE: f64 = 0.002;
 pub(crate) struct Curves {
     /// (x, curve) of the grid, x = ln(c_top − c₀) rising.
     nodes: Vec<(f64, Curve)>,
-    /// (x, weight) on a fine mesh.
+    /// (x, weight) on a mesh.
     mesh: Vec<(f64, f64)>,
     /// The most probable curve.
     pub best: Curve,
@@ -48,10 +48,15 @@ pub struct HoursUntil {
 }
 
 impl Curves {
-    pub fn new(grid: &Grid, mesh: Vec<(f64, f64)>, best: Curve, places: Places, warm: bool) -> Self {
+    pub fn new(grid: &Grid, mesh: &[(f64, f64)], best: Curve, places: Places, warm: bool) -> Self {
+        // Dated forecasts are asked for by the hundred; every fourth point that counts is plenty.
+        let mut thin: Vec<(f64, f64)> = mesh.iter().copied().step_by(4).filter(|m| m.1 > 1e-9).collect();
+        if thin.len() < 10 {
+            thin = mesh.iter().copied().filter(|m| m.1 > 0.0).collect();
+        }
         Self {
             nodes: grid.points.iter().map(|p| (p.x, p.curve.clone())).collect(),
-            mesh,
+            mesh: thin,
             best,
             places,
             warm,
@@ -94,7 +99,7 @@ impl Curves {
     pub fn mixture<'a>(&'a self, of: impl Fn(&Curve) -> f64) -> impl Iterator<Item = (f64, f64, f64)> + 'a {
         let values: Vec<f64> = self.nodes.iter().map(|(_, curve)| of(curve)).collect();
         let mut i = 0;
-        self.mesh.iter().filter(|m| m.1 > 0.0).map(move |&(x, weight)| {
+        self.mesh.iter().map(move |&(x, weight)| {
             while i + 2 < self.nodes.len() && self.nodes[i + 1].0 <= x {
                 i += 1;
             }

@@ -102,9 +102,7 @@ impl<'a, const P: usize> Spectrum<'a, P> {
         let trace: f64 = factor(normal.gauss_newton).map_or(0.0, |l| {
             let mut trace = 0.0;
             for row in &self.rows {
-                let mut j = SVector::from(row.slope);
-                l.l_dirty().solve_lower_triangular_mut(&mut j);
-                trace += row.robust_weight() * j.norm_squared();
+                trace += row.robust_weight() * l.half_solve(&SVector::from(row.slope)).norm_squared();
             }
             trace
         });
@@ -150,10 +148,14 @@ impl<const P: usize> Problem<P> for Spectrum<'_, P> {
             }
             let weight = row.robust_weight();
             let pull = weight * row.residual;
-            for i in 0..P {
+            for (i, column) in into.gauss_newton.data.0.iter_mut().enumerate() {
                 let scaled = weight * row.slope[i];
-                for k in i..P {
-                    into.gauss_newton[(k, i)] += scaled * row.slope[k];
+                // Terms that are long gone.
+                if scaled == 0.0 {
+                    continue;
+                }
+                for (entry, slope) in column[i..].iter_mut().zip(&row.slope[i..]) {
+                    *entry += scaled * slope;
                 }
                 into.gradient[i] += pull * row.slope[i];
             }

@@ -176,11 +176,11 @@ fn posterior<const P: usize>(
         high: mass(x.quantile(0.025)),
     };
     let mut curves =
-        Curves::new(&grid, mesh, Curve::new(best.solution.at.as_slice()), r.places.clone(), P == WARM_PARAMETERS);
+        Curves::new(&grid, &mesh, Curve::new(best.solution.at.as_slice()), r.places.clone(), P == WARM_PARAMETERS);
     let mut precision = best.solution.normal.gauss_newton;
     precision.column_mut(0).fill(0.0);
     precision[(0, 0)] = 1.0;
-    curves.precision_root = factor(precision).map_or(Vec::new(), |l| l.l().transpose().as_slice().to_vec());
+    curves.precision_root = factor(precision).map_or(Vec::new(), |l| l.lower().transpose().as_slice().to_vec());
     let rest = Rest { estimate: summary(&rest), q90: rest.quantile(0.9) };
     let finite = [last.mean, last.median, last.low, last.high, sd, rest.q90, rest.estimate.mean];
     if finite.iter().any(|v| !v.is_finite()) {

@@ -92,22 +92,30 @@ impl Places {
     }
 }
 
+/// Exponent under which a term is as good as gone, and zero saves work.
+const GONE: f64 = -46.0;
+
+/// e^exponent, zero under e⁻⁴⁶ = 10⁻²⁰.
+fn decayed(exponent: f64) -> f64 {
+    if exponent > GONE { exponent.exp() } else { 0.0 }
+}
+
 /// Basis functions of the cool terms at effective time `tau` h: [1, chain, sharp].
 pub(crate) fn cool_basis(tau: f64) -> [f64; COOL_PARAMETERS] {
     let mut basis = [1.0; COOL_PARAMETERS];
     for (b, t) in basis[FIRST_CHAIN..].iter_mut().zip(CHAIN_H.iter()) {
-        *b = (-tau / t).exp();
+        *b = decayed(-tau / t);
     }
     for (b, t) in basis[FIRST_SHARP..].iter_mut().zip(SHARP_H) {
         let x = tau / t;
-        *b = (-x * x).exp();
+        *b = decayed(-x * x);
     }
     basis
 }
 
 /// Basis functions of the warm terms after `warm` hours in the warm.
 pub(crate) fn warm_basis(warm: f64) -> [f64; WARM] {
-    WARM_H.map(|t| (-warm / t).exp())
+    WARM_H.map(|t| decayed(-warm / t))
 }
 
 /// One member of the family: c₀ (g), the log amplitudes and, after a move, ln a.

@@ -135,8 +135,7 @@ impl<const P: usize> Walk<'_, P> {
         self.problem.normal(&mut solution.normal);
         self.steps += solution.steps;
         let lower = factor(solution.normal.gauss_newton)?;
-        let log_root: f64 = lower.l_dirty().diagonal().iter().map(|d| d.ln()).sum();
-        let lp = -0.5 * solution.cost - log_root;
+        let lp = -0.5 * solution.cost - lower.log_root();
         if !lp.is_finite() {
             return None;
         }

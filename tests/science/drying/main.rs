@@ -11,3 +11,4 @@ mod reference;
 mod refusals;
 mod simulated;
 mod values;
+mod yardstick;

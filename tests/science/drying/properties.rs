@@ -7,6 +7,10 @@ use comb_scale::science::drying::{
 };
 use proptest::prelude::*;
 use proptest::sample::select;
+use proptest::test_runner::RngSeed;
+
+/// The same cases every time: what fails here fails everywhere.
+const SEED: RngSeed = RngSeed::Fixed(20_260_302);
 
 /// A number from the sensible to the absurd, always finite.
 fn anything() -> impl Strategy<Value = f64> {
@@ -75,7 +79,7 @@ fn numbers(f: &Forecast) -> Vec<f64> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 10_000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 10_000, failure_persistence: None, rng_seed: SEED, ..ProptestConfig::default() })]
 
     /// No finite input panics, hangs or returns a NaN.
     #[test]
@@ -127,7 +131,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, rng_seed: SEED, ..ProptestConfig::default() })]
 
     /// A sensible panel with one absurd entry: no NaN either.
     #[test]
