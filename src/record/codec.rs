@@ -79,6 +79,12 @@ pub(super) struct Pen<'a> {
 }
 
 impl Pen<'_> {
+    /// Notes a field as written now.
+    #[inline(never)]
+    fn note(&self, path: &str, edited: &mut Edited) {
+        edited.insert(path.into(), self.stamp.clone());
+    }
+
     /// An id no other device and no other stroke mints.
     pub(super) fn mint(&mut self) -> Id {
         *self.minted += 1;
@@ -171,7 +177,7 @@ pub(super) trait Field: Sized + Clone + Default + PartialEq + Serialize {
     /// Notes in `edited` under `path` what differs from `before`.
     fn settle(&mut self, before: &Self, path: &str, edited: &mut Edited, pen: &mut Pen<'_>) {
         if self != before {
-            edited.insert(path.into(), pen.stamp.clone());
+            pen.note(path, edited);
         }
     }
 
@@ -395,8 +401,25 @@ impl<E: Entry> Entries<E> {
     }
 
     fn put_in_order(&mut self) {
-        self.0.sort_by(|a, b| (a.stamp(), a.id()).cmp(&(b.stamp(), b.id())));
+        let order = order_of(self.0.iter().map(|entry| (entry.stamp(), entry.id())).collect());
+        if order.is_sorted() {
+            return;
+        }
+        let mut taken: Vec<Option<E>> = std::mem::take(&mut self.0).into_iter().map(Some).collect();
+        self.0 = order.into_iter().filter_map(|place| taken[place].take()).collect();
     }
+}
+
+/// The places of entries in order. Apart, so that one sort serves lists of every kind: each would bring some 10 kB.
+fn order_of(keys: Vec<(&Stamp, &Id)>) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..keys.len()).collect();
+    order.sort_by(|&a, &b| keys[a].cmp(&keys[b]));
+    order
+}
+
+/// Where each id stands in a list.
+fn places<'a>(ids: impl Iterator<Item = &'a Id>) -> BTreeMap<&'a Id, usize> {
+    ids.enumerate().map(|(place, id)| (id, place)).collect()
 }
 
 impl<E: Serialize> Serialize for Entries<E> {
@@ -426,13 +449,13 @@ impl<E: Identified> Field for Entries<E> {
     }
 
     fn settle(&mut self, before: &Self, _path: &str, _edited: &mut Edited, pen: &mut Pen<'_>) {
-        let old: BTreeMap<&Id, &E> = before.0.iter().map(|entry| (entry.id(), entry)).collect();
+        let old = places(before.0.iter().map(Entry::id));
         let mut seen = std::collections::BTreeSet::new();
         for entry in &mut self.0 {
-            match old.get(entry.id()) {
+            match old.get(entry.id()).map(|&place| &before.0[place]) {
                 Some(before) if !entry.id().0.is_empty() => {
                     seen.insert(entry.id().clone());
-                    if *entry != **before {
+                    if entry != before {
                         entry.settle_entry(before, pen);
                     }
                 }
@@ -462,10 +485,11 @@ impl<E: Identified> Field for Entries<E> {
     }
 
     fn join(&mut self, theirs: &Self, _path: &str, sides: &mut Sides<'_>) {
-        let index: BTreeMap<Id, usize> = self.0.iter().enumerate().map(|(i, entry)| (entry.id().clone(), i)).collect();
-        for entry in &theirs.0 {
-            match index.get(entry.id()) {
-                Some(&i) => self.0[i].join_entry(entry, sides.clashes),
+        let mine = places(self.0.iter().map(Entry::id));
+        let known: Vec<Option<usize>> = theirs.0.iter().map(|entry| mine.get(entry.id()).copied()).collect();
+        for (entry, place) in theirs.0.iter().zip(known) {
+            match place {
+                Some(place) => self.0[place].join_entry(entry, sides.clashes),
                 None => self.0.push(entry.clone()),
             }
         }
@@ -551,8 +575,12 @@ macro_rules! object {
             }
 
             fn settle_fields(&mut self, before: &Self, prefix: &str, edited: &mut Edited, pen: &mut Pen<'_>) {
-                $(self.$field.settle(&before.$field, &dotted(prefix, stringify!($field)), edited, pen);)*
-                self.rest.settle(&before.rest, &dotted(prefix, "rest"), edited, pen);
+                $(if self.$field != before.$field {
+                    self.$field.settle(&before.$field, &dotted(prefix, stringify!($field)), edited, pen);
+                })*
+                if self.rest != before.rest {
+                    self.rest.settle(&before.rest, &dotted(prefix, "rest"), edited, pen);
+                }
             }
 
             fn settle_new_fields(&mut self, pen: &mut Pen<'_>) {

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use super::desk::Desk;
 use super::parts::{MomentField, NumberField, PhraseField};
 use super::shop::Place;
-use super::spray::{PanelHead, ids, label_of};
+use super::spray::{ids, label_of};
 use crate::findings;
 use crate::quantity::{Grams, Quantity};
 use crate::record::{Action, Dated, Entries, Entry, Id, Measure, Phrase, Slot, SprayTest, WeighIn};
@@ -84,7 +84,7 @@ fn Round(round: Id) -> impl IntoView {
                 <WeighField owner=blank round=for_blanks.clone()/>
             </For>
             <For each=move || panels.get() key=Id::clone let:panel>
-                <WeighedPanel panel round=for_panels.clone()/>
+                <WeighField owner=panel round=for_panels.clone()/>
             </For>
             <details>
                 <summary>"Time and place of this round"</summary>
@@ -92,18 +92,6 @@ fn Round(round: Id) -> impl IntoView {
                 <PhraseField label="Where the panels are" phrase=Phrase::Place(round)/>
                 <button class="plain" on:click=remove>"Remove this round and its weights"</button>
             </details>
-        </section>
-    }
-}
-
-/// A panel in a round.
-#[component]
-fn WeighedPanel(panel: Id, round: Id) -> impl IntoView {
-    let name = label_of(expect_context::<Desk>(), &panel);
-    view! {
-        <section class="panel" aria-label=name>
-            <PanelHead panel=panel.clone()/>
-            <WeighField owner=panel round/>
         </section>
     }
 }

@@ -125,7 +125,7 @@ pub enum RouteError {
 impl fmt::Display for RouteError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Missing(input) => write!(f, "The {input} is still missing."),
+            Self::Missing(input) => write!(f, "There is no {input} yet."),
             Self::NoFilmLeft => {
                 f.write_str("These numbers leave no film at all: check the comb reading and the weights.")
             }
