@@ -17,7 +17,7 @@ const PRIMERS = {
   B: { coat: [27.8, 27.4, 25.9], leaves: 0.26, terms: [[0.5, 0.6], [0.4, 4], [0.1, 25]] },
 };
 const PANELS = Object.entries(PRIMERS).flatMap(([letter, primer], p) =>
-  primer.coat.map((coat, i) => ({ label: `${letter}${i + 1}`, bare: 560 + 4 * p + 1.3 * i, coat, ...primer })));
+  primer.coat.map((coat, i) => ({ ...primer, label: `${letter}${i + 1}`, bare: 560 + 4 * p + 1.3 * i, coat })));
 const BLANK = '561.4';
 
 const rounded = (grams) => Math.round(grams * 10) / 10;
@@ -87,7 +87,7 @@ async function spray(hands) {
   for (const panel of PANELS) {
     const card = hands.part(panel.label);
     if (panel.label === 'A1') {
-      await hands.tap('Type a dab instead', card).catch(() => card.getByText('Type a dab instead').tap());
+      await card.getByText('Type a dab instead').tap();
       for (let dab = 0; dab < 3; dab += 1) {
         await hands.fill('Last wetted tooth', '200', card);
         await hands.fill('First dry tooth', '250', card);
