@@ -127,7 +127,7 @@ fn wet_film_of(card: &PanelCard) -> Result<WetFilm, Reason> {
     if card.dabs.is_empty() {
         return Err(Reason::NoDabs);
     }
-    let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.clone().ok()).collect();
+    let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.ok()).collect();
     match card.dabs.iter().find_map(|dab| dab.as_ref().err()) {
         // One dab that contradicts its comb does not take the others with it.
         Some(trouble) if readable.is_empty() => Err(Reason::Said(trouble.to_string())),
