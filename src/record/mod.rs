@@ -1,6 +1,6 @@
 //! What was written down: plain data, stamps, actions and undo.
 //!
-//! - [`open`] is the one way in for any text, [`write`] the one way out; [`merge`] makes one test of two copies.
+//! - [`open`] is the one way in for any text, [`write()`] the one way out; [`merge`] makes one test of two copies.
 //! - [`SprayTest`] and its parts are plain data. Lists hold entries with ids; a deletion is something written down.
 //! - [`Action`]s are the only changes; [`History`] does them, stamps what they changed, and undoes them.
 //!
