@@ -37,7 +37,7 @@ pub fn read_in(measure: Measure, typed: &str, tongue: &Tongue) -> Result<f64, St
 pub fn show_in(measure: Measure, stored: f64, tongue: &Tongue) -> String {
     let units = &tongue.units;
     plain(match measure {
-        Measure::Mass => units.mass.shown(stored),
+        Measure::Mass => return tongue.typed_weight(stored),
         Measure::Film => units.film.shown(stored),
         Measure::Length => units.length.shown(stored),
         Measure::Temperature => units.temperature.shown(stored),

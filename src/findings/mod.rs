@@ -13,6 +13,7 @@ mod curve;
 mod entry;
 mod panel;
 mod said;
+mod swapped;
 mod tables;
 mod tongue;
 mod verdict;
@@ -88,7 +89,7 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
         volume: suggested.volume.unwrap_or_default(),
         temperature: suggested.temperature.unwrap_or_default(),
     };
-    Memory::default().of(test, now, &Tongue { units })
+    Memory::default().of(test, now, &Tongue { units, division_g: None })
 }
 
 /// Panels already worked out, each good for as long as what it was worked out from stays the same.
@@ -108,8 +109,9 @@ impl Memory {
     pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
         let panels = in_order(test);
         let works = self.works(test, &panels);
-        let panels: Vec<PanelFindings> =
+        let mut panels: Vec<PanelFindings> =
             panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
+        swapped::flag_swaps(&mut panels);
         let candidates = candidate::candidates(test, &panels);
         let pairs = candidate::pairs(&candidates);
         let said = said::said(test, &candidates, &pairs, &panels, tongue);

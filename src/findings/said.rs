@@ -126,10 +126,10 @@ pub(super) fn next(test: &SprayTest, panels: &[PanelFindings], now: Instant, ton
     }
     let flagged: Vec<String> = panels
         .iter()
-        .flat_map(|panel| panel.flags.iter().filter(|flag| flag.kind == "off_the_curve").map(|_| panel.label.clone()))
+        .flat_map(|panel| panel.flags.iter().filter(|flag| flag.kind != "set_aside").map(|_| panel.label.clone()))
         .collect();
     if !flagged.is_empty() {
-        next.push(format!("Look at the weights that are off the curve: {}.", flagged.join(", ")));
+        next.push(format!("Look at the weights that are off the curve or look swapped: {}.", flagged.join(", ")));
     }
     let no_area = missing(&|panel| panel.area_cm2.is_none());
     if !no_area.is_empty() && no_area.len() < panels.len() {

@@ -8,9 +8,22 @@ use crate::science::Estimate;
 pub struct Tongue {
     /// In which units.
     pub units: Units,
+    /// The division of the scale, g: weights are shown to its place.
+    pub division_g: Option<f64>,
 }
 
 impl Tongue {
+    /// A weight as its field shows it: to the place of the scale's division, and all that was typed beyond it.
+    pub(super) fn typed_weight(&self, gross_g: f64) -> String {
+        let shown = self.units.mass.shown(gross_g);
+        match self.division_g {
+            Some(division) if decimals_of(shown) <= decimals_of_shown(self.units.mass, division) => {
+                self.bare_weight(gross_g, division)
+            }
+            _ => plain(shown),
+        }
+    }
+
     /// A weight as the scale shows it: `438.9 g`.
     pub fn weight(&self, gross_g: f64, division_g: f64) -> String {
         format!("{} {}", self.bare_weight(gross_g, division_g), self.units.mass.symbol())
@@ -121,7 +134,8 @@ mod tests {
 
     #[test]
     fn units_are_those_chosen() {
-        let mil = Tongue { units: Units { film: FilmUnit::Mil, mass: MassUnit::Oz, ..Units::default() } };
+        let units = Units { film: FilmUnit::Mil, mass: MassUnit::Oz, ..Units::default() };
+        let mil = Tongue { units, division_g: None };
         let um = Tongue::default();
         let film = Estimate { low: 196.0, mid: 212.0, high: 229.0 };
         assert_eq!(um.film(&film), "212 µm (196 to 229)");

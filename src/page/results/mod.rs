@@ -16,6 +16,8 @@ use crate::record::{Id, Slot};
 #[component]
 pub fn Results(desk: Desk) -> impl IntoView {
     let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let drawable =
+        Memo::new(move |_| desk.findings.with(|found| found.panels.iter().any(|panel| panel.wet_gross_g.is_some())));
     view! {
         <h1>"Results"</h1>
         <section class="said" aria-label="What the test says">
@@ -29,7 +31,7 @@ pub fn Results(desk: Desk) -> impl IntoView {
                 }
             }}
         </section>
-        <chart::Curve desk/>
+        {move || drawable.get().then(|| view! { <chart::Curve desk/> })}
         <h2>"Side by side"</h2>
         <SideBySide desk/>
         <SlotField label="Sanded or topcoated after" of=Slot::Sanding hint="Hours after the last coat: 72 is three days."/>
