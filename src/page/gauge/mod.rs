@@ -17,9 +17,11 @@ pub fn Gauge(desk: Desk) -> impl IntoView {
         <h1>"Gauge"</h1>
         <p>"Read the dry film once a thumbnail leaves no mark. A spot is three readings close together, 25 mm or more from the edges; read top, middle and bottom."</p>
         <h2>"Spots"</h2>
-        <For each=move || panels.get() key=Id::clone let:panel>
-            <Spots panel/>
-        </For>
+        <div class="cards">
+            <For each=move || panels.get() key=Id::clone let:panel>
+                <Spots panel/>
+            </For>
+        </div>
     }
 }
 

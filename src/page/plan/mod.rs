@@ -27,9 +27,11 @@ pub fn Plan(desk: Desk) -> impl IntoView {
         <h1>"Plan"</h1>
         <PhraseField label="Name of the test" phrase=Phrase::Title/>
         <h2>"Candidates"</h2>
-        <For each=move || candidates.get() key=Id::clone let:id>
-            <CandidateCard id/>
-        </For>
+        <div class="cards">
+            <For each=move || candidates.get() key=Id::clone let:id>
+                <CandidateCard id/>
+            </For>
+        </div>
         <p class="actions"><button on:click=add>"Add a candidate"</button></p>
 
         <h2>"Panels"</h2>

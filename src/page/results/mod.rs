@@ -20,6 +20,7 @@ pub fn Results(desk: Desk) -> impl IntoView {
         Memo::new(move |_| desk.findings.with(|found| found.panels.iter().any(|panel| panel.wet_gross_g.is_some())));
     view! {
         <h1>"Results"</h1>
+        <div class="results-top">
         <section class="said" aria-label="What the test says">
             {move || {
                 let said = desk.findings.get().said.clone();
@@ -32,17 +33,26 @@ pub fn Results(desk: Desk) -> impl IntoView {
             }}
         </section>
         {move || drawable.get().then(|| view! { <chart::Curve desk/> })}
-        <h2>"Side by side"</h2>
-        <SideBySide desk/>
-        <SlotField label="Sanded or topcoated after" of=Slot::Sanding hint="Hours after the last coat: 72 is three days."/>
+        <section class="beside">
+            <h2>"Side by side"</h2>
+            <SideBySide desk/>
+            <SlotField
+                label="Sanded or topcoated after"
+                of=Slot::Sanding
+                hint="Hours after the last coat: 72 is three days."
+            />
+        </section>
+        </div>
         <h2>"What next"</h2>
         <ul class="next-list">
             {move || desk.findings.get().next.iter().cloned().map(|next| view! { <li>{next}</li> }).collect_view()}
         </ul>
         <h2>"Panel by panel"</h2>
-        <For each=move || panels.get() key=Id::clone let:panel>
-            <PanelResult panel/>
-        </For>
+        <div class="cards">
+            <For each=move || panels.get() key=Id::clone let:panel>
+                <PanelResult panel/>
+            </For>
+        </div>
         <p class="hint">{SETTLED_MEANS}</p>
         <p class="actions"><button on:click=move |_| desk.export()>"Save the record as a file"</button></p>
     }
