@@ -31,7 +31,7 @@ pub fn Weigh(desk: Desk) -> impl IntoView {
         <p class="actions"><button class="accent" on:click=begin>"Begin a round"</button></p>
         {move || shown.get().map(|round| view! { <Round round/> })}
         <moves::Moves desk/>
-        <h2>"Earlier rounds"</h2>
+        <h2>"All rounds"</h2>
         <ul class="rounds">
             <For each=move || rounds.get() key=Id::clone let:round>
                 <RoundLink round open/>
