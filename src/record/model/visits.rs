@@ -1,0 +1,71 @@
+//! Blanks, rounds, moves, air and notes.
+
+use serde::ser::{Serialize, Serializer};
+use serde_json::{Map, Value};
+
+use super::panel::WeighIn;
+use crate::quantity::{Celsius, Instant, Percent};
+use crate::record::codec::{
+    Entries, Entry, Field, Identified, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, object,
+};
+use crate::record::stamp::{Edited, Id, Stamp};
+
+entry! {
+    /// An uncoated panel that travels and is weighed with the others.
+    Blank {
+        /// Its name.
+        label: String,
+        /// Its weighings.
+        weigh_ins: Entries<WeighIn>,
+    }
+}
+
+entry! {
+    /// One visit to the scale.
+    Round {
+        /// When it was begun.
+        at: Option<Instant>,
+        /// Where the panels were.
+        place: String,
+        /// On which scale.
+        balance: Option<Id>,
+    }
+}
+
+entry! {
+    /// Panels carried to another drying place.
+    Move {
+        /// When.
+        at: Option<Instant>,
+        /// Where to.
+        to: String,
+        /// Whether it is warmer there than at the start.
+        warmer: bool,
+        /// Which panels; all of them where none is named.
+        panels: Vec<Id>,
+    }
+}
+
+entry! {
+    /// The air, as read.
+    Air {
+        /// When.
+        at: Option<Instant>,
+        /// The air, °C.
+        air_c: Option<Celsius>,
+        /// Relative humidity, %.
+        humidity_pct: Option<Percent>,
+        /// The panels, °C.
+        panel_c: Option<Celsius>,
+    }
+}
+
+entry! {
+    /// Anything else, and when.
+    Note {
+        /// When.
+        at: Option<Instant>,
+        /// What.
+        text: String,
+    }
+}
