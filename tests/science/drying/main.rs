@@ -1,5 +1,6 @@
 //! External checks of the drying curve. Tables are printed: `cargo test --no-default-features --test drying -- --nocapture`.
 
+mod balances;
 mod bank;
 mod behaviour;
 mod dated;
