@@ -225,7 +225,7 @@ pub enum Warning {
     UntestedMoves,
     /// The panel was moved to a warmer place and no reading more than an hour after it is kept yet.
     MoveNotSeenYet,
-    /// More than one coat with sheet solids: the wider prior is a design choice without evidence.
+    /// More than one coat with sheet solids: the wider prior was tested on simulated coats of one kind only.
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,

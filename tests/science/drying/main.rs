@@ -3,6 +3,7 @@
 mod balances;
 mod bank;
 mod behaviour;
+mod coats;
 mod dated;
 mod diffusion;
 mod judgement;
