@@ -41,7 +41,7 @@
 //! Start at [`forecast()`] with a [`Panel`]. A balance's blank is read once, in [`Balance::new`]; a panel's forecast
 //! depends on its own readings, moves and settings and on that balance alone (and on the older panels it is given), so a
 //! caller may keep every forecast whose inputs did not change. The cost is linear in the number of readings for the fit
-//! and at most quadratic for one pass of the slip screen.
+//! and at most quadratic for the slip screen, however many slips there are.
 
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "a NaN must fail the same tests as a number out of range")]
 
