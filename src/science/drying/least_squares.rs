@@ -87,6 +87,10 @@ const LAMBDA_AFTER_FAILURE: f64 = 1e-4;
 const TRUSTED_LAMBDA: f64 = 1e-2;
 const HOPELESS_LAMBDA: f64 = 1e16;
 
+/// A change of the cost under this share of it may be its rounding.
+const POLISHED: f64 = 1e-8;
+const POLISHING_STEPS: usize = 4;
+
 /// A parameter whose diagonal of H has fallen to this share of the largest seen on the way has lost its effect.
 const LOST: f64 = 1e-12;
 /// Restarts move a lost parameter by √10 at a time, at most this often in each direction.
@@ -137,6 +141,7 @@ pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f6
         } else {
             // At the minimum to the last bit no step can lower the cost any more.
             if gain <= 4.0 * f64::EPSILON * cost.abs() {
+                polish(problem, &mut at, &mut cost, &mut normal);
                 stopped = Stopped::Converged;
                 break;
             }
@@ -152,6 +157,30 @@ pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f6
         stopped = Stopped::LostParameter(lost);
     }
     Solution { at, cost, normal, stopped, steps }
+}
+
+/// Past the last digit that the cost can tell: residuals much smaller than the data leave the cost with few digits, while
+/// the gradient, which is linear in them, still knows where the minimum is. A few undamped steps, as long as the predicted
+/// gain falls and is lost in the cost's rounding.
+fn polish<const P: usize>(
+    problem: &mut impl Problem<P>,
+    at: &mut SVector<f64, P>,
+    cost: &mut f64,
+    normal: &mut Normal<P>,
+) {
+    let mut least = POLISHED * cost.abs();
+    for _ in 0..POLISHING_STEPS {
+        let Some(step) = damped_step(normal, 0.0) else { break };
+        let gain = normal.gradient.dot(&step);
+        let trial = *at + step;
+        let trial_cost = problem.cost(&trial);
+        if !(gain < least && (trial_cost - *cost).abs() <= POLISHED * cost.abs()) {
+            break;
+        }
+        least = gain;
+        (*at, *cost) = (trial, trial_cost);
+        problem.normal(normal);
+    }
 }
 
 /// [`minimise`], and where it ends with a parameter that has lost its effect (a rate so fast that its exponential is

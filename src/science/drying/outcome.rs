@@ -53,7 +53,8 @@ pub enum NoForecast {
     },
     /// The division is not a positive number.
     BadScale,
-    /// The kept readings are from two balances.
+    /// The kept readings are from two balances, and no blank that was weighed on both ties them
+    /// ([`Balance::joined`](super::Balance::joined)).
     TwoBalances,
     /// The panel is not heavier than it was bare.
     NoCoat {
@@ -224,7 +225,7 @@ pub enum Warning {
     UntestedMoves,
     /// The panel was moved to a warmer place and no reading more than an hour after it is kept yet.
     MoveNotSeenYet,
-    /// More than one coat with sheet solids: the wider prior is a design choice without evidence.
+    /// More than one coat with sheet solids: the wider prior was tested on simulated coats of one kind only.
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
@@ -248,7 +249,8 @@ pub struct Rest {
 pub struct Forecast {
     /// What became of each weigh-in, in the caller's order.
     pub readings: Vec<Standing>,
-    /// Scale drift since the wet weight that was taken off each weigh-in, g, in the caller's order.
+    /// What was taken off each weigh-in, g, in the caller's order: the scale's drift since the wet weight, and where it
+    /// was read on another balance, how much more that one shows.
     pub drift_g: Vec<f64>,
     /// Kept readings (repeats of a round count once).
     pub kept: usize,

@@ -1,6 +1,6 @@
 //! What a forecast is made from: one panel's weigh-ins, its scale, its moves and what else is known of it.
 
-use super::drift::Balance;
+use super::balance::Balance;
 use super::outcome::Forecast;
 
 /// A reading of the scale.
@@ -16,7 +16,7 @@ pub struct Weighing {
     /// Readings of one panel with the same round number are repeats of each other and count as their mean.
     pub round: Option<u32>,
     /// Which balance it was read on. Readings on two balances are not one curve unless the same blank was weighed on
-    /// both.
+    /// both: [`Balance::joined`].
     pub balance: u32,
     /// What the person says about it.
     pub say: Say,
@@ -145,7 +145,7 @@ pub struct Older<'a> {
 /// One panel, as the forecast sees it.
 #[derive(Debug, Clone)]
 pub struct Panel<'a> {
-    /// The balance it is weighed on, with its blank.
+    /// The balance it is weighed on, with its blank; several, tied by one blank, from [`Balance::joined`].
     pub balance: &'a Balance,
     /// Mass of the bare panel, g; `None` when it was not weighed.
     pub bare_g: Option<f64>,
