@@ -53,14 +53,8 @@ fn newest_round(panels: &[PanelFindings]) -> Option<Vec<Brought<'_>>> {
     let brought = panels.iter().enumerate().filter_map(|(place, panel)| {
         let card = &panel.work.card;
         let weighing = card.weigh_ins.iter().position(|(_, weighing)| weighing.round == newest)?;
-        let scale = card.scale.as_ref().ok()?;
-        Some(Brought {
-            place,
-            work: &panel.work,
-            balance: Balance::new(scale.scale, &scale.blank),
-            weighings: card.weighings(),
-            weighing,
-        })
+        let balance = card.balance().ok()?;
+        Some(Brought { place, work: &panel.work, balance, weighings: card.weighings(), weighing })
     });
     Some(brought.collect())
 }
