@@ -22,6 +22,11 @@ pub struct Normal<const P: usize> {
 
 impl<const P: usize> Normal<P> {
     /// All zero.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::Normal;
+    /// assert_eq!(Normal::<3>::zero().gradient.norm(), 0.0);
+    /// ```
     #[must_use]
     pub fn zero() -> Self {
         Self { gradient: SVector::zeros(), gauss_newton: SMatrix::zeros(), curvature: SVector::zeros() }
@@ -102,6 +107,34 @@ const RESTARTS: i32 = 6;
 /// after an accepted step, when the *predicted* gain g·δ is under the tolerance with λ ≤ 10⁻²; never on the actual fall
 /// alone, since one accepted short step can look like convergence. The predicted step is then taken and the cost
 /// lowered by the predicted gain.
+///
+/// ```
+/// use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, Stopped, minimise};
+/// use nalgebra::SVector;
+///
+/// /// y = a x through (1, 2) and (2, 4).
+/// struct Line {
+///     a: f64,
+/// }
+///
+/// impl Problem<1> for Line {
+///     fn cost(&mut self, at: &SVector<f64, 1>) -> f64 {
+///         self.a = at[0];
+///         (2.0 - self.a).powi(2) + (4.0 - 2.0 * self.a).powi(2)
+///     }
+///
+///     fn normal(&mut self, into: &mut Normal<1>) {
+///         *into = Normal::zero();
+///         into.gradient[0] = (2.0 - self.a) + 2.0 * (4.0 - 2.0 * self.a);
+///         into.gauss_newton[(0, 0)] = 5.0;
+///     }
+/// }
+///
+/// let rule = Rule { tolerance: 1e-20, most_steps: 100 };
+/// let solution = minimise(&mut Line { a: 0.0 }, SVector::from([0.0]), &rule);
+/// assert_eq!(solution.stopped, Stopped::Converged);
+/// assert!((solution.at[0] - 2.0).abs() < 1e-9);
+/// ```
 pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f64, P>, rule: &Rule) -> Solution<P> {
     let mut at = start;
     let mut cost = problem.cost(&at);
@@ -186,6 +219,33 @@ fn polish<const P: usize>(
 /// [`minimise`], and where it ends with a parameter that has lost its effect (a rate so fast that its exponential is
 /// zero at every reading), again from the start with that parameter moved by √10 at a time, either way: the lowest
 /// proper minimum wins. From a far start a plain solver stops on such a plateau without an error.
+///
+/// ```
+/// use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, minimise_past_plateaus};
+/// use nalgebra::SVector;
+///
+/// /// y = a x through (1, 2) and (2, 4).
+/// struct Line {
+///     a: f64,
+/// }
+///
+/// impl Problem<1> for Line {
+///     fn cost(&mut self, at: &SVector<f64, 1>) -> f64 {
+///         self.a = at[0];
+///         (2.0 - self.a).powi(2) + (4.0 - 2.0 * self.a).powi(2)
+///     }
+///
+///     fn normal(&mut self, into: &mut Normal<1>) {
+///         *into = Normal::zero();
+///         into.gradient[0] = (2.0 - self.a) + 2.0 * (4.0 - 2.0 * self.a);
+///         into.gauss_newton[(0, 0)] = 5.0;
+///     }
+/// }
+///
+/// let rule = Rule { tolerance: 1e-20, most_steps: 100 };
+/// let solution = minimise_past_plateaus(&mut Line { a: 0.0 }, SVector::from([100.0]), &rule);
+/// assert!((solution.at[0] - 2.0).abs() < 1e-9);
+/// ```
 pub fn minimise_past_plateaus<const P: usize>(
     problem: &mut impl Problem<P>,
     start: SVector<f64, P>,
@@ -231,6 +291,14 @@ pub struct Factor<const P: usize> {
 /// The Cholesky factor of a matrix of which the lower triangle is filled; `None` unless it is positive definite (a NaN
 /// pivot fails too). In place and column by column: the solver spends a fifth of its time here, twice that with the
 /// general routine of the linear algebra library.
+///
+/// ```
+/// use comb_scale::science::drying::least_squares::factor;
+/// use nalgebra::Matrix2;
+/// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
+/// assert_eq!(root.lower(), Matrix2::new(2.0, 0.0, 1.0, 2.0));
+/// assert!(factor(Matrix2::new(1.0, 0.0, 2.0, 1.0)).is_none());
+/// ```
 #[must_use]
 pub fn factor<const P: usize>(matrix: SMatrix<f64, P, P>) -> Option<Factor<P>> {
     let mut lower = matrix;
@@ -261,6 +329,13 @@ pub fn factor<const P: usize>(matrix: SMatrix<f64, P, P>) -> Option<Factor<P>> {
 
 impl<const P: usize> Factor<P> {
     /// L⁻¹ b.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::factor;
+    /// use nalgebra::{Matrix2, Vector2};
+    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
+    /// assert_eq!(root.half_solve(&Vector2::new(2.0, 5.0)), Vector2::new(1.0, 2.0));
+    /// ```
     #[must_use]
     pub fn half_solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
         let mut x = *b;
@@ -275,6 +350,13 @@ impl<const P: usize> Factor<P> {
     }
 
     /// (L Lᵀ)⁻¹ b.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::factor;
+    /// use nalgebra::{Matrix2, Vector2};
+    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
+    /// assert_eq!(root.solve(&Vector2::new(8.0, 12.0)), Vector2::new(1.0, 2.0));
+    /// ```
     #[must_use]
     pub fn solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
         let mut x = self.half_solve(b);
@@ -286,6 +368,13 @@ impl<const P: usize> Factor<P> {
     }
 
     /// (L Lᵀ)⁻¹.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::factor;
+    /// use nalgebra::Matrix2;
+    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
+    /// assert!((root.inverse() * Matrix2::new(4.0, 2.0, 2.0, 5.0) - Matrix2::identity()).norm() < 1e-12);
+    /// ```
     #[must_use]
     pub fn inverse(&self) -> SMatrix<f64, P, P> {
         let columns: [SVector<f64, P>; P] =
@@ -294,12 +383,26 @@ impl<const P: usize> Factor<P> {
     }
 
     /// Σ ln diag L: half the log determinant.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::factor;
+    /// use nalgebra::Matrix2;
+    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
+    /// assert!((root.log_root() - 4f64.ln()).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn log_root(&self) -> f64 {
         (0..P).map(|i| self.lower[(i, i)].ln()).sum()
     }
 
     /// L, zero above the diagonal.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::factor;
+    /// use nalgebra::Matrix2;
+    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
+    /// assert_eq!(root.lower()[(1, 0)], 1.0);
+    /// ```
     #[must_use]
     pub fn lower(&self) -> SMatrix<f64, P, P> {
         self.lower.lower_triangle()
