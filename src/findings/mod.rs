@@ -11,6 +11,7 @@ mod check;
 mod combing;
 mod curve;
 mod entry;
+mod measure;
 mod panel;
 mod said;
 mod swapped;
@@ -31,9 +32,10 @@ pub use check::{Objection, dab_in_words, object};
 pub use combing::{DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, teeth_in_hand, typed_dab};
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
 pub use entry::{
-    about, coat_button, move_said, place_now, read_films, read_in, read_teeth, round_said, rounds_newest_first,
-    show_films, show_in, spot_said, unit_of, weigh_time, weighing_hint, wet_hint, wet_weigh_in,
+    about, coat_button, move_said, place_now, round_said, rounds_newest_first, spot_said, weigh_time, weighing_hint,
+    wet_hint, wet_weigh_in,
 };
+pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
 pub use said::NOT_SHOWN;
 pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};

@@ -22,7 +22,10 @@ pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;
 pub use merge::{Merged, merge};
 pub use model::*;
-pub use slot::{Measure, PanelLine, Phrase, SheetLine, Slot};
+pub use slot::{
+    AirLine, BalanceLine, ComponentLine, GaugeLine, GunLine, HoursLine, Measure, MeasuredLine, MixLine, PanelLine,
+    Phrase, Pick, Row, SheetLine, Slot, SpotLine, WantedLine,
+};
 pub use stamp::{Edited, Id, Stamp};
 pub use starter::{file_name, next_label, next_panel_labels, start};
 

@@ -9,7 +9,8 @@ use serde::ser::{Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use crate::quantity::{
-    Count, FilmUnit, Fraction, Hours, Instant, LengthUnit, MassUnit, Micrometres, TemperatureUnit, Unit, VolumeUnit,
+    Count, FilmUnit, Fraction, Hours, Instant, LengthUnit, MassUnit, Micrometres, Millilitres, Millimetres,
+    TemperatureUnit, Unit, VolumeUnit,
 };
 use crate::record::codec::{
     Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, group, object,
@@ -59,6 +60,8 @@ entry! {
         wanted: Wanted,
         /// The drawn order of spraying.
         order: Order,
+        /// The hours in which the person comes to the scale.
+        hours: KeptHours,
         /// When to weigh.
         schedule: Entries<Due>,
         /// The scales.
@@ -81,6 +84,8 @@ entry! {
         rounds: Entries<Round>,
         /// Panels carried elsewhere.
         moves: Entries<Move>,
+        /// Steps of spray day that were left out.
+        skipped: Entries<Skipped>,
         /// The air, as read.
         air: Entries<Air>,
         /// Anything else.
@@ -115,6 +120,12 @@ group! {
         sanding_loss_um: Option<Micrometres>,
         /// The share of what is sprayed that lands.
         transfer_efficiency: Option<Fraction>,
+        /// How far the gun sprays over each edge of a panel, mm.
+        overspray_mm: Option<Millimetres>,
+        /// What stays in cup, gun and hose, mL.
+        left_in_gun_ml: Option<Millilitres>,
+        /// When it is to be sprayed.
+        spray_at: Option<Instant>,
     }
 }
 
@@ -125,6 +136,16 @@ group! {
         seed: String,
         /// The candidates in that order.
         candidates: Vec<Id>,
+    }
+}
+
+group! {
+    /// The hours of the day in which the person comes to the scale.
+    KeptHours {
+        /// From, h after midnight.
+        from_h: Option<Hours>,
+        /// To, h after midnight.
+        to_h: Option<Hours>,
     }
 }
 

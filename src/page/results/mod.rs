@@ -10,7 +10,7 @@ use super::spray::{PanelHead, ids, label_of};
 use crate::chart::Mark;
 use crate::findings::{self, SETTLED_MEANS, panel_figures, readings, side_by_side};
 use crate::quantity::Unit;
-use crate::record::{Id, Slot};
+use crate::record::{Id, Slot, WantedLine};
 
 /// The results of a test.
 #[component]
@@ -38,7 +38,7 @@ pub fn Results(desk: Desk) -> impl IntoView {
             <SideBySide desk/>
             <SlotField
                 label="Sanded or topcoated after"
-                of=Slot::Sanding
+                of=Slot::Wanted(WantedLine::Sanding)
                 hint="Hours after the last coat: 72 is three days."
             />
         </section>

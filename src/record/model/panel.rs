@@ -116,6 +116,8 @@ entry! {
         at: Option<Instant>,
         /// Where on the panel.
         place: String,
+        /// How far from the nearest edge, mm.
+        edge_mm: Option<Millimetres>,
         /// The readings, µm.
         readings_um: Vec<Micrometres>,
         /// The shim they were taken through, µm, to be subtracted.

@@ -6,7 +6,7 @@ use serde_json::{Map, Value};
 use super::panel::WeighIn;
 use crate::quantity::{Celsius, Instant, Percent};
 use crate::record::codec::{
-    Entries, Entry, Field, Identified, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, object,
+    Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, object, words,
 };
 use crate::record::stamp::{Edited, Id, Stamp};
 
@@ -15,6 +15,10 @@ entry! {
     Blank {
         /// Its name.
         label: String,
+        /// On which scale it is weighed; any where it is not said.
+        balance: Option<Id>,
+        /// Where it stands between the visits.
+        place: String,
         /// Its weighings.
         weigh_ins: Entries<WeighIn>,
     }
@@ -57,6 +61,40 @@ entry! {
         humidity_pct: Option<Percent>,
         /// The panels, °C.
         panel_c: Option<Celsius>,
+    }
+}
+
+words! {
+    /// A step of spray day.
+    Step {
+        /// Reading the air.
+        Air = "air",
+        /// Weighing bare.
+        Bare = "bare",
+        /// Pouring a mix by weight.
+        Mix = "mix",
+        /// Letting a mix stand.
+        Stand = "stand",
+        /// The coats that were still planned.
+        Coats = "coats",
+        /// Waiting between two coats.
+        Flash = "flash",
+        /// Reading the comb.
+        Comb = "comb",
+        /// Weighing wet.
+        Wet = "wet",
+    }
+}
+
+entry! {
+    /// A step of spray day that was left out.
+    Skipped {
+        /// When.
+        at: Option<Instant>,
+        /// Which step.
+        step: Option<Step>,
+        /// Of which candidate, panel or blank; of the whole test where none is named.
+        of: Option<Id>,
     }
 }
 
