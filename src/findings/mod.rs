@@ -4,6 +4,7 @@
 //! before: scales and cards, panels, candidates, sentences; only the last looks at the clock. [`Memory`] keeps each panel's
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 
+mod air;
 mod candidate;
 mod card;
 mod cautions;
@@ -13,6 +14,7 @@ mod curve;
 mod entry;
 mod measure;
 mod panel;
+mod run;
 mod said;
 mod swapped;
 mod tables;
@@ -25,6 +27,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+pub use air::{AirSaid, air_said, newest_air};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, SETTLED_MEANS};
@@ -37,6 +40,7 @@ pub use entry::{
 };
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
+pub use run::{Clock, DABS, Done, Lane, RunSheet, Task, Waiting, rushing, skipping, spray_order};
 pub use said::NOT_SHOWN;
 pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
 pub use tongue::{Tongue, day, duration};
