@@ -2,7 +2,7 @@
 
 use comb_scale::findings::{RunSheet, Task, Tongue, Waiting, air_said};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
-use comb_scale::record::{Action, History, Id, SheetLine, Slot, SprayTest, Step, start};
+use comb_scale::record::{Action, AirLine, History, Id, SheetLine, Slot, SprayTest, Step, start};
 
 fn clock(text: &str) -> Instant {
     format!("2026-03-02T{text}+01:00").parse().unwrap()
@@ -86,7 +86,11 @@ impl Day {
 fn a_day_asks_for_one_thing_after_the_other() {
     let mut day = Day::begin();
     assert_eq!(day.sheet().before, Task::Air);
-    day.act(Action::TakeAir { at: day.now, air_c: Celsius::new(19.0).ok(), humidity_pct: None, panel_c: None });
+    let (air_c, humidity_pct) = (Celsius::new(19.0).ok(), Percent::new(52.0).ok());
+    day.act(Action::TakeAir { at: day.now, air_c, humidity_pct, panel_c: None });
+    assert_eq!(day.sheet().before, Task::Air, "the panels are still to be read");
+    let air = day.test().air.kept().next().unwrap().id.clone();
+    day.act(Action::Fill(Slot::Air(air, AirLine::Panel), Some(18.0)));
     let blank = day.test().blanks.kept().next().unwrap().id.clone();
     assert_eq!((day.sheet().before, day.sheet().bare_left), (Task::Bare(blank.clone()), 7));
     day.weigh(&blank, 412.6);

@@ -70,6 +70,14 @@ impl Clock {
     }
 }
 
+/// Seconds within which a second press of the big button is a glove bouncing, not another coat.
+const BOUNCE_S: f64 = 2.0;
+
+/// Whether two presses of the big button are one.
+pub fn same_press(before: Instant, now: Instant) -> bool {
+    (now.hours_since(before) * 3600.0).abs() < BOUNCE_S
+}
+
 /// Minutes and seconds, and hours where there are any. Rounded to the second, as the record keeps them.
 fn hands(seconds: f64) -> String {
     let whole = seconds.round().max(0.0) as u64;

@@ -2,7 +2,7 @@
 
 use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
-use super::{DABS, Task, panels_of, skipped};
+use super::{DABS, Task, panels_on, skipped};
 use crate::findings::entry::outside_rounds;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Candidate, Dab, Dated, Id, Mixed, Panel, SprayTest, Step};
@@ -41,6 +41,8 @@ pub struct Done {
     pub at: Instant,
     /// By what its time is corrected.
     pub dated: Dated,
+    /// The entries that are taken out where it never happened.
+    pub entries: Vec<Id>,
 }
 
 /// What the record says of one candidate's spray day.
@@ -55,7 +57,7 @@ pub(super) struct Facts<'a> {
 
 impl<'a> Facts<'a> {
     fn of(test: &'a SprayTest, candidate: &'a Candidate) -> Self {
-        let panels = panels_of(test, &candidate.id);
+        let panels = panels_on(test, &candidate.id);
         let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
         let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
         cups.sort_by(|a, b| clock_order(a.1, b.1));
@@ -74,8 +76,13 @@ impl<'a> Facts<'a> {
         Self { candidate, panels, cups, coats }
     }
 
+    /// When the last coat was sprayed; where no coat was noted, when its film was first read or weighed.
     pub(super) fn last_coat(&self) -> Option<Instant> {
-        self.coats.last().map(|coat| coat.0)
+        self.coats.last().map(|coat| coat.0).or_else(|| {
+            let dabs = self.panels.iter().flat_map(|panel| panel.dabs.kept()).filter_map(|dab| dab.at);
+            let weighed = self.panels.iter().flat_map(|panel| outside_rounds(&panel.weigh_ins)).filter_map(|w| w.at);
+            dabs.chain(weighed).reduce(|a, b| if b < a { b } else { a })
+        })
     }
 
     fn planned(&self) -> Option<usize> {
@@ -216,11 +223,12 @@ pub(super) fn wet(panel: &Panel, last_coat: Instant) -> Option<(Id, Instant)> {
 fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
     let cups = facts.cups.iter().map(|(cup, at)| {
         let text = "Mixed".to_owned();
-        Done { text, at: *at, dated: Dated::Cup(cup.id.clone()) }
+        Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![cup.id.clone()] }
     });
     let coats = facts.coats.iter().enumerate().map(|(i, (at, entries))| {
         let text = format!("Coat {}", i + 1);
-        Done { text, at: *at, dated: Dated::Coats(entries.clone()) }
+        let ids = entries.iter().map(|(_, coat)| coat.clone()).collect();
+        Done { text, at: *at, dated: Dated::Coats(entries.clone()), entries: ids }
     });
     let mut done: Vec<Done> = cups.chain(coats).collect();
     if let Some(last) = facts.last_coat() {
@@ -233,15 +241,17 @@ fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
                 panel.label,
                 if dabs == 1 { "1 dab".into() } else { format!("{dabs} dabs") }
             );
-            done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in) });
+            let entries = vec![weigh_in.clone()];
+            done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in), entries });
         }
         for blank in test.blanks.kept() {
             let after = outside_rounds(&blank.weigh_ins).filter_map(|w| Some((w.id.clone(), w.at?)));
             if let Some((weigh_in, at)) =
                 after.filter(|(_, at)| *at >= last).reduce(|a, b| if b.1 < a.1 { b } else { a })
             {
+                let entries = vec![weigh_in.clone()];
                 let dated = Dated::WeighIn(blank.id.clone(), weigh_in);
-                done.push(Done { text: format!("{} weighed with them", blank.label), at, dated });
+                done.push(Done { text: format!("{} weighed with them", blank.label), at, dated, entries });
             }
         }
     }

@@ -7,15 +7,17 @@ mod amiss;
 mod clock;
 mod cost;
 mod lane;
+mod words;
 
 use super::candidates_in_order;
 use super::entry::outside_rounds;
 use crate::quantity::Instant;
 use crate::record::{Candidate, Id, Panel, SprayTest, Step};
 
-pub use clock::{Clock, Waiting};
+pub use clock::{Clock, Waiting, same_press};
 pub use cost::{rushing, skipping};
 pub use lane::{Done, Lane};
+pub use words::{newest_dab_said, task_said, to_weigh_said};
 
 /// Hours for which a reading of the air counts as that of spray day.
 const AIR_HOLDS_H: f64 = 12.0;
@@ -98,8 +100,19 @@ pub fn spray_order(test: &SprayTest) -> Vec<&Candidate> {
     order
 }
 
+/// The ids of a candidate's panels in the order of their numbers.
+pub fn panels_of(test: &SprayTest, candidate: &Id) -> Vec<Id> {
+    panels_on(test, candidate).into_iter().map(|panel| panel.id.clone()).collect()
+}
+
+/// The cup of a candidate that is being poured: its parts have not come together yet.
+pub fn cup_being_poured(test: &SprayTest, candidate: &Id) -> Option<Id> {
+    let open = test.mixes.kept().filter(|cup| cup.at.is_none() && cup.candidate.as_ref() == Some(candidate));
+    open.last().map(|cup| cup.id.clone())
+}
+
 /// A candidate's panels in the order of their numbers.
-pub(super) fn panels_of<'a>(test: &'a SprayTest, candidate: &Id) -> Vec<&'a Panel> {
+pub(super) fn panels_on<'a>(test: &'a SprayTest, candidate: &Id) -> Vec<&'a Panel> {
     let mut panels = super::in_order(test);
     panels.retain(|panel| panel.candidate.as_ref() == Some(candidate));
     panels
@@ -111,21 +124,25 @@ pub(super) fn skipped(test: &SprayTest, step: Step, of: &Id) -> bool {
 }
 
 fn air_due(test: &SprayTest, now: Instant) -> bool {
-    let sprayed = test.panels.kept().any(|panel| panel.coats.kept().next().is_some());
-    let read = test
-        .air
-        .kept()
-        .any(|air| air.air_c.is_some() && air.at.is_some_and(|at| now.hours_since(at).abs() <= AIR_HOLDS_H));
+    let read = test.air.kept().any(|air| {
+        let whole = air.air_c.is_some() && air.humidity_pct.is_some() && air.panel_c.is_some();
+        whole && air.at.is_some_and(|at| now.hours_since(at).abs() <= AIR_HOLDS_H)
+    });
     let left = test.skipped.kept().any(|left| left.step == Some(Step::Air));
-    !(sprayed || read || left)
+    !(read || left || test.panels.kept().any(sprayed))
+}
+
+/// Whether paint is on a panel as far as the record can tell.
+fn sprayed(panel: &Panel) -> bool {
+    panel.coats.kept().next().is_some() || panel.dabs.kept().next().is_some() || panel.weigh_ins.kept().next().is_some()
 }
 
 /// The blanks and unsprayed panels that have no bare weight yet, the blanks first, then the rack in order.
 fn bare_to_weigh(test: &SprayTest) -> Vec<Id> {
-    let sprayed = test.panels.kept().any(|panel| panel.coats.kept().next().is_some());
-    let blanks = test.blanks.kept().filter(|blank| !sprayed && outside_rounds(&blank.weigh_ins).next().is_none());
+    let begun = test.panels.kept().any(sprayed);
+    let blanks = test.blanks.kept().filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());
     let panels = super::in_order(test).into_iter();
-    let panels = panels.filter(|panel| panel.latest_bare().is_none() && panel.coats.kept().next().is_none());
+    let panels = panels.filter(|panel| panel.latest_bare().is_none() && !sprayed(panel));
     let owners = blanks.map(|blank| &blank.id).chain(panels.map(|panel| &panel.id));
     owners.filter(|id| !skipped(test, Step::Bare, id)).cloned().collect()
 }
