@@ -1,8 +1,13 @@
 #!/usr/bin/env bash
-# Builds the release page into dist/ with trunk. Tools must be there already (install.sh page).
+# Builds the page with trunk. Tools must be there already (install.sh page).
+#
+#   build.sh          the release page, into dist/
+#   build.sh quick    an unoptimised page, into target/quick-page/: large and slow, but built in seconds after the first
+#                     time; `PAGE=target/quick-page node tests/browser/run.mjs spray` runs a scenario on it
 
 . "$(dirname "$0")/tools.sh"
 
+mode=${1:-release}
 find_rustup
 use_page_tools
 cd "$ROOT"
@@ -10,4 +15,8 @@ cd "$ROOT"
 cargo fetch --quiet --locked --target "$WASM"
 # trunk reads NO_COLOR as true or false only; other tools take any value.
 unset NO_COLOR
-exec trunk build --config Trunk.toml
+case $mode in
+    release) exec trunk build --config Trunk.toml ;;
+    quick) exec trunk build --config Trunk.toml --release=false --dist target/quick-page ;;
+    *) die "build.sh knows no mode '$mode'" ;;
+esac
