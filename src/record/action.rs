@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::codec::{Entries, Entry, entry_in};
 use super::gate::blank_form;
 use super::model::{
     Balance, BareWeight, Blank, Candidate, Coat, Comb, Dab, Edge, Move, Panel, Round, SetAside, Spot, SprayTest,
@@ -10,7 +11,6 @@ use super::model::{
 use super::slot::{Phrase, Slot};
 use super::stamp::Id;
 use crate::quantity::{Division, Grams, Instant, Micrometres, OutOfBounds};
-use crate::record::codec::{Entry, Field};
 
 /// One change. Entries it adds have an empty id until the change is stamped.
 #[derive(Clone, Debug, PartialEq)]
@@ -328,10 +328,7 @@ fn panel_mut<'a>(test: &'a mut SprayTest, id: &Id) -> Result<&'a mut Panel, Refu
     test.panels.find_mut(id).ok_or(Refused::Gone)
 }
 
-fn weigh_ins_mut<'a>(
-    test: &'a mut SprayTest,
-    owner: &Id,
-) -> Result<&'a mut crate::record::codec::Entries<WeighIn>, Refused> {
+fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Id) -> Result<&'a mut Entries<WeighIn>, Refused> {
     match test.panels.find_mut(owner) {
         Some(panel) => Ok(&mut panel.weigh_ins),
         None => test.blanks.find_mut(owner).map(|blank| &mut blank.weigh_ins).ok_or(Refused::Gone),
@@ -354,15 +351,14 @@ impl SprayTest {
     }
 
     fn entry_in(&mut self, id: &Id) -> Result<&mut dyn Entry, Refused> {
-        use super::codec::Object;
-        self.entry_in_fields(id).ok_or(Refused::Gone)
+        entry_in(self, id).ok_or(Refused::Gone)
     }
 }
 
 impl Panel {
     /// The bare weighing that counts: the latest one kept.
     pub fn latest_bare(&self) -> Option<&BareWeight> {
-        let kept = self.bare.kept().filter(|bare| bare.set_aside.is_none() && !bare.gross_g.absent());
+        let kept = self.bare.kept().filter(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
         kept.last()
     }
 }

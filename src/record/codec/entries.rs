@@ -1,0 +1,133 @@
+//! Lists whose members have ids.
+
+use std::any::Any;
+use std::collections::BTreeMap;
+
+use serde::{Serialize, Serializer};
+
+use super::part::{Entry, Field, Identified, Part, PartMut};
+use super::write::Listed;
+use crate::record::stamp::{Id, Stamp};
+
+/// A list whose members have ids. Its order means nothing: it is kept by stamp, then id.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entries<E>(Vec<E>);
+
+impl<E> Default for Entries<E> {
+    fn default() -> Self {
+        Self(Vec::new())
+    }
+}
+
+impl<E: Entry> Entries<E> {
+    /// Those that have not been taken out.
+    pub fn kept(&self) -> impl DoubleEndedIterator<Item = &E> {
+        self.0.iter().filter(|entry| !entry.deleted())
+    }
+
+    /// Those that have not been taken out, to change.
+    pub fn kept_mut(&mut self) -> impl DoubleEndedIterator<Item = &mut E> {
+        self.0.iter_mut().filter(|entry| !entry.deleted())
+    }
+
+    /// The one of that id, unless it was taken out.
+    pub fn find(&self, id: &Id) -> Option<&E> {
+        self.kept().find(|entry| entry.id() == id)
+    }
+
+    /// The one of that id, unless it was taken out, to change.
+    pub fn find_mut(&mut self, id: &Id) -> Option<&mut E> {
+        self.kept_mut().find(|entry| entry.id() == id)
+    }
+
+    /// All of them, those taken out as well.
+    pub fn all(&self) -> &[E] {
+        &self.0
+    }
+
+    /// Adds one; an empty id is minted when the action is stamped.
+    pub fn push(&mut self, entry: E) {
+        self.0.push(entry);
+    }
+}
+
+/// [`Entries`] of whatever type.
+pub trait List {
+    fn len(&self) -> usize;
+    fn at(&self, place: usize) -> &dyn Identified;
+    fn at_mut(&mut self, place: usize) -> &mut dyn Identified;
+    /// Adds an empty entry.
+    fn add(&mut self) -> &mut dyn Identified;
+    /// Adds a copy of an entry of the same type.
+    fn add_copy(&mut self, entry: &dyn Identified) -> &mut dyn Identified;
+    fn swap(&mut self, one: usize, other: usize);
+}
+
+impl<E: Identified + Clone + Default> List for Entries<E> {
+    fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    fn at(&self, place: usize) -> &dyn Identified {
+        &self.0[place]
+    }
+
+    fn at_mut(&mut self, place: usize) -> &mut dyn Identified {
+        &mut self.0[place]
+    }
+
+    fn add(&mut self) -> &mut dyn Identified {
+        self.0.push_mut(E::default())
+    }
+
+    fn add_copy(&mut self, entry: &dyn Identified) -> &mut dyn Identified {
+        let entry: &dyn Any = entry;
+        self.0.push_mut(entry.downcast_ref::<E>().cloned().unwrap_or_default())
+    }
+
+    fn swap(&mut self, one: usize, other: usize) {
+        self.0.swap(one, other);
+    }
+}
+
+impl<E: Identified + Clone + Default> Field for Entries<E> {
+    fn part(&self) -> Part<'_> {
+        Part::List(self)
+    }
+
+    fn part_mut(&mut self) -> PartMut<'_> {
+        PartMut::List(self)
+    }
+}
+
+impl<E: Identified + Clone + Default> Serialize for Entries<E> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        Listed(self).serialize(serializer)
+    }
+}
+
+/// Where each id stands in a list.
+pub fn places(list: &dyn List) -> BTreeMap<&Id, usize> {
+    (0..list.len()).map(|place| (list.at(place).id(), place)).collect()
+}
+
+/// Puts a list in order of stamp, then id.
+pub fn put_in_order(list: &mut dyn List) {
+    let keys: Vec<(&Stamp, &Id)> = (0..list.len()).map(|place| (list.at(place).stamp(), list.at(place).id())).collect();
+    if keys.is_sorted() {
+        return;
+    }
+    let mut order: Vec<usize> = (0..keys.len()).collect();
+    order.sort_by(|&a, &b| keys[a].cmp(&keys[b]));
+    // Round each ring of places that change hands; a place is done once it is said to hold its own entry.
+    for start in 0..order.len() {
+        let mut place = start;
+        while order[place] != start {
+            let from = order[place];
+            list.swap(place, from);
+            order[place] = place;
+            place = from;
+        }
+        order[place] = place;
+    }
+}

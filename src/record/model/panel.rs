@@ -1,0 +1,135 @@
+//! The panels, and what was weighed and read on them.
+
+use serde::{Serialize, Serializer};
+use serde_json::Value;
+
+use crate::quantity::{Grams, Instant, Micrometres, Millimetres, SquareCentimetres};
+use crate::record::codec::{
+    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
+    object, read_object, same_entry, same_object,
+};
+use crate::record::stamp::{Edited, Id, Stamp};
+
+entry! {
+    /// A weighed piece of metal carrying one candidate.
+    Panel {
+        /// The number on its back.
+        label: String,
+        /// What it carries.
+        candidate: Option<Id>,
+        /// From which cup.
+        mix: Option<Id>,
+        /// Its place in the rack.
+        rack: String,
+        /// Width, mm.
+        width_mm: Option<Millimetres>,
+        /// Length, mm.
+        length_mm: Option<Millimetres>,
+        /// Thickness, mm.
+        thickness_mm: Option<Millimetres>,
+        /// Coated area, cm², where it is known better than by the sides.
+        coated_cm2: Option<SquareCentimetres>,
+        /// Weighings before any coat.
+        bare: Entries<BareWeight>,
+        /// The coats.
+        coats: Entries<Coat>,
+        /// The comb readings.
+        dabs: Entries<Dab>,
+        /// The weighings after that.
+        weigh_ins: Entries<WeighIn>,
+        /// The readings of dry film.
+        spots: Entries<Spot>,
+    }
+}
+
+group! {
+    /// Why a reading is left out.
+    SetAside {
+        /// Who left it out: `person` or `page`.
+        by: String,
+        /// Why, in words.
+        why: String,
+    }
+}
+
+entry! {
+    /// A weighing before any coat.
+    BareWeight {
+        /// When.
+        at: Option<Instant>,
+        /// What the scale showed, g.
+        gross_g: Option<Grams>,
+        /// On which scale.
+        balance: Option<Id>,
+        /// Left out, and why.
+        set_aside: Option<SetAside>,
+    }
+}
+
+entry! {
+    /// A coat sprayed.
+    Coat {
+        /// When.
+        at: Option<Instant>,
+    }
+}
+
+entry! {
+    /// One comb reading.
+    Dab {
+        /// When.
+        at: Option<Instant>,
+        /// With which comb.
+        comb: Option<Id>,
+        /// The last wetted tooth, µm; 0 where none was.
+        wetted_um: Option<Micrometres>,
+        /// The tooth above it, where that was just touched, µm.
+        touched_um: Option<Micrometres>,
+        /// The first dry tooth, µm; absent where the longest was wetted.
+        dry_um: Option<Micrometres>,
+        /// Where on the panel.
+        place: String,
+    }
+}
+
+entry! {
+    /// One weighing in a round.
+    WeighIn {
+        /// When; the round's time where it is absent.
+        at: Option<Instant>,
+        /// In which round.
+        round: Option<Id>,
+        /// On which scale; the round's where it is absent.
+        balance: Option<Id>,
+        /// What the scale showed, g.
+        gross_g: Option<Grams>,
+        /// Left out, and why.
+        set_aside: Option<SetAside>,
+        /// The person's word that it is right, whatever the page thinks of it.
+        vouched: bool,
+    }
+}
+
+entry! {
+    /// Dry-film readings close together.
+    Spot {
+        /// When.
+        at: Option<Instant>,
+        /// Where on the panel.
+        place: String,
+        /// The readings, µm.
+        readings_um: Vec<Micrometres>,
+        /// The shim they were taken through, µm, to be subtracted.
+        shim_um: Option<Micrometres>,
+    }
+}
+
+entry! {
+    /// An uncoated panel that travels and is weighed with the others.
+    Blank {
+        /// Its name.
+        label: String,
+        /// Its weighings.
+        weigh_ins: Entries<WeighIn>,
+    }
+}
