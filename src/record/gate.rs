@@ -156,7 +156,8 @@ fn wrap(map: &mut Map<String, Value>, short: &str, list: &str, inner: &str) {
         return;
     }
     if let Some(value) = map.remove(short) {
-        let entry = Map::from_iter([(inner.to_owned(), value)]);
+        let mut entry = Map::new();
+        entry.insert(inner.to_owned(), value);
         map.insert(list.into(), Value::Array(vec![Value::Object(entry)]));
     }
 }
