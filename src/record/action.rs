@@ -358,7 +358,7 @@ impl SprayTest {
 impl Panel {
     /// The bare weighing that counts: the latest one kept.
     pub fn latest_bare(&self) -> Option<&BareWeight> {
-        let kept = self.bare.kept().filter(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
-        kept.last()
+        let mut kept = self.bare.kept().filter(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
+        kept.next_back()
     }
 }

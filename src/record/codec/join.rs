@@ -43,7 +43,9 @@ impl Sides<'_> {
         if differ && (tied || (my_edit.is_some() && their_edit.is_some())) {
             let (mine, theirs) = values();
             if tied {
-                take = theirs.to_string() > mine.to_string();
+                // Values have no order of their own; their text has.
+                let (my_text, their_text) = (mine.to_string(), theirs.to_string());
+                take = their_text > my_text;
             }
             let (kept, dropped) = if take { (theirs, mine) } else { (mine, theirs) };
             self.clashes.push(Clash { entry: self.entry.clone(), field: path.into(), kept, dropped });

@@ -34,10 +34,9 @@ pub fn settle_entry(now: &mut dyn Identified, before: &dyn Identified, pen: &mut
 fn settle_fields(now: &mut dyn Object, before: &dyn Object, prefix: &str, edited: &mut Edited, pen: &mut Pen<'_>) {
     for ((name, now), before) in now.names().iter().zip(now.parts_mut()).zip(before.parts()) {
         match (now, before) {
-            (PartMut::Whole(now), Part::Whole(before)) => {
-                if !now.same(before) {
-                    edited.insert(dotted(prefix, name), pen.stamp.clone());
-                }
+            (PartMut::Whole(now), Part::Whole(before)) if now.same(before) => {}
+            (PartMut::Whole(_), _) => {
+                edited.insert(dotted(prefix, name), pen.stamp.clone());
             }
             (PartMut::Group(now), Part::Group(before)) => {
                 settle_fields(now, before, &dotted(prefix, name), edited, pen);
