@@ -7,6 +7,7 @@ use serde::{Serialize, Serializer};
 
 use super::part::{Entry, Field, Identified, Part, PartMut};
 use super::write::Listed;
+use crate::order;
 use crate::record::stamp::{Id, Stamp};
 
 /// A list whose members have ids. Its order means nothing: it is kept by stamp, then id.
@@ -122,17 +123,6 @@ pub fn put_in_order(list: &mut dyn List) {
     if keys.is_sorted() {
         return;
     }
-    let mut order: Vec<usize> = (0..keys.len()).collect();
-    order.sort_by(|&a, &b| keys[a].cmp(&keys[b]));
-    // Round each ring of places that change hands; a place is done once it is said to hold its own entry.
-    for start in 0..order.len() {
-        let mut place = start;
-        while order[place] != start {
-            let from = order[place];
-            list.swap(place, from);
-            order[place] = place;
-            place = from;
-        }
-        order[place] = place;
-    }
+    let order = order::places(keys.len(), &|a, b| keys[a].cmp(&keys[b]));
+    order::arrange(order, &mut |a, b| list.swap(a, b));
 }
