@@ -131,6 +131,8 @@ quantities! {
     Fraction, "", 0.0 ..= 1.0;
     /// Parts of a mix.
     Parts, "", 0.0 ..= 10_000.0;
+    /// A volume of mixed primer, mL.
+    Millilitres, "mL", 0.0 ..= 100_000.0;
     /// A volume, L.
     Litres, "L", 0.001 ..= 1_000.0;
     /// Money, in the currency of the test.

@@ -129,7 +129,12 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
         compare::candidate(&known).map_err(|trouble| Reason::Said(trouble.to_string()))
     };
     let worked = why.note("mean", worked);
-    MeanFindings { by, mean: worked.as_ref().map(|mean| mean.interval), panels: known.len(), why, worked }
+    let interval = worked.as_ref().map(|mean| match by {
+        // What is still to go cannot be less than nothing, whatever a symmetric interval says.
+        By::FilmStillToGo => Estimate { low: mean.interval.low.max(0.0), ..mean.interval },
+        _ => mean.interval,
+    });
+    MeanFindings { by, mean: interval, panels: known.len(), why, worked }
 }
 
 /// One panel's value, its errors kept apart by whom they are shared with.

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use super::why::Reason;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Candidate, Dab, Id, Panel, SprayTest, WeighIn};
+use crate::record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
 use crate::science::Measured;
 use crate::science::comb::{self, Interval, Teeth};
-use crate::science::drying::{GainsMass, Move, Repeatability, Say, Scale, Weighing};
+use crate::science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
 use crate::science::routes::SOLVENT_DENSITY;
 
 /// Uncertainty of a coated area, as a share (1 % unless measured).
@@ -29,6 +29,8 @@ pub(super) fn clock_h(at: Instant) -> f64 {
 /// A scale with the readings of its blank.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ScaleCard {
+    /// The number that stands for it in a [`Weighing`].
+    pub number: u32,
     /// What it resolves.
     pub scale: Scale,
     /// Whether the division had to be read off the weights.
@@ -44,8 +46,8 @@ pub struct PanelCard {
     pub bare_g: Option<f64>,
     /// Weigh-ins from the wet weight on, with their ids; those set aside as well.
     pub weigh_ins: Vec<(Id, Weighing)>,
-    /// On which scale.
-    pub scale: Result<ScaleCard, Reason>,
+    /// On which scales, the wet weight's first.
+    pub scales: Result<Vec<ScaleCard>, Reason>,
     /// Where it was carried.
     pub moves: Vec<Move>,
     /// How many coats.
@@ -93,13 +95,13 @@ impl PanelCard {
         let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
         let last_coat = latest(panel.coats.kept().filter_map(|coat| coat.at));
         let weigh_ins = weigh_ins_since(test, panel, last_coat);
-        let scale = scale_of(test, panel, &weigh_ins);
+        let scales = scales_of(test, panel, &weigh_ins);
         let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
         let first = first.min_by(f64::total_cmp);
         let (area_cm2, sheet) = (area(panel), candidate.map(sheet_of).unwrap_or_default());
         Self {
             bare_g: bare(panel),
-            scale,
+            scales,
             moves: moves_of(test, panel),
             coats: coats_of(panel, candidate),
             last_coat_h: last_coat.map(clock_h).or(first),
@@ -120,7 +122,19 @@ impl PanelCard {
 
     /// The scale's division, g; a tenth of a gram stands in where there is no scale to ask.
     pub fn division_g(&self) -> f64 {
-        self.scale.as_ref().map_or(0.1, |scale| scale.scale.division_g)
+        self.scales.as_ref().map_or(0.1, |scales| scales[0].scale.division_g)
+    }
+
+    /// The scale as the science takes it: one, or several tied by their blank.
+    pub(super) fn balance(&self) -> Result<Balance, Reason> {
+        let scales = self.scales.as_ref().map_err(Clone::clone)?;
+        Ok(match &scales[..] {
+            [one] => Balance::new(one.scale, &one.blank),
+            several => {
+                let parts: Vec<_> = several.iter().map(|s| (s.number, Balance::new(s.scale, &s.blank))).collect();
+                Balance::joined(&parts)
+            }
+        })
     }
 
     /// The plain weighings, as the science takes them.
@@ -202,30 +216,52 @@ fn weigh_ins_since(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) 
     list
 }
 
-fn scale_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(Id, Weighing)]) -> Result<ScaleCard, Reason> {
-    let Some(first) = weigh_ins.first() else { return Err(Reason::NoWetWeight) };
-    let used = panel.weigh_ins.find(&first.0).and_then(|weigh_in| balance_of(test, weigh_in));
-    let balance = used.and_then(|id| test.balances.find(id));
+/// The scales a panel was weighed on, the wet weight's first, each with the readings of one blank: of several scales, of
+/// the blank that was weighed on all of them and so ties them.
+fn scales_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(Id, Weighing)]) -> Result<Vec<ScaleCard>, Reason> {
+    let on = |(id, _): &(Id, Weighing)| panel.weigh_ins.find(id).and_then(|weigh_in| balance_of(test, weigh_in));
+    let mut used: Vec<Option<&Id>> = Vec::new();
+    for balance in weigh_ins.iter().map(on) {
+        if !used.contains(&balance) {
+            used.push(balance);
+        }
+    }
+    if used.is_empty() {
+        return Err(Reason::NoWetWeight);
+    }
+    let readings = |blank: &Blank, balance: Option<&Id>| blank_readings(test, blank, balance);
+    let least = |blank: &&Blank| used.iter().map(|&balance| readings(blank, balance).len()).min();
+    // Two blanks differ by more than any drift: one serves, the one weighed most often on every scale.
+    let blank = test.blanks.kept().max_by_key(least).filter(|blank| least(blank) > Some(0));
+    let card = |&balance: &Option<&Id>| ScaleCard {
+        blank: blank.map_or(Vec::new(), |blank| readings(blank, balance)),
+        ..scale_card(test, balance, weigh_ins)
+    };
+    Ok(used.iter().map(card).collect())
+}
+
+fn blank_readings(test: &SprayTest, blank: &Blank, balance: Option<&Id>) -> Vec<Weighing> {
+    let rounds = round_places(test);
+    let kept = blank.weigh_ins.kept().filter(|w| w.set_aside.is_none() && balance_of(test, w) == balance);
+    kept.filter_map(|weigh_in| weighing(test, weigh_in, &rounds)).collect()
+}
+
+fn scale_card(test: &SprayTest, balance: Option<&Id>, weigh_ins: &[(Id, Weighing)]) -> ScaleCard {
+    let number = balance.and_then(|id| place_of(test, id)).unwrap_or(0);
+    let balance = balance.and_then(|id| test.balances.find(id));
     let division = balance.and_then(|balance| balance.division_g).map(Quantity::get);
-    let weights = || weigh_ins.iter().map(|(_, weighing)| weighing.gross_g);
+    let weights = weigh_ins.iter().map(|(_, weighing)| weighing.gross_g);
     let repeats: Vec<f64> = balance.map(|b| b.repeats_g.iter().map(|g| g.get()).collect()).unwrap_or_default();
     let measured = balance.and_then(|b| b.repeatability_g).map(Quantity::get).filter(|sd| *sd > 0.0);
-    let rounds = round_places(test);
-    let blank = test
-        .blanks
-        .kept()
-        .flat_map(|blank| blank.weigh_ins.kept())
-        .filter(|weigh_in| balance_of(test, weigh_in) == used && weigh_in.set_aside.is_none())
-        .filter_map(|weigh_in| weighing(test, weigh_in, &rounds))
-        .collect();
-    Ok(ScaleCard {
+    ScaleCard {
+        number,
         scale: Scale {
-            division_g: division.unwrap_or_else(|| finest_step(weights())),
+            division_g: division.unwrap_or_else(|| finest_step(weights)),
             repeatability: repeatability(&repeats).or(measured.map(|sd_g| Repeatability { sd_g, dof: STATED_DOF })),
         },
         assumed: division.is_none(),
-        blank,
-    })
+        blank: Vec::new(),
+    }
 }
 
 /// The spread of repeated weighings of one thing.

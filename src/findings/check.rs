@@ -5,8 +5,8 @@ use std::fmt;
 use super::card::{clock_h, moment};
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Action, Dab, Id, Slot, SprayTest};
-use crate::science::comb::{CombError, Interval};
+use crate::record::{Action, Dab, Id, Row, Slot, SprayTest};
+use crate::science::comb::{CombError, Interval, Teeth};
 
 /// Why an entry is not stored as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,6 +60,8 @@ pub fn object(test: &SprayTest, action: &Action, tongue: &Tongue) -> Option<Obje
             let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
             dab_trouble(test, &Dab { comb: comb.clone(), wetted_um, touched_um, dry_um, ..Dab::default() })
         }
+        // The science says what is wrong with a comb.
+        Action::List(Row::Teeth(_), teeth_um) => Teeth::new(teeth_um.clone()).err().map(Objection::Comb),
         _ => None,
     }
 }

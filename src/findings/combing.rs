@@ -1,6 +1,6 @@
 //! From a tap on the drawn comb, or two typed teeth, to a dab.
 
-use super::entry::read_in;
+use super::measure::read_in;
 use super::tongue::Tongue;
 use crate::quantity::{Micrometres, Quantity};
 use crate::record::{Action, Comb, Id, Measure, SprayTest};
@@ -20,8 +20,18 @@ impl DabTeeth {
     /// The action that writes it down.
     pub fn action(self, test: &SprayTest, panel: Id, at: crate::quantity::Instant) -> Action {
         let Self { wetted_um, touched_um, dry_um } = self;
-        Action::Dab { panel, at, comb: comb_in_hand(test).map(|comb| comb.id.clone()), wetted_um, touched_um, dry_um }
+        let (comb, place) = (comb_in_hand(test).map(|comb| comb.id.clone()), next_place(test, &panel).into());
+        Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place }
     }
+}
+
+/// Where the comb is set on a panel, in this order: apart from each other and away from the edges.
+pub const DAB_PLACES: [&str; 3] = ["top third", "middle third", "bottom third"];
+
+/// Where the next dab of a panel's last coat belongs.
+pub fn next_place(test: &SprayTest, panel: &Id) -> &'static str {
+    let made = test.panels.find(panel).map_or(0, |panel| panel.dabs.kept().count());
+    DAB_PLACES[made % DAB_PLACES.len()]
 }
 
 /// The comb that dabs are made with: the first of the test.

@@ -11,8 +11,10 @@ mod check;
 mod combing;
 mod curve;
 mod entry;
+mod measure;
 mod panel;
 mod said;
+mod swapped;
 mod tables;
 mod tongue;
 mod verdict;
@@ -30,9 +32,10 @@ pub use check::{Objection, dab_in_words, object};
 pub use combing::{DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, teeth_in_hand, typed_dab};
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
 pub use entry::{
-    about, coat_button, move_said, place_now, read_films, read_in, read_teeth, round_said, rounds_newest_first,
-    show_films, show_in, spot_said, unit_of, weigh_time, weighing_hint, wet_hint, wet_weigh_in,
+    about, coat_button, move_said, place_now, round_said, rounds_newest_first, spot_said, weigh_time, weighing_hint,
+    wet_hint, wet_weigh_in,
 };
+pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
 pub use said::NOT_SHOWN;
 pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
@@ -88,7 +91,7 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
         volume: suggested.volume.unwrap_or_default(),
         temperature: suggested.temperature.unwrap_or_default(),
     };
-    Memory::default().of(test, now, &Tongue { units })
+    Memory::default().of(test, now, &Tongue { units, division_g: None })
 }
 
 /// Panels already worked out, each good for as long as what it was worked out from stays the same.
@@ -108,8 +111,9 @@ impl Memory {
     pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
         let panels = in_order(test);
         let works = self.works(test, &panels);
-        let panels: Vec<PanelFindings> =
+        let mut panels: Vec<PanelFindings> =
             panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
+        swapped::flag_swaps(&mut panels);
         let candidates = candidate::candidates(test, &panels);
         let pairs = candidate::pairs(&candidates);
         let said = said::said(test, &candidates, &pairs, &panels, tongue);

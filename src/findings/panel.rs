@@ -4,13 +4,13 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::card::{PanelCard, ScaleCard};
+use super::card::PanelCard;
 use super::tongue::Tongue;
 use super::verdict::{Flag, Settled, flags};
 use super::why::{Reason, Why};
 use crate::record::{Id, Panel};
 use crate::science::comb::{CombPrior, WetFilm, wet_film};
-use crate::science::drying::{self, Balance, FilmScale, Forecast, Settings, Weighing};
+use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Known, Route, Wet, final_build};
 use crate::science::{Distribution, Estimate, Measured};
@@ -127,7 +127,7 @@ fn wet_film_of(card: &PanelCard) -> Result<WetFilm, Reason> {
     if card.dabs.is_empty() {
         return Err(Reason::NoDabs);
     }
-    let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.clone().ok()).collect();
+    let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.ok()).collect();
     match card.dabs.iter().find_map(|dab| dab.as_ref().err()) {
         // One dab that contradicts its comb does not take the others with it.
         Some(trouble) if readable.is_empty() => Err(Reason::Said(trouble.to_string())),
@@ -152,8 +152,7 @@ fn estimated_coat(card: &PanelCard, wet_film: &Result<WetFilm, Reason>) -> Optio
 }
 
 fn forecast_of(card: &PanelCard, wet_film: &Result<WetFilm, Reason>, older: &[Elder<'_>]) -> Result<Forecast, Reason> {
-    let ScaleCard { scale, blank, .. } = card.scale.as_ref().map_err(Clone::clone)?;
-    let balance = Balance::new(*scale, blank);
+    let balance = card.balance()?;
     let weighings = card.weighings();
     let older: Vec<_> = older
         .iter()

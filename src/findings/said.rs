@@ -35,7 +35,7 @@ fn still_to_go(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<Stri
     let part = |candidate: &CandidateFindings| {
         let still = candidate.mean(By::FilmStillToGo).mean?;
         let day = day(candidate.day_h?);
-        Some((day, format!("{} {}", candidate.label, tongue.film_range(&floored(&still)))))
+        Some((day, format!("{} {}", candidate.label, tongue.film_range(&still))))
     };
     let parts: Vec<(String, String)> = candidates.iter().filter_map(part).collect();
     let (first_day, _) = parts.first()?;
@@ -44,11 +44,6 @@ fn still_to_go(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<Stri
         parts.iter().map(|(day, film)| if same_day { film.clone() } else { format!("{film} after {day}") }).collect();
     let when = if same_day { format!("after {first_day}") } else { "after sanding".into() };
     Some(format!("Film still to go {when}: {}.", text.join(", ")))
-}
-
-/// Film cannot grow back: an interval of a mean may reach below nothing, the film does not.
-fn floored(of: &Estimate) -> Estimate {
-    Estimate { low: of.low.max(0.0), mid: of.mid.max(0.0), high: of.high.max(0.0) }
 }
 
 fn compared(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue) -> String {
@@ -126,10 +121,10 @@ pub(super) fn next(test: &SprayTest, panels: &[PanelFindings], now: Instant, ton
     }
     let flagged: Vec<String> = panels
         .iter()
-        .flat_map(|panel| panel.flags.iter().filter(|flag| flag.kind == "off_the_curve").map(|_| panel.label.clone()))
+        .flat_map(|panel| panel.flags.iter().filter(|flag| flag.kind != "set_aside").map(|_| panel.label.clone()))
         .collect();
     if !flagged.is_empty() {
-        next.push(format!("Look at the weights that are off the curve: {}.", flagged.join(", ")));
+        next.push(format!("Look at the weights that are off the curve or look swapped: {}.", flagged.join(", ")));
     }
     let no_area = missing(&|panel| panel.area_cm2.is_none());
     if !no_area.is_empty() && no_area.len() < panels.len() {

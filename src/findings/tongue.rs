@@ -8,9 +8,22 @@ use crate::science::Estimate;
 pub struct Tongue {
     /// In which units.
     pub units: Units,
+    /// The division of the scale, g: weights are shown to its place.
+    pub division_g: Option<f64>,
 }
 
 impl Tongue {
+    /// A weight as its field shows it: to the place of the scale's division, and all that was typed beyond it.
+    pub(super) fn typed_weight(&self, gross_g: f64) -> String {
+        let shown = self.units.mass.shown(gross_g);
+        match self.division_g {
+            Some(division) if decimals_of(shown) <= decimals_of_shown(self.units.mass, division) => {
+                self.bare_weight(gross_g, division)
+            }
+            _ => plain(shown),
+        }
+    }
+
     /// A weight as the scale shows it: `438.9 g`.
     pub fn weight(&self, gross_g: f64, division_g: f64) -> String {
         format!("{} {}", self.bare_weight(gross_g, division_g), self.units.mass.symbol())
@@ -37,12 +50,12 @@ impl Tongue {
         self.interval(of_um, self.units.film)
     }
 
-    /// The bounds of a film alone: `7 to 12 µm`.
+    /// The bounds of a film alone: `7 to 12 µm`, `up to 12 µm`.
     pub fn film_range(&self, of_um: &Estimate) -> String {
         self.range(of_um, self.units.film)
     }
 
-    /// The bounds of a mass alone: `0.4 to 1.1 g`.
+    /// The bounds of a mass alone: `0.4 to 1.1 g`, `up to 1.1 g`.
     pub fn mass_range(&self, of_g: &Estimate) -> String {
         self.range(of_g, self.units.mass)
     }
@@ -64,7 +77,9 @@ impl Tongue {
     fn range<U: Unit>(&self, of: &Estimate, unit: U) -> String {
         let (low, high) = (unit.shown(of.low), unit.shown(of.high));
         let decimals = decimals_for(high - low);
-        format!("{} to {} {}", figure(low, decimals), figure(high, decimals), unit.symbol())
+        let (low, high) = (figure(low, decimals), figure(high, decimals));
+        let from = if low.chars().all(|c| matches!(c, '0' | '.')) { "up".into() } else { low };
+        format!("{from} to {high} {}", unit.symbol())
     }
 }
 
@@ -121,11 +136,13 @@ mod tests {
 
     #[test]
     fn units_are_those_chosen() {
-        let mil = Tongue { units: Units { film: FilmUnit::Mil, mass: MassUnit::Oz, ..Units::default() } };
+        let units = Units { film: FilmUnit::Mil, mass: MassUnit::Oz, ..Units::default() };
+        let mil = Tongue { units, division_g: None };
         let um = Tongue::default();
         let film = Estimate { low: 196.0, mid: 212.0, high: 229.0 };
         assert_eq!(um.film(&film), "212 µm (196 to 229)");
         assert_eq!(mil.film(&film), "8.3 mil (7.7 to 9.0)");
+        assert_eq!(um.film_range(&Estimate { low: 0.02, mid: 4.0, high: 9.0 }), "up to 9.0 µm");
         assert_eq!(um.weight(438.9, 0.1), "438.9 g");
         assert_eq!(mil.weight(438.9, 0.1), "15.4817 oz");
         assert_eq!(um.change(-0.2, 0.1), "−0.2 g");

@@ -164,9 +164,7 @@ pub(super) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
 
 fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
     let mut said = Vec::new();
-    if let Ok(scale) = &card.scale
-        && scale.assumed
-    {
+    for scale in card.scales.iter().flatten().filter(|scale| scale.assumed) {
         let division = tongue.weight(scale.scale.division_g, scale.scale.division_g);
         said.push(format!("The scale's division is not filled in; the weights look like steps of {division}."));
     }

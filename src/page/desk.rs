@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::shop::Shop;
 use crate::device;
 use crate::findings::{self, Findings, Memory, Tongue};
-use crate::quantity::Instant;
+use crate::quantity::{Instant, Quantity};
 use crate::record::{self, Action, History, Id, OpenError, SprayTest};
 use crate::store::{self, Summary, Trouble};
 
@@ -56,20 +56,24 @@ impl Desk {
     /// # Errors
     /// [`CannotOpen`].
     pub fn open(shop: Shop, id: &str) -> Result<Self, CannotOpen> {
-        let stored = match (store::read(id), id) {
-            (Ok(Some(text)), _) => text,
+        let held = shop.held(id);
+        let unsaved = held.as_ref().map(|(_, trouble)| *trouble);
+        let stored = match (held, store::read(id), id) {
+            (Some((text, _)), _, _) | (None, Ok(Some(text)), _) => text,
             // The example needs no storage.
-            (_, EXAMPLE_ID) => record::EXAMPLE.to_owned(),
-            (Ok(None), _) => return Err(CannotOpen::NotHere),
-            (Err(trouble), _) => return Err(CannotOpen::Storage(trouble)),
+            (None, _, EXAMPLE_ID) => record::EXAMPLE.to_owned(),
+            (None, Ok(None), _) => return Err(CannotOpen::NotHere),
+            (None, Err(trouble), _) => return Err(CannotOpen::Storage(trouble)),
         };
         let opened = record::open(&stored).map_err(|trouble| CannotOpen::Text(trouble, stored.clone()))?;
         let device = shop.preferences.with_untracked(|preferences| preferences.device.clone());
-        Ok(Self::lay(shop, History::new(opened.test, &device), stored))
+        let desk = Self::lay(shop, History::new(opened.test, &device), stored);
+        desk.unsaved.set(unsaved);
+        Ok(desk)
     }
 
-    /// Begins a new test, keeps it and gives its id.
-    pub fn begin(shop: Shop) -> (String, Option<Trouble>) {
+    /// Begins a new test, keeps it as well as it can be kept, and gives its id.
+    pub fn begin(shop: Shop) -> String {
         let device = shop.preferences.with_untracked(|preferences| preferences.device.clone());
         let now = device::now();
         let id = device::random_name(10);
@@ -77,7 +81,8 @@ impl Desk {
         let title = format!("Spray test of {}", now.said_day());
         // A title is never refused.
         let _ = history.act(Action::Write(record::Phrase::Title, title));
-        (id, keep(history.test()).err())
+        keep(shop, history.test());
+        id
     }
 
     fn lay(shop: Shop, history: History, text: String) -> Self {
@@ -85,7 +90,7 @@ impl Desk {
         let memory = StoredValue::new(Memory::default());
         let findings = Memo::new_with_compare(
             move |_| {
-                let tongue = shop.tongue();
+                let tongue = tongue_of(shop, history);
                 let found = history.with(|history| {
                     let mut found = None;
                     memory.update_value(|memory| found = Some(memory.of(history.test(), device::now(), &tongue)));
@@ -129,7 +134,7 @@ impl Desk {
     /// # Errors
     /// The sentence to show where the number was typed; nothing has changed then.
     pub fn act(&self, action: Action) -> Result<(), String> {
-        let tongue = self.shop.tongue();
+        let tongue = self.tongue();
         if let Some(objection) = self.with_untracked(|test| findings::object(test, &action, &tongue)) {
             return Err(objection.to_string());
         }
@@ -179,7 +184,7 @@ impl Desk {
 
     /// How to say things to this person.
     pub fn tongue(&self) -> Tongue {
-        self.shop.tongue()
+        tongue_of(self.shop, self.history)
     }
 
     /// The moment.
@@ -195,9 +200,9 @@ impl Desk {
 
     fn keep(&self) {
         self.take_in_other_tab();
-        let (kept, text) = self.with_untracked(|test| (keep(test), record::write(test)));
+        let (text, unsaved) = self.with_untracked(|test| keep(self.shop, test));
         self.known_text.set_value(text);
-        self.unsaved.set(kept.err());
+        self.unsaved.set(unsaved);
     }
 
     /// Joins what another tab wrote in the meantime, so that neither overwrites the other.
@@ -222,6 +227,12 @@ impl Desk {
     }
 }
 
+/// How to say things to this person, to the place that the test's scale shows.
+fn tongue_of(shop: Shop, history: RwSignal<History>) -> Tongue {
+    let division = |test: &SprayTest| test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
+    Tongue { units: shop.units(), division_g: history.with(|history| division(history.test())) }
+}
+
 fn same(a: &Option<Arc<Findings>>, b: &Option<Arc<Findings>>) -> bool {
     match (a, b) {
         (Some(a), Some(b)) => Arc::ptr_eq(a, b),
@@ -229,12 +240,17 @@ fn same(a: &Option<Arc<Findings>>, b: &Option<Arc<Findings>>) -> bool {
     }
 }
 
-fn keep(test: &SprayTest) -> Result<(), Trouble> {
+/// Writes a test to storage; where that fails, the page holds it for as long as it is open. Gives the text, and why it is
+/// not stored.
+fn keep(shop: Shop, test: &SprayTest) -> (String, Option<Trouble>) {
+    let text = record::write(test);
     let summary = Summary {
         id: test.id.0.clone(),
         title: test.title.clone(),
         about: findings::about(test),
         changed: device::now().said(),
     };
-    store::write(summary, &record::write(test))
+    let unsaved = store::write(summary, &text).err();
+    shop.hold(&test.id.0, &text, unsaved);
+    (text, unsaved)
 }

@@ -1,9 +1,10 @@
 //! What all screens share: where the person is, what this phone prefers, whether anything can be kept.
 
+use std::collections::BTreeMap;
+
 use leptos::prelude::*;
 
 use crate::device;
-use crate::findings::Tongue;
 use crate::quantity::{Unit, Units};
 use crate::store::{self, Preferences, Trouble};
 
@@ -55,6 +56,8 @@ pub struct Shop {
     pub preferences: RwSignal<Preferences>,
     /// Why nothing can be kept, if so.
     pub trouble: RwSignal<Option<Trouble>>,
+    /// Tests that storage would not take: they last as long as the page is open.
+    held: StoredValue<BTreeMap<String, (String, Trouble)>>,
 }
 
 impl Shop {
@@ -82,7 +85,25 @@ impl Shop {
             place: Memo::new(move |_| Place::of(&parts().1)),
             preferences: RwSignal::new(preferences),
             trouble,
+            held: StoredValue::new(BTreeMap::new()),
         }
+    }
+
+    /// Holds the text of a test that storage would not take, or lets it go once storage has it.
+    pub fn hold(&self, test: &str, text: &str, unsaved: Option<Trouble>) {
+        self.held.update_value(|held| match unsaved {
+            Some(trouble) => {
+                held.insert(test.to_owned(), (text.to_owned(), trouble));
+            }
+            None => {
+                held.remove(test);
+            }
+        });
+    }
+
+    /// The text of a test that storage would not take, and why.
+    pub fn held(&self, test: &str) -> Option<(String, Trouble)> {
+        self.held.with_value(|held| held.get(test).cloned())
     }
 
     /// The address of a place of the open test.
@@ -107,11 +128,6 @@ impl Shop {
             mass: Unit::from_key(&chosen.mass).unwrap_or_default(),
             ..Units::default()
         }
-    }
-
-    /// How to say things to this person.
-    pub fn tongue(&self) -> Tongue {
-        Tongue { units: self.units() }
     }
 
     /// Changes what this phone prefers.

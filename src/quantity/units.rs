@@ -165,7 +165,7 @@ mod tests {
     fn exact_factors() {
         assert_eq!(FilmUnit::Mil.stored(1.0), 25.4);
         assert_eq!(MassUnit::Oz.stored(16.0), 453.59237);
-        assert_eq!(VolumeUnit::FlOz.stored(128.0), 3785.411_784);
+        assert_eq!(VolumeUnit::FlOz.stored(128.0), 3_785.411_784);
         for (f, c) in [(50.0, 10.0), (68.0, 20.0), (95.0, 35.0)] {
             assert!((TemperatureUnit::F.stored(f) - c).abs() < 1e-12);
         }

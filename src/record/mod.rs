@@ -1,6 +1,6 @@
 //! What was written down: plain data, stamps, actions and undo.
 //!
-//! - [`open`] is the one way in for any text, [`write`] the one way out; [`merge`] makes one test of two copies.
+//! - [`open`] is the one way in for any text, [`write()`] the one way out; [`merge`] makes one test of two copies.
 //! - [`SprayTest`] and its parts are plain data. Lists hold entries with ids; a deletion is something written down.
 //! - [`Action`]s are the only changes; [`History`] does them, stamps what they changed, and undoes them.
 //!
@@ -22,7 +22,10 @@ pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;
 pub use merge::{Merged, merge};
 pub use model::*;
-pub use slot::{Measure, PanelLine, Phrase, SheetLine, Slot};
+pub use slot::{
+    AirLine, BalanceLine, ComponentLine, GaugeLine, GunLine, HoursLine, Measure, MeasuredLine, MixLine, PanelLine,
+    Phrase, Pick, Row, SheetLine, Slot, SpotLine, WantedLine,
+};
 pub use stamp::{Edited, Id, Stamp};
 pub use starter::{file_name, next_label, next_panel_labels, start};
 

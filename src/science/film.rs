@@ -181,7 +181,48 @@ pub fn panel_form(readings_um: &[f64]) -> Result<Summary, InputError> {
 /// assert!(too_near_edge(20.0, false) && !too_near_edge(20.0, true));
 /// ```
 pub fn too_near_edge(distance_mm: f64, panel_form: bool) -> bool {
-    distance_mm < if panel_form { PANEL_EDGE_MM } else { SPOT_EDGE_MM }
+    distance_mm < least_from_edge(panel_form)
+}
+
+/// Readings taken too near an edge, where a film is not like the rest: noted, not dropped.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NearEdge {
+    /// Places in the list of readings, from 0.
+    pub readings: Vec<usize>,
+    /// The distance that was asked for, mm.
+    pub least_mm: f64,
+}
+
+impl std::fmt::Display for NearEdge {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let numbers: Vec<String> = self.readings.iter().map(|i| (i + 1).to_string()).collect();
+        let plural = if numbers.len() == 1 { "" } else { "s" };
+        write!(f, "Reading{plural} {} nearer than {} mm to an edge.", numbers.join(", "), self.least_mm)
+    }
+}
+
+/// Which of the readings lie too near an edge, from the distance of each in mm (`None` where nobody measured it), as
+/// [`too_near_edge`] has it. `None` if none does.
+///
+/// ```
+/// use comb_scale::science::film::near_edge;
+/// let near = near_edge(&[Some(40.0), Some(8.0), None, Some(11.0)], true)?.expect("two of them");
+/// assert_eq!(near.to_string(), "Readings 2, 4 nearer than 12 mm to an edge.");
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn near_edge(distances_mm: &[Option<f64>], panel_form: bool) -> Result<Option<NearEdge>, InputError> {
+    let mut readings = Vec::new();
+    for (i, distance) in distances_mm.iter().enumerate() {
+        let Some(distance) = *distance else { continue };
+        if too_near_edge(not_negative("distance from the edge", distance)?, panel_form) {
+            readings.push(i);
+        }
+    }
+    Ok((!readings.is_empty()).then_some(NearEdge { readings, least_mm: least_from_edge(panel_form) }))
+}
+
+fn least_from_edge(panel_form: bool) -> f64 {
+    if panel_form { PANEL_EDGE_MM } else { SPOT_EDGE_MM }
 }
 
 /// How a gauge does on a shim of known thickness.

@@ -1,5 +1,4 @@
-//! Mixing on the scale: parts to grams, cumulative targets, what a slip does to the ratio and how to mend it, how much to
-//! mix.
+//! Mixing on the scale: parts to grams, running totals, what a slip does to the ratio and how to mend it, how much to mix.
 
 use super::estimate::Measured;
 use super::input::{InputError, answer, not_negative, positive, share};

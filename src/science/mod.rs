@@ -11,7 +11,7 @@
 //! | [`drying`] | the curve, and the weight a panel ends at |
 //! | [`solids`], [`solvent`], [`routes`] | what follows from both: solids, what left, the final build by every route |
 //! | [`stats`], [`compare`] | candidates held against each other |
-//! | [`mix`], [`air`], [`spread`], [`voc`] | planning and spray day: pouring, dew point, coverage and cost, VOC |
+//! | [`mix`], [`pot`], [`air`], [`spread`], [`voc`] | planning and spray day: pouring, pot life, dew point, coverage and cost, VOC |
 
 pub mod air;
 pub mod comb;
@@ -22,6 +22,7 @@ pub mod estimate;
 pub mod film;
 pub mod input;
 pub mod mix;
+pub mod pot;
 pub mod routes;
 pub mod solids;
 pub mod solvent;

@@ -25,6 +25,44 @@ pub fn weight_solids(empty_g: f64, wet_g: f64, dry_g: f64, u_g: f64) -> Result<M
     Measured::answer(value, u_g / wet * (1.0 + value * value + (1.0 - value).powi(2)).sqrt())
 }
 
+/// Standard deviation between laboratories of solids by weight from a dish, as a share of the result (ASTM D2369, coefficient
+/// of variation as published).
+pub const DISH_BETWEEN: f64 = 0.017;
+
+/// One dish of mixed primer: empty, with the wet mix, and dried, g.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Dish {
+    pub empty_g: f64,
+    pub wet_g: f64,
+    pub dry_g: f64,
+}
+
+/// Solids by weight of the *mix in the cup*, reducer and all, as measured on dishes: the mean of [`weight_solids`], a share
+/// of 1. Its uncertainty joins the weighing, or the scatter between dishes where that is larger, and [`DISH_BETWEEN`]: all
+/// dishes dried in one place share that place's error. To use in place of the sheet's in [`super::routes::DryDensity`].
+///
+/// ```
+/// use comb_scale::science::solids::{Dish, dish_solids};
+/// let dish = Dish { empty_g: 1.5020, wet_g: 2.0031, dry_g: 1.8287 };
+/// let nv = dish_solids(&[dish], 0.0001)?;
+/// assert!((nv.value - 0.651_966).abs() < 1e-6 && (nv.u / nv.value - 0.017).abs() < 1e-4);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn dish_solids(dishes: &[Dish], u_g: f64) -> Result<Measured, InputError> {
+    let mut values = Vec::with_capacity(dishes.len());
+    let mut weighing = 0.0_f64;
+    for dish in dishes {
+        let one = weight_solids(dish.empty_g, dish.wet_g, dish.dry_g, u_g)?;
+        share("solids by weight of a dish", one.value)?;
+        weighing = weighing.hypot(one.u);
+        values.push(one.value);
+    }
+    let s = super::film::summary("dishes", &values)?;
+    let n = s.count as f64;
+    let own = (weighing / n).max(s.sd.unwrap_or(0.0) / n.sqrt());
+    Measured::answer(s.mean, own.hypot(DISH_BETWEEN * s.mean))
+}
+
 /// Density in g/cm³ from a cup of known volume, `(full − empty)/V` (ASTM D1475, ISO 2811-1 form, from memory). Masses in g,
 /// each with uncertainty `u_g`; V in cm³.
 ///

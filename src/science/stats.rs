@@ -206,3 +206,16 @@ pub fn panels_needed(effect: f64, comparisons: usize, wanted: f64) -> Result<Opt
     }
     Ok(None)
 }
+
+/// As [`panels_needed`], for a true difference and a scatter between panels in one unit, at a chance of 80 %.
+///
+/// ```
+/// use comb_scale::science::stats::panels_to_show;
+/// // Panels that scatter by 5 %, and a difference of 10 % between two primers.
+/// assert_eq!(panels_to_show(10.0, 5.0, 1)?, Some(6));
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn panels_to_show(difference: f64, sd: f64, comparisons: usize) -> Result<Option<usize>, InputError> {
+    let effect = finite("difference to see", difference)?.abs() / positive("scatter between the panels", sd)?;
+    panels_needed(answer(effect)?, comparisons, 0.8)
+}

@@ -1,4 +1,4 @@
-use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, merge, open, write};
+use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, WantedLine, merge, open, write};
 use proptest::prelude::*;
 
 use super::{at, begun, grams, panel};
@@ -17,7 +17,7 @@ fn step(history: &mut History, kind: u8, number: u16) {
         (2, Some(weigh_in)) => Action::Fill(Slot::WeighIn(owner, weigh_in), Some(value)),
         (3, Some(weigh_in)) => Action::SetAside { owner, weigh_in, why: format!("slip {number}") },
         (4, Some(weigh_in)) => Action::Remove(weigh_in),
-        (5, _) => Action::Fill(Slot::DryBuild, Some(value)),
+        (5, _) => Action::Fill(Slot::Wanted(WantedLine::DryBuild), Some(value)),
         _ => Action::Write(Phrase::Title, format!("Title {number}")),
     };
     // A weigh-in of a removed panel is gone for this copy; that is an answer, not a failure.

@@ -1,4 +1,4 @@
-use comb_scale::record::{Action, History, Phrase, Refused, Slot, open, write};
+use comb_scale::record::{Action, BalanceLine, History, Phrase, Refused, Slot, open, write};
 
 use super::{at, begun, grams, panel};
 
@@ -82,7 +82,7 @@ fn a_number_out_of_bounds_changes_nothing() {
     let mut history = begun("phone");
     let balance = history.test().balances.kept().next().unwrap().id.clone();
     let before = write(history.test());
-    let refused = history.act(Action::Fill(Slot::Division(balance), Some(-1.0))).unwrap_err();
+    let refused = history.act(Action::Fill(Slot::Balance(balance, BalanceLine::Division), Some(-1.0))).unwrap_err();
     assert_eq!(refused.to_string(), "It must lie between 0.0001 and 1000 g.");
     assert_eq!(write(history.test()), before);
 }

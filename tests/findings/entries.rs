@@ -1,6 +1,6 @@
-use comb_scale::findings::{Tongue, object, read_films, typed_dab};
+use comb_scale::findings::{Tongue, object, read_row, typed_dab};
 use comb_scale::quantity::{Grams, Instant, Quantity};
-use comb_scale::record::{Action, Dab, Id, Slot};
+use comb_scale::record::{Action, Dab, Id, Measure, Row, Slot};
 
 use super::test_of;
 
@@ -66,6 +66,7 @@ fn dab_action(wetted: comb_scale::quantity::Micrometres, dry: Option<comb_scale:
         wetted_um: wetted,
         touched_um: None,
         dry_um: dry,
+        place: String::new(),
     }
 }
 
@@ -91,8 +92,11 @@ fn dab_um(um: f64) -> Option<comb_scale::quantity::Micrometres> {
 
 #[test]
 fn several_readings_in_one_line() {
-    let read = read_films("118  121,5; 120", &Tongue::default()).unwrap();
-    assert_eq!(read.iter().map(|um| um.get()).collect::<Vec<_>>(), [118.0, 121.5, 120.0]);
-    assert!(read_films("118 many", &Tongue::default()).unwrap_err().starts_with("“many”"));
-    assert!(read_films("  ", &Tongue::default()).is_err());
+    let read = |typed| read_row(Measure::Film, typed, &Tongue::default());
+    assert_eq!(read("118  121,5; 120"), Ok(vec![118.0, 121.5, 120.0]));
+    assert!(read("118 many").unwrap_err().starts_with("many: "));
+    assert_eq!(read("  "), Ok(vec![]));
+    let teeth = |um: &[f64]| objection(Action::List(Row::Teeth(Id::from("c")), um.to_vec()));
+    assert_eq!(teeth(&[125.0, 100.0]).unwrap(), "The teeth must rise: 100 µm comes after 125 µm.");
+    assert_eq!(teeth(&[100.0, 125.0]), None);
 }

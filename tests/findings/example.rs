@@ -39,3 +39,28 @@ fn the_committed_example_is_what_its_script_writes() {
     assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
     assert_eq!(String::from_utf8(made.stdout).unwrap(), EXAMPLE);
 }
+
+#[test]
+fn panels_swapped_in_the_newest_round_are_pointed_out_to_each_other() {
+    let mut record: serde_json::Value = serde_json::from_str(EXAMPLE).unwrap();
+    let newest = record["rounds"].as_array().unwrap().len();
+    let mut weights = Vec::new();
+    for label in ["G2", "G3"] {
+        let id = format!("{}-r{newest}", label.to_lowercase());
+        let panels = record["panels"].as_array().unwrap();
+        let (p, panel) = panels.iter().enumerate().find(|(_, panel)| panel["label"] == label).unwrap();
+        let (w, weigh_in) =
+            panel["weigh_ins"].as_array().unwrap().iter().enumerate().find(|(_, w)| w["id"] == id.as_str()).unwrap();
+        weights.push((p, w, weigh_in["gross_g"].clone()));
+    }
+    let (one, other) = (weights[0].clone(), weights[1].clone());
+    record["panels"][one.0]["weigh_ins"][one.1]["gross_g"] = other.2;
+    record["panels"][other.0]["weigh_ins"][other.1]["gross_g"] = one.2;
+    let test = open(&record.to_string()).unwrap().test;
+    let findings = of(&test, "2026-03-16T10:00:00+01:00".parse().unwrap());
+    for (label, with) in [("G2", "g3"), ("G3", "g2")] {
+        let panel = findings.panels.iter().find(|panel| panel.label == label).unwrap();
+        let swapped = panel.flags.iter().find(|flag| flag.kind == "looks_swapped").expect("the swap is seen");
+        assert_eq!(swapped.swap_with.as_ref().unwrap().0, with);
+    }
+}

@@ -105,22 +105,62 @@ fn a_route_that_cannot_be_had_says_why() {
     assert!(panel.final_build_um.is_none() && panel.why.of("final_build_um").is_some());
 }
 
-#[test]
-fn two_scales_without_a_shared_blank_are_refused_with_the_reason() {
+/// A panel read on two scales, the second of which shows 0.7 g more; `blanks` as the record lists them.
+fn on_two_scales(blanks: &str) -> comb_scale::findings::Findings {
     let all = drying(400.0);
     let (early, late) = all.split_at(8);
-    let on = |list: &[(f64, f64)], balance: &str| {
-        weigh_ins(list).replace("\"gross_g\"", &format!("\"balance\": \"{balance}\", \"gross_g\""))
-    };
+    let late: Vec<(f64, f64)> = late.iter().map(|&(t, g)| (t, g + 0.7)).collect();
     let inside = format!(
-        r#""balances": [ {{ "id": "s", "division_g": 0.1 }}, {{ "id": "t", "division_g": 0.1 }} ],
+        r#""balances": [ {{ "id": "s", "division_g": 0.1 }}, {{ "id": "t", "division_g": 0.1 }} ], {blanks}
         "panels": [ {{ "label": "A1", "bare_g": 400, "weigh_ins": [ {}, {} ] }} ]"#,
         on(early, "s"),
-        on(late, "t")
+        on(&late, "t")
+    );
+    found(&test_of(&inside))
+}
+
+fn on(list: &[(f64, f64)], balance: &str) -> String {
+    weigh_ins(list).replace("\"gross_g\"", &format!("\"balance\": \"{balance}\", \"gross_g\""))
+}
+
+#[test]
+fn two_scales_without_a_shared_blank_are_refused_with_the_reason() {
+    for blanks in ["".to_owned(), two_blanks(&[(0.0, 500.0), (24.0, 500.0)], &[(240.0, 510.7), (336.0, 510.7)])] {
+        let panel = &on_two_scales(&blanks).panels[0];
+        assert!(panel.forecast.is_none());
+        assert!(panel.why.of("forecast").unwrap().contains("two scales"), "{:?}", panel.why);
+    }
+}
+
+/// Two blanks, each weighed on one scale only.
+fn two_blanks(first: &[(f64, f64)], second: &[(f64, f64)]) -> String {
+    let (first, second) = (on(first, "s"), on(second, "t"));
+    format!(r#""blanks": [ {{ "id": "x", "weigh_ins": [ {first} ] }}, {{ "id": "y", "weigh_ins": [ {second} ] }} ],"#)
+}
+
+#[test]
+fn a_blank_weighed_on_both_scales_ties_them() {
+    let (first, second) =
+        ([(0.0, 500.0), (24.0, 500.0), (96.0, 500.0)], [(192.0, 500.7), (240.0, 500.7), (336.0, 500.7)]);
+    let blanks =
+        format!(r#""blanks": [ {{ "id": "x", "weigh_ins": [ {}, {} ] }} ],"#, on(&first, "s"), on(&second, "t"));
+    let panel = &on_two_scales(&blanks).panels[0];
+    assert!((panel.lost_g.unwrap() - 8.0).abs() < 0.1, "the 0.7 g are the scale's: {:?} {:?}", panel.lost_g, panel.why);
+}
+
+#[test]
+fn two_blanks_on_one_scale_are_no_drift() {
+    let still: Vec<(f64, f64)> = drying(400.0).iter().map(|&(t, _)| (t, 500.0)).collect();
+    let other: Vec<(f64, f64)> = still.iter().map(|&(t, _)| (t + 0.05, 510.0)).take(4).collect();
+    let inside = format!(
+        r#"{SCALE}, "blanks": [ {{ "id": "x", "weigh_ins": [ {} ] }}, {{ "id": "y", "weigh_ins": [ {} ] }} ],
+        "panels": [ {{ "label": "A1", "bare_g": 400, "weigh_ins": [ {} ] }} ]"#,
+        weigh_ins(&still),
+        weigh_ins(&other),
+        weigh_ins(&drying(400.0))
     );
     let panel = &found(&test_of(&inside)).panels[0];
-    assert!(panel.forecast.is_none());
-    assert!(panel.why.of("forecast").unwrap().contains("two scales"), "{:?}", panel.why);
+    assert!((panel.lost_g.unwrap() - 8.0).abs() < 0.02, "{:?}", panel.lost_g);
 }
 
 #[test]

@@ -1,11 +1,14 @@
 // The weight of the first load: brotli (quality 11) of every file a first visit fetches, and their sum, against the
-// budget. `node first-load.mjs [FOLDER [BUDGET_KB]]`; exit code 1 when over. 1 kB = 1000 bytes.
+// budget and the ceiling. `node first-load.mjs [FOLDER [CEILING_KB]]`; exit code 1 when over the ceiling. 1 kB = 1000 bytes.
+//
+// The budget is where the page is to come down to; the ceiling is what it may weigh until then, and is only ever lowered.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join, relative } from 'node:path';
 import { brotliCompressSync, constants } from 'node:zlib';
 
-const [folder = 'dist', budget = '200'] = process.argv.slice(2);
+const BUDGET = 200;
+const [folder = 'dist', ceiling = '400'] = process.argv.slice(2);
 
 // Already compressed: a host sends these as they are.
 const AS_IS = new Set(['.png', '.jpg', '.jpeg', '.webp', '.woff2', '.gz', '.br']);
@@ -34,8 +37,8 @@ if (files.length === 0) throw new Error(`no files in ${folder}`);
 const sum = (what) => files.reduce((total, file) => total + file[what], 0);
 console.log('first load, kB:  brotli       raw  file');
 for (const { name, raw, sent } of files) console.log(`               ${kb(sent)}  ${kb(raw)}  ${name}`);
-console.log(`               ${kb(sum('sent'))}  ${kb(sum('raw'))}  in all; the budget is ${budget} kB, brotli`);
-if (sum('sent') > Number(budget) * 1000) {
-  console.error(`The first load is over its budget of ${budget} kB.`);
+console.log(`               ${kb(sum('sent'))}  ${kb(sum('raw'))}  in all; the budget is ${BUDGET} kB, the ceiling ${ceiling} kB`);
+if (sum('sent') > Number(ceiling) * 1000) {
+  console.error(`The first load is over its ceiling of ${ceiling} kB.`);
   process.exit(1);
 }

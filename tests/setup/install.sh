@@ -59,7 +59,7 @@ make_bindgen() {
 }
 
 make_binaryen() {
-    npm install --loglevel=error --no-audit --no-fund --prefix "$1" "binaryen@$BINARYEN_VERSION" >&2 || return 1
+    npm install --loglevel=error --no-update-notifier --no-audit --no-fund --prefix "$1" "binaryen@$BINARYEN_VERSION" >&2 || return 1
     mkdir "$1/bin" && ln -s ../node_modules/.bin/wasm-opt "$1/bin/wasm-opt"
 }
 
@@ -77,7 +77,7 @@ install_node() {
 make_node() {
     local system
     system=$(node -p 'process.platform + "-" + process.arch')
-    npm install --loglevel=error --no-audit --no-fund --prefix "$1" "node-$system@$NODE_VERSION" >&2 || return 1
+    npm install --loglevel=error --no-update-notifier --no-audit --no-fund --prefix "$1" "node-$system@$NODE_VERSION" >&2 || return 1
     mkdir "$1/bin" && ln -s "../node_modules/node-$system/bin/node" "$1/bin/node"
 }
 
@@ -104,7 +104,7 @@ install_browser() {
 
 make_packages() {
     cp "$BROWSER_TESTS/package.json" "$BROWSER_TESTS/package-lock.json" "$1/"
-    (cd "$1" && npm ci --loglevel=error --no-audit --no-fund >&2)
+    (cd "$1" && npm ci --loglevel=error --no-update-notifier --no-audit --no-fund >&2)
 }
 
 find_rustup

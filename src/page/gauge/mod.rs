@@ -3,11 +3,11 @@
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::fresh_element_id;
+use super::parts::NumbersField;
 use super::spray::{PanelHead, ids, label_of};
-use crate::findings::{self, read_films, spot_said};
-use crate::quantity::Unit;
-use crate::record::{Action, Id};
+use crate::findings::{self, spot_said};
+use crate::quantity::{Micrometres, Quantity};
+use crate::record::{Action, Id, Measure};
 
 /// The dry-film readings of a test.
 #[component]
@@ -17,9 +17,11 @@ pub fn Gauge(desk: Desk) -> impl IntoView {
         <h1>"Gauge"</h1>
         <p>"Read the dry film once a thumbnail leaves no mark. A spot is three readings close together, 25 mm or more from the edges; read top, middle and bottom."</p>
         <h2>"Spots"</h2>
-        <For each=move || panels.get() key=Id::clone let:panel>
-            <Spots panel/>
-        </For>
+        <div class="cards">
+            <For each=move || panels.get() key=Id::clone let:panel>
+                <Spots panel/>
+            </For>
+        </div>
     }
 }
 
@@ -27,9 +29,6 @@ pub fn Gauge(desk: Desk) -> impl IntoView {
 #[component]
 fn Spots(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let id = fresh_element_id();
-    let text = RwSignal::new(String::new());
-    let trouble = RwSignal::new(String::new());
     let spots = {
         let panel = panel.clone();
         ids(desk, move |test| {
@@ -38,16 +37,10 @@ fn Spots(panel: Id) -> impl IntoView {
     };
     let add = {
         let panel = panel.clone();
-        move |_| {
-            let read = read_films(&text.get_untracked(), &desk.tongue());
-            let done = read.and_then(|readings_um| {
-                let place = String::new();
-                desk.act(Action::Spot { panel: panel.clone(), at: desk.now(), place, readings_um })
-            });
-            if done.is_ok() {
-                text.set(String::new());
-            }
-            trouble.set(done.err().unwrap_or_default());
+        move |readings: Vec<f64>| {
+            let readings_um: Result<Vec<_>, _> = readings.into_iter().map(Micrometres::new).collect();
+            let readings_um = readings_um.map_err(|trouble| format!("A film {trouble}."))?;
+            desk.act(Action::Spot { panel: panel.clone(), at: desk.now(), place: String::new(), readings_um })
         }
     };
     let (of_panel, name) = (panel.clone(), label_of(desk, &panel));
@@ -59,23 +52,14 @@ fn Spots(panel: Id) -> impl IntoView {
                     <SpotLine panel=of_panel.clone() spot/>
                 </For>
             </ol>
-            <div class="field">
-                <label for=id.clone()>"Readings of a spot"</label>
-                <span class="entry">
-                    <input
-                        id=id
-                        class="number"
-                        type="text"
-                        autocomplete="off"
-                        prop:value=move || text.get()
-                        on:input:target=move |event| text.set(event.target().value())
-                    />
-                    <span class="unit">{move || desk.tongue().units.film.symbol()}</span>
-                </span>
-                <p class="hint">"Three numbers with spaces between."</p>
-                <p class="trouble" role="alert">{move || trouble.get()}</p>
-            </div>
-            <button on:click=add>"Add this spot"</button>
+            <NumbersField
+                label="Readings of a spot"
+                value=Signal::stored(Vec::new())
+                measure=Measure::Film
+                store=add
+                hint="Three numbers with spaces between."
+                fresh=true
+            />
         </section>
     }
 }

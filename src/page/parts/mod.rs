@@ -1,13 +1,14 @@
 //! Parts that several screens share.
 
 mod choice;
+mod field;
 mod moment;
 mod number;
 mod text;
 
 pub use choice::Choices;
 pub use moment::MomentField;
-pub use number::{NumberField, SlotField};
+pub use number::{NumberField, NumbersField, RowField, SlotField};
 pub use text::{PhraseField, Told};
 
 use std::sync::atomic::{AtomicU32, Ordering};

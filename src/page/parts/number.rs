@@ -1,19 +1,16 @@
-//! A field for one number: keeps the text as typed, stores only what can be read, says beside the field what is wrong.
+//! Fields for numbers of the record, shown and typed in the person's unit.
 
-use leptos::ev::KeyboardEvent;
-use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::fresh_element_id;
-use crate::device;
-use crate::findings::{read_in, show_in, unit_of};
+use super::field::{Field, Typed};
+use crate::findings::{read_in, read_row, show_in, show_row, unit_of};
 use crate::page::desk::Desk;
-use crate::record::{Action, Measure, Slot};
+use crate::record::{Action, Measure, Row, Slot};
 
-/// A field for one number of a measure, shown and typed in the person's unit.
+/// A field for one number of a measure.
 ///
 /// `value` is what is stored, in the record's unit; `store` takes what was typed (`None`: emptied) or says what speaks
-/// against it. The text being typed is the field's own: what is stored is never written into it while it is typed in.
+/// against it.
 #[component]
 pub fn NumberField(
     /// What the number is.
@@ -37,75 +34,14 @@ pub fn NumberField(
     fresh: bool,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let id = fresh_element_id();
-    let (hint_id, trouble_id) = (format!("{id}-hint"), format!("{id}-trouble"));
-    let field = NodeRef::<Input>::new();
-    let shown = move || value.get().map_or(String::new(), |stored| show_in(measure, stored, &desk.tongue()));
-    let text = RwSignal::new(untrack(shown));
-    let trouble = RwSignal::new(String::new());
-
-    Effect::new(move |_| {
-        let shown = shown();
-        let typing = field.get_untracked().is_some_and(|field| device::has_focus(&field));
-        // Text that was refused stays to be mended; text being typed is nobody else's.
-        if !typing && trouble.with_untracked(String::is_empty) {
-            text.set(shown);
-        }
-    });
-    let take = move || {
-        let typed = text.get_untracked();
-        if trouble.with_untracked(String::is_empty) && typed.trim() == untrack(shown) {
-            return;
-        }
-        let done = match typed.trim() {
-            "" => store(None),
-            typed => read_in(measure, typed, &desk.tongue()).and_then(|stored| store(Some(stored))),
-        };
-        match done {
-            Ok(()) => {
-                trouble.set(String::new());
-                text.set(if fresh { String::new() } else { untrack(shown) });
-            }
-            Err(sentence) => trouble.set(sentence),
-        }
+    let shown = Signal::derive(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.tongue())));
+    let take = move |typed: &str| match typed {
+        "" => store(None),
+        typed => read_in(measure, typed, &desk.tongue()).and_then(|stored| store(Some(stored))),
     };
-    let leave_by_enter = move |event: KeyboardEvent| {
-        if event.key() == "Enter"
-            && let Some(field) = field.get_untracked()
-        {
-            event.prevent_default();
-            device::focus_next_number(&field);
-        }
-    };
-    let described = {
-        let (hint_id, trouble_id) = (hint_id.clone(), trouble_id.clone());
-        move || format!("{hint_id} {trouble_id}")
-    };
-    view! {
-        <div class="field" class:large=large>
-            <label for=id.clone()>{label}</label>
-            <span class="entry">
-                <input
-                    node_ref=field
-                    id=id
-                    class="number"
-                    type="text"
-                    inputmode="decimal"
-                    autocomplete="off"
-                    enterkeyhint="next"
-                    prop:value=move || text.get()
-                    aria-invalid=move || (!trouble.with(String::is_empty)).then_some("true")
-                    aria-describedby=described
-                    on:input:target=move |event| text.set(event.target().value())
-                    on:change=move |_| take()
-                    on:keydown=leave_by_enter
-                />
-                <span class="unit">{move || unit_of(measure, &desk.tongue())}</span>
-            </span>
-            <p class="hint" id=hint_id>{move || hint.get()}</p>
-            <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
-        </div>
-    }
+    let typed = if large { Typed::LargeNumber } else { Typed::Number };
+    let unit = Signal::derive(move || unit_of(measure, &desk.tongue()));
+    Field { label, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }
 
 /// A field for a slot of the record.
@@ -122,10 +58,53 @@ pub fn SlotField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (slot, measure) = (of.clone(), of.measure());
-    let value = {
-        let slot = slot.clone();
-        Signal::derive(move || desk.with(|test| slot.read(test)))
-    };
+    let value = Signal::derive(move || desk.with(|test| of.read(test)));
     let store = move |value| desk.act(Action::Fill(slot.clone(), value));
     view! { <NumberField label value measure store hint/> }
+}
+
+/// A field for numbers typed one after the other. `store` takes them, or says what speaks against them.
+#[component]
+pub fn NumbersField(
+    /// What the numbers are.
+    #[prop(into)]
+    label: String,
+    /// What is stored.
+    #[prop(into)]
+    value: Signal<Vec<f64>>,
+    /// What kind of numbers they are.
+    measure: Measure,
+    /// Stores them.
+    store: impl Fn(Vec<f64>) -> Result<(), String> + 'static,
+    /// A line under the field.
+    #[prop(optional, into)]
+    hint: Signal<String>,
+    /// Empties itself once the numbers are stored.
+    #[prop(optional)]
+    fresh: bool,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let shown = Signal::derive(move || show_row(measure, &value.get(), &desk.tongue()));
+    let take = move |typed: &str| read_row(measure, typed, &desk.tongue()).and_then(&store);
+    let unit = Signal::derive(move || unit_of(measure, &desk.tongue()));
+    Field { label, typed: Typed::Numbers, shown, unit, hint, fresh, take: Box::new(take) }.view()
+}
+
+/// A field for a row of the record.
+#[component]
+pub fn RowField(
+    /// What the numbers are.
+    #[prop(into)]
+    label: String,
+    /// Which row.
+    row: Row,
+    /// A line under the field.
+    #[prop(optional, into)]
+    hint: Signal<String>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let (of, measure) = (row.clone(), row.measure());
+    let value = Signal::derive(move || desk.with(|test| of.read(test)));
+    let store = move |values| desk.act(Action::List(row.clone(), values));
+    view! { <NumbersField label value measure store hint/> }
 }

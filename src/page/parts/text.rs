@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::fresh_element_id;
+use super::field::{Field, Typed};
 use crate::findings::Figure;
 use crate::page::desk::Desk;
 use crate::record::{Action, Phrase};
@@ -15,26 +15,16 @@ pub fn PhraseField(
     label: String,
     /// Which line.
     phrase: Phrase,
+    /// A line under the field.
+    #[prop(optional, into)]
+    hint: Signal<String>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let id = fresh_element_id();
-    let shown = {
-        let phrase = phrase.clone();
-        move || desk.with(|test| phrase.read(test).unwrap_or_default().to_owned())
-    };
-    let take = move |typed: String| desk.press(Action::Write(phrase.clone(), typed.trim().to_owned()));
-    view! {
-        <div class="field">
-            <label for=id.clone()>{label}</label>
-            <input
-                id=id
-                type="text"
-                autocomplete="off"
-                prop:value=shown
-                on:change:target=move |event| take(event.target().value())
-            />
-        </div>
-    }
+    let of = phrase.clone();
+    let shown = Signal::derive(move || desk.with(|test| of.read(test).unwrap_or_default().to_owned()));
+    let take = move |typed: &str| desk.act(Action::Write(phrase.clone(), typed.to_owned()));
+    let unit = Signal::stored("");
+    Field { label, typed: Typed::Words, shown, unit, hint, fresh: false, take: Box::new(take) }.view()
 }
 
 /// A number with its name; an en dash and the reason where it cannot be had.

@@ -3,12 +3,14 @@
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{PhraseField, SlotField, fresh_element_id};
+use super::parts::{PhraseField, RowField, SlotField};
 use super::results::MarkSign;
 use super::shelf::Cautions;
 use super::shop::Place;
-use crate::findings::{self, read_teeth, show_films};
-use crate::record::{Action, Id, PanelLine, Phrase, SheetLine, Slot, next_label, next_panel_labels};
+use crate::findings;
+use crate::record::{
+    Action, BalanceLine, Id, PanelLine, Phrase, Row, SheetLine, Slot, WantedLine, next_label, next_panel_labels,
+};
 
 /// Panels a further candidate starts with, like those of a new test.
 const PANELS: usize = 3;
@@ -27,9 +29,11 @@ pub fn Plan(desk: Desk) -> impl IntoView {
         <h1>"Plan"</h1>
         <PhraseField label="Name of the test" phrase=Phrase::Title/>
         <h2>"Candidates"</h2>
-        <For each=move || candidates.get() key=Id::clone let:id>
-            <CandidateCard id/>
-        </For>
+        <div class="cards">
+            <For each=move || candidates.get() key=Id::clone let:id>
+                <CandidateCard id/>
+            </For>
+        </div>
         <p class="actions"><button on:click=add>"Add a candidate"</button></p>
 
         <h2>"Panels"</h2>
@@ -40,8 +44,8 @@ pub fn Plan(desk: Desk) -> impl IntoView {
         </div>
 
         <h2>"What you are after"</h2>
-        <SlotField label="Sanded or topcoated after" of=Slot::Sanding hint="Hours after the last coat: 72 is three days."/>
-        <SlotField label="Wanted dry build" of=Slot::DryBuild/>
+        <SlotField label="Sanded or topcoated after" of=Slot::Wanted(WantedLine::Sanding) hint="Hours after the last coat: 72 is three days."/>
+        <SlotField label="Wanted dry build" of=Slot::Wanted(WantedLine::DryBuild)/>
 
         <h2>"Instruments"</h2>
         <Instruments desk/>
@@ -145,55 +149,16 @@ fn Instruments(desk: Desk) -> impl IntoView {
         <For each=move || balances.get() key=Id::clone let:balance>
             <SlotField
                 label="Division of the scale"
-                of=Slot::Division(balance.clone())
+                of=Slot::Balance(balance.clone(), BalanceLine::Division)
                 hint="The smallest step its display makes."
             />
         </For>
         <For each=move || combs.get() key=Id::clone let:comb>
-            <TeethField comb/>
+            <RowField
+                label="Teeth of the comb"
+                row=Row::Teeth(comb)
+                hint="From the shortest, with spaces between. A new test starts with the steps of ASTM D4414's example."
+            />
         </For>
-    }
-}
-
-/// The teeth of a comb, as a line of numbers.
-#[component]
-fn TeethField(comb: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let id = fresh_element_id();
-    let trouble_id = format!("{id}-trouble");
-    let trouble = RwSignal::new(String::new());
-    let shown = {
-        let comb = comb.clone();
-        move || {
-            let edge = desk.with(|test| {
-                let comb = test.combs.find(&comb)?;
-                comb.edges.kept().next().map(|edge| edge.teeth_um.clone())
-            });
-            show_films(&edge.unwrap_or_default(), &desk.tongue())
-        }
-    };
-    let take = move |typed: String| {
-        let read = read_teeth(&typed, &desk.tongue());
-        let done = read.and_then(|teeth_um| desk.act(Action::SetTeeth { comb: comb.clone(), teeth_um }));
-        trouble.set(done.err().unwrap_or_default());
-    };
-    view! {
-        <div class="field">
-            <label for=id.clone()>"Teeth of the comb"</label>
-            <textarea
-                id=id
-                rows="3"
-                prop:value=shown
-                aria-describedby=trouble_id.clone()
-                on:change:target=move |event| take(event.target().value())
-            ></textarea>
-            <p class="hint">
-                {move || {
-                    use crate::quantity::Unit;
-                    format!("In {}, from the shortest, with spaces between. A new test starts with the steps of ASTM D4414's example.", desk.tongue().units.film.symbol())
-                }}
-            </p>
-            <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
-        </div>
     }
 }

@@ -10,14 +10,17 @@ use super::spray::{PanelHead, ids, label_of};
 use crate::chart::Mark;
 use crate::findings::{self, SETTLED_MEANS, panel_figures, readings, side_by_side};
 use crate::quantity::Unit;
-use crate::record::{Id, Slot};
+use crate::record::{Id, Slot, WantedLine};
 
 /// The results of a test.
 #[component]
 pub fn Results(desk: Desk) -> impl IntoView {
     let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let drawable =
+        Memo::new(move |_| desk.findings.with(|found| found.panels.iter().any(|panel| panel.wet_gross_g.is_some())));
     view! {
         <h1>"Results"</h1>
+        <div class="results-top">
         <section class="said" aria-label="What the test says">
             {move || {
                 let said = desk.findings.get().said.clone();
@@ -29,18 +32,27 @@ pub fn Results(desk: Desk) -> impl IntoView {
                 }
             }}
         </section>
-        <chart::Curve desk/>
-        <h2>"Side by side"</h2>
-        <SideBySide desk/>
-        <SlotField label="Sanded or topcoated after" of=Slot::Sanding hint="Hours after the last coat: 72 is three days."/>
+        {move || drawable.get().then(|| view! { <chart::Curve desk/> })}
+        <section class="beside">
+            <h2>"Side by side"</h2>
+            <SideBySide desk/>
+            <SlotField
+                label="Sanded or topcoated after"
+                of=Slot::Wanted(WantedLine::Sanding)
+                hint="Hours after the last coat: 72 is three days."
+            />
+        </section>
+        </div>
         <h2>"What next"</h2>
         <ul class="next-list">
             {move || desk.findings.get().next.iter().cloned().map(|next| view! { <li>{next}</li> }).collect_view()}
         </ul>
         <h2>"Panel by panel"</h2>
-        <For each=move || panels.get() key=Id::clone let:panel>
-            <PanelResult panel/>
-        </For>
+        <div class="cards">
+            <For each=move || panels.get() key=Id::clone let:panel>
+                <PanelResult panel/>
+            </For>
+        </div>
         <p class="hint">{SETTLED_MEANS}</p>
         <p class="actions"><button on:click=move |_| desk.export()>"Save the record as a file"</button></p>
     }

@@ -14,13 +14,7 @@ use crate::{device, findings};
 pub fn Shelf() -> impl IntoView {
     let shop = expect_context::<Shop>();
     let shelf = RwSignal::new(store::shelf());
-    let begin = move |_| {
-        let (id, trouble) = Desk::begin(shop);
-        match trouble {
-            None => shop.go(&id, Place::Plan),
-            Some(trouble) => shop.trouble.set(Some(trouble)),
-        }
-    };
+    let begin = move |_| shop.go(&Desk::begin(shop), Place::Plan);
     let take_off = move |id: String| {
         shop.trouble.set(store::take_off(&id).err());
         shelf.set(store::shelf());

@@ -23,9 +23,11 @@ pub fn Spray(desk: Desk) -> impl IntoView {
         <h1>"Spray"</h1>
         <h2>"1. Weigh bare"</h2>
         <p>"Number, hook, tape and clean first; level scale, out of draughts, panels cool to the hand."</p>
-        <For each=move || panels.get() key=Id::clone let:panel>
-            <BareField panel/>
-        </For>
+        <div class="fields">
+            <For each=move || panels.get() key=Id::clone let:panel>
+                <BareField panel/>
+            </For>
+        </div>
         <h2>"2. Spray the coats"</h2>
         <Cautions/>
         <For each=move || candidates.get() key=Id::clone let:candidate>
@@ -36,9 +38,11 @@ pub fn Spray(desk: Desk) -> impl IntoView {
         <For each=move || blanks.get() key=Id::clone let:blank>
             <WetField owner=blank/>
         </For>
-        <For each=move || panels.get() key=Id::clone let:panel>
-            <SprayedPanel panel/>
-        </For>
+        <div class="cards">
+            <For each=move || panels.get() key=Id::clone let:panel>
+                <SprayedPanel panel/>
+            </For>
+        </div>
         <p class="actions next">
             <a class="button accent" href=move || desk.shop.address_of(Place::Weigh)>"Next: weigh as it dries"</a>
         </p>

@@ -31,7 +31,7 @@ pub fn Weigh(desk: Desk) -> impl IntoView {
         <p class="actions"><button class="accent" on:click=begin>"Begin a round"</button></p>
         {move || shown.get().map(|round| view! { <Round round/> })}
         <moves::Moves desk/>
-        <h2>"Earlier rounds"</h2>
+        <h2>"All rounds"</h2>
         <ul class="rounds">
             <For each=move || rounds.get() key=Id::clone let:round>
                 <RoundLink round open/>
@@ -80,12 +80,14 @@ fn Round(round: Id) -> impl IntoView {
     view! {
         <section class="round">
             <h2>{said}</h2>
-            <For each=move || blanks.get() key=Id::clone let:blank>
-                <WeighField owner=blank round=for_blanks.clone()/>
-            </For>
-            <For each=move || panels.get() key=Id::clone let:panel>
-                <WeighField owner=panel round=for_panels.clone()/>
-            </For>
+            <div class="fields">
+                <For each=move || blanks.get() key=Id::clone let:blank>
+                    <WeighField owner=blank round=for_blanks.clone()/>
+                </For>
+                <For each=move || panels.get() key=Id::clone let:panel>
+                    <WeighField owner=panel round=for_panels.clone()/>
+                </For>
+            </div>
             <details>
                 <summary>"Time and place of this round"</summary>
                 <MomentField label="Weighed at" value=at store=date/>

@@ -1,11 +1,11 @@
-//! The primers compared: how they are mixed, what their data sheets say, how the gun was set.
+//! A primer as mixed, and what its data sheet says.
 
 use serde::{Serialize, Serializer};
 use serde_json::Value;
 
 use crate::quantity::{
     Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Instant, Kilopascals, Litres,
-    Micrometres, Millimetres, Minutes, Money, Parts,
+    Micrometres, Millilitres, Millimetres, Minutes, Money, Parts,
 };
 use crate::record::codec::{
     Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
@@ -24,6 +24,8 @@ entry! {
         mix: Mix,
         /// What its data sheet says.
         sheet: Sheet,
+        /// What was measured of the mix itself.
+        measured: MeasuredMix,
         /// How the gun was set.
         gun: Gun,
         /// The person's word that it takes up oxygen or water while it cures.
@@ -65,11 +67,25 @@ words! {
     }
 }
 
+words! {
+    /// What a reducer's share is a share of.
+    ReducerOf {
+        /// Of all other components together.
+        Paint = "paint",
+        /// Of the base alone.
+        Base = "base",
+    }
+}
+
 group! {
     /// How a candidate is mixed.
     Mix {
         /// What the parts are parts of.
         basis: Option<Basis>,
+        /// What a reducer's share is a share of; of the paint where it is not said.
+        reducer_of: Option<ReducerOf>,
+        /// How much is to be mixed, mL; worked out from the panels where it is absent.
+        amount_ml: Option<Millilitres>,
         /// What goes in.
         components: Entries<Component>,
     }
@@ -84,10 +100,20 @@ entry! {
         role: Option<Role>,
         /// Which grade, as chosen for the temperature.
         grade: String,
-        /// Its share.
+        /// Its parts.
         parts: Option<Parts>,
+        /// Of a reducer that is given in per cent instead of parts: its share, of 1, of what `reducer_of` says.
+        share: Option<Fraction>,
         /// Its density, g/mL.
         density_g_per_ml: Option<GramsPerMillilitre>,
+        /// Volatile organic compounds in it, g/L.
+        voc_g_per_l: Option<GramsPerLitre>,
+        /// Water in it, of 1 by weight.
+        water_by_weight: Option<Fraction>,
+        /// Exempt solvent in it, of 1 by weight.
+        exempt_by_weight: Option<Fraction>,
+        /// The air this grade is made for, lowest and highest, °C.
+        air_c: Vec<Celsius>,
         /// What a pack holds, L.
         pack_l: Option<Litres>,
         /// What a pack costs.
@@ -134,6 +160,24 @@ group! {
 }
 
 group! {
+    /// What was measured of a mix: a dish of it dried, a cup of known volume weighed.
+    MeasuredMix {
+        /// The empty dish, g.
+        dish_empty_g: Option<Grams>,
+        /// The dish with mixed primer, g.
+        dish_wet_g: Option<Grams>,
+        /// The dish when its primer has dried, g.
+        dish_dry_g: Option<Grams>,
+        /// The empty density cup, g.
+        cup_empty_g: Option<Grams>,
+        /// The cup full of mixed primer, g.
+        cup_full_g: Option<Grams>,
+        /// What the cup holds, mL.
+        cup_ml: Option<Millilitres>,
+    }
+}
+
+group! {
     /// How the gun was set.
     Gun {
         /// Tip, mm.
@@ -152,8 +196,10 @@ entry! {
     Mixed {
         /// Of which candidate.
         candidate: Option<Id>,
-        /// When.
+        /// When its parts came together; absent while it is still being poured.
         at: Option<Instant>,
+        /// How much it was to be, g; as the recipe says where it is absent.
+        aim_g: Option<Grams>,
         /// What was poured of each component, g, in the order of the mix.
         poured_g: Vec<Grams>,
     }

@@ -1,4 +1,4 @@
-//! The panels, and what was weighed and read on them.
+//! A panel and what was read on it.
 
 use serde::{Serialize, Serializer};
 use serde_json::Value;
@@ -117,19 +117,11 @@ entry! {
         at: Option<Instant>,
         /// Where on the panel.
         place: String,
+        /// How far from the nearest edge, mm.
+        edge_mm: Option<Millimetres>,
         /// The readings, µm.
         readings_um: Vec<Micrometres>,
         /// The shim they were taken through, µm, to be subtracted.
         shim_um: Option<Micrometres>,
-    }
-}
-
-entry! {
-    /// An uncoated panel that travels and is weighed with the others.
-    Blank {
-        /// Its name.
-        label: String,
-        /// Its weighings.
-        weigh_ins: Entries<WeighIn>,
     }
 }

@@ -138,6 +138,18 @@ impl Forecast {
     }
 
     /// The belief about the final gross mass, g, as values with weights (of any sum), before the scale's drift.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// let points = answer.final_gross_points_g();
+    /// let total: f64 = points.iter().map(|p| p.1).sum();
+    /// let mean = points.iter().map(|p| p.0 * p.1).sum::<f64>() / total;
+    /// assert!((mean - answer.final_gross_g.mean).abs() < 0.1 * answer.final_gross_g.width());
+    /// ```
     #[must_use]
     pub fn final_gross_points_g(&self) -> Vec<(f64, f64)> {
         let grounded = self.curves.top + self.curves.offset;
@@ -148,12 +160,31 @@ impl Forecast {
     /// mixture over the final masses of the refitted curves, its limits widened by the scale's drift and by what the
     /// other parameters leave open once the final mass is held. Times before the wet weight
     /// count as it.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// let (soon, later) = (answer.at(72.0), answer.at(500.0));
+    /// assert!(later.mean < soon.mean && later.width() > soon.width());
+    /// ```
     #[must_use]
     pub fn at(&self, t_h: f64) -> Estimate {
         self.mass_at(t_h, self.curves.drift_sd)
     }
 
     /// What the scale will show at `t_h`: [`Forecast::at`] with the scatter of one reading.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!(answer.reading_at(72.0).width() > answer.at(72.0).width());
+    /// ```
     #[must_use]
     pub fn reading_at(&self, t_h: f64) -> Estimate {
         self.mass_at(t_h, self.curves.drift_sd.hypot(self.curves.reading_sd))
@@ -166,11 +197,30 @@ impl Forecast {
     }
 
     /// The 95 % fan of gross mass at many times: (time, estimate) for each.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// let fan = answer.band([72.0, 96.0, 120.0]);
+    /// assert!(fan.iter().all(|(_, mass)| mass.low <= mass.median && mass.median <= mass.high));
+    /// ```
     pub fn band(&self, times_h: impl IntoIterator<Item = f64>) -> Vec<(f64, Estimate)> {
         times_h.into_iter().map(|t| (t, self.at(t))).collect()
     }
 
     /// The most probable curve at `t_h` (test's clock, h): gross mass, g, drift removed.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!((answer.curve_gross_g(24.0) - 431.7).abs() < 0.3);
+    /// ```
     #[must_use]
     pub fn curve_gross_g(&self, t_h: f64) -> f64 {
         self.curves.best.mass(self.curves.hours(self.age(t_h))) + self.curves.offset
@@ -178,6 +228,15 @@ impl Forecast {
 
     /// Still to lose after `t_h` (test's clock, h) under unchanged conditions, g: m(t) − c₀ over the plateau grid, its
     /// limits widened like those of [`Forecast::at`], never negative.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!(answer.still_to_lose_at(500.0).mean < answer.still_to_lose_at(48.0).mean);
+    /// ```
     #[must_use]
     pub fn still_to_lose_at(&self, t_h: f64) -> Estimate {
         let hours = self.curves.hours(self.age(t_h));
@@ -187,6 +246,16 @@ impl Forecast {
     /// When no more than `remaining_g` will be left to lose, under unchanged conditions: the times at which the lower
     /// limit, the median and the upper limit of [`Forecast::still_to_lose_at`] fall to it. A remaining loss that is not
     /// positive is never surely reached.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// let until = answer.hours_until(0.5);
+    /// assert!(until.low <= until.median && until.median <= until.high);
+    /// ```
     #[must_use]
     pub fn hours_until(&self, remaining_g: f64) -> HoursUntil {
         let newest = self.wet_t_h + self.newest_age_h;

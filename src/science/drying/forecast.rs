@@ -5,7 +5,7 @@ use super::fit::{Point, maximum};
 use super::least_squares::{Rule, Stopped, factor};
 use super::model::{COOL_PARAMETERS, Curve, WARM_PARAMETERS};
 use super::outcome::{Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, Rest, Standing, Verdict, Warning};
-use super::panel::{Panel, Settings};
+use super::panel::{Panel, Settings, Weighing};
 use super::plateau::{Grid, grid};
 use super::pool::{self, OlderUse, Trace, pooled};
 use super::prior::{PlateauPrior, Prior};
@@ -206,13 +206,13 @@ impl Facts<'_> {
     fn tell(self, p: Posterior, mut warnings: Vec<Warning>) -> Forecast {
         let r = &self.r;
         let age = self.kept[self.kept.len() - 1].t_h;
-        let first_h = r.wet_t_h;
-        let drift_sd = r.drift.sd(first_h, first_h + r.points[r.points.len() - 1].t_h);
+        let newest = &r.readings[r.readings.len() - 1];
+        let drift_sd = r.drifts.sd(r.wet_at(), (newest.balance, newest.t_h));
         let mut last = p.last.widened(drift_sd);
         last.high += self.panel.gains_mass.share() * r.wet;
         let predicted_loss = r.wet - last.mean;
         let film = self.panel.film.filter(super::FilmScale::usable);
-        let division_g = self.panel.balance.scale.division_g;
+        let division_g = r.division_g;
         let newest_flagged = self.found.iter().any(|s| s.index + 1 == r.points.len());
         let evidence = Evidence {
             division_g,
@@ -276,10 +276,8 @@ impl Facts<'_> {
     }
 
     fn drifts(&self) -> Vec<f64> {
-        let drift = &self.r.drift;
-        let at_wet = drift.at(self.r.wet_t_h);
-        let times = self.panel.weighings.iter().map(|w| w.t_h);
-        times.map(|t_h| if t_h.is_finite() { drift.at(t_h) - at_wet } else { 0.0 }).collect()
+        let drift = |w: &Weighing| self.r.drifts.between(self.r.wet_at(), (w.balance, w.t_h));
+        self.panel.weighings.iter().map(|w| if w.t_h.is_finite() { drift(w) } else { 0.0 }).collect()
     }
 
     fn standings(&self) -> Vec<Standing> {
@@ -312,7 +310,7 @@ impl Facts<'_> {
         if r.places.first_warm_h().is_some() && !self.warm {
             warnings.push(Warning::MoveNotSeenYet);
         }
-        if self.panel.balance.blank_readings() == 0 {
+        if !r.drifts.known() {
             warnings.push(Warning::NoBlank);
         }
         if self.panel.film.is_some_and(|f| !f.usable()) {

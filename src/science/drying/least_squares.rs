@@ -7,7 +7,11 @@
 //! D what the exact second derivative adds on the diagonal (Levenberg 1944, Marquardt 1963; the D term makes it close
 //! to Newton's method where amplitudes are exponentials).
 
+mod cholesky;
+
 use nalgebra::{SMatrix, SVector};
+
+pub use cholesky::{Factor, factor};
 
 /// Cost, gradient and curvature at one point.
 #[derive(Debug, Clone)]
@@ -22,6 +26,11 @@ pub struct Normal<const P: usize> {
 
 impl<const P: usize> Normal<P> {
     /// All zero.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::least_squares::Normal;
+    /// assert_eq!(Normal::<3>::zero().gradient.norm(), 0.0);
+    /// ```
     #[must_use]
     pub fn zero() -> Self {
         Self { gradient: SVector::zeros(), gauss_newton: SMatrix::zeros(), curvature: SVector::zeros() }
@@ -87,6 +96,10 @@ const LAMBDA_AFTER_FAILURE: f64 = 1e-4;
 const TRUSTED_LAMBDA: f64 = 1e-2;
 const HOPELESS_LAMBDA: f64 = 1e16;
 
+/// A change of the cost under this share of it may be its rounding.
+const POLISHED: f64 = 1e-8;
+const POLISHING_STEPS: usize = 4;
+
 /// A parameter whose diagonal of H has fallen to this share of the largest seen on the way has lost its effect.
 const LOST: f64 = 1e-12;
 /// Restarts move a lost parameter by √10 at a time, at most this often in each direction.
@@ -98,6 +111,34 @@ const RESTARTS: i32 = 6;
 /// after an accepted step, when the *predicted* gain g·δ is under the tolerance with λ ≤ 10⁻²; never on the actual fall
 /// alone, since one accepted short step can look like convergence. The predicted step is then taken and the cost
 /// lowered by the predicted gain.
+///
+/// ```
+/// use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, Stopped, minimise};
+/// use nalgebra::SVector;
+///
+/// /// y = a x through (1, 2) and (2, 4).
+/// struct Line {
+///     a: f64,
+/// }
+///
+/// impl Problem<1> for Line {
+///     fn cost(&mut self, at: &SVector<f64, 1>) -> f64 {
+///         self.a = at[0];
+///         (2.0 - self.a).powi(2) + (4.0 - 2.0 * self.a).powi(2)
+///     }
+///
+///     fn normal(&mut self, into: &mut Normal<1>) {
+///         *into = Normal::zero();
+///         into.gradient[0] = (2.0 - self.a) + 2.0 * (4.0 - 2.0 * self.a);
+///         into.gauss_newton[(0, 0)] = 5.0;
+///     }
+/// }
+///
+/// let rule = Rule { tolerance: 1e-20, most_steps: 100 };
+/// let solution = minimise(&mut Line { a: 0.0 }, SVector::from([0.0]), &rule);
+/// assert_eq!(solution.stopped, Stopped::Converged);
+/// assert!((solution.at[0] - 2.0).abs() < 1e-9);
+/// ```
 pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f64, P>, rule: &Rule) -> Solution<P> {
     let mut at = start;
     let mut cost = problem.cost(&at);
@@ -137,6 +178,7 @@ pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f6
         } else {
             // At the minimum to the last bit no step can lower the cost any more.
             if gain <= 4.0 * f64::EPSILON * cost.abs() {
+                polish(problem, &mut at, &mut cost, &mut normal);
                 stopped = Stopped::Converged;
                 break;
             }
@@ -154,9 +196,60 @@ pub fn minimise<const P: usize>(problem: &mut impl Problem<P>, start: SVector<f6
     Solution { at, cost, normal, stopped, steps }
 }
 
+/// Past the last digit that the cost can tell: residuals much smaller than the data leave the cost with few digits, while
+/// the gradient, which is linear in them, still knows where the minimum is. A few undamped steps, as long as the predicted
+/// gain falls and is lost in the cost's rounding.
+fn polish<const P: usize>(
+    problem: &mut impl Problem<P>,
+    at: &mut SVector<f64, P>,
+    cost: &mut f64,
+    normal: &mut Normal<P>,
+) {
+    let mut least = POLISHED * cost.abs();
+    for _ in 0..POLISHING_STEPS {
+        let Some(step) = damped_step(normal, 0.0) else { break };
+        let gain = normal.gradient.dot(&step);
+        let trial = *at + step;
+        let trial_cost = problem.cost(&trial);
+        if !(gain < least && (trial_cost - *cost).abs() <= POLISHED * cost.abs()) {
+            break;
+        }
+        least = gain;
+        (*at, *cost) = (trial, trial_cost);
+        problem.normal(normal);
+    }
+}
+
 /// [`minimise`], and where it ends with a parameter that has lost its effect (a rate so fast that its exponential is
 /// zero at every reading), again from the start with that parameter moved by √10 at a time, either way: the lowest
 /// proper minimum wins. From a far start a plain solver stops on such a plateau without an error.
+///
+/// ```
+/// use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, minimise_past_plateaus};
+/// use nalgebra::SVector;
+///
+/// /// y = a x through (1, 2) and (2, 4).
+/// struct Line {
+///     a: f64,
+/// }
+///
+/// impl Problem<1> for Line {
+///     fn cost(&mut self, at: &SVector<f64, 1>) -> f64 {
+///         self.a = at[0];
+///         (2.0 - self.a).powi(2) + (4.0 - 2.0 * self.a).powi(2)
+///     }
+///
+///     fn normal(&mut self, into: &mut Normal<1>) {
+///         *into = Normal::zero();
+///         into.gradient[0] = (2.0 - self.a) + 2.0 * (4.0 - 2.0 * self.a);
+///         into.gauss_newton[(0, 0)] = 5.0;
+///     }
+/// }
+///
+/// let rule = Rule { tolerance: 1e-20, most_steps: 100 };
+/// let solution = minimise_past_plateaus(&mut Line { a: 0.0 }, SVector::from([100.0]), &rule);
+/// assert!((solution.at[0] - 2.0).abs() < 1e-9);
+/// ```
 pub fn minimise_past_plateaus<const P: usize>(
     problem: &mut impl Problem<P>,
     start: SVector<f64, P>,
@@ -190,91 +283,6 @@ pub fn minimise_past_plateaus<const P: usize>(
         best = solution;
     }
     Solution { steps, ..best }
-}
-
-/// A Cholesky factor: lower triangular L with L Lᵀ = the matrix it was made from.
-#[derive(Debug, Clone)]
-pub struct Factor<const P: usize> {
-    /// L; what is above the diagonal means nothing.
-    lower: SMatrix<f64, P, P>,
-}
-
-/// The Cholesky factor of a matrix of which the lower triangle is filled; `None` unless it is positive definite (a NaN
-/// pivot fails too). In place and column by column: the solver spends a fifth of its time here, twice that with the
-/// general routine of the linear algebra library.
-#[must_use]
-pub fn factor<const P: usize>(matrix: SMatrix<f64, P, P>) -> Option<Factor<P>> {
-    let mut lower = matrix;
-    let columns = &mut lower.data.0;
-    for j in 0..P {
-        let pivot = columns[j][j];
-        if !(pivot > 0.0 && pivot < f64::INFINITY) {
-            return None;
-        }
-        let root = pivot.sqrt();
-        let scale = 1.0 / root;
-        columns[j][j] = root;
-        for entry in &mut columns[j][j + 1..] {
-            *entry *= scale;
-        }
-        let column = columns[j];
-        for k in j + 1..P {
-            let by = column[k];
-            if by != 0.0 {
-                for (entry, from) in columns[k][k..].iter_mut().zip(&column[k..]) {
-                    *entry -= by * from;
-                }
-            }
-        }
-    }
-    Some(Factor { lower })
-}
-
-impl<const P: usize> Factor<P> {
-    /// L⁻¹ b.
-    #[must_use]
-    pub fn half_solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
-        let mut x = *b;
-        for (j, column) in self.lower.data.0.iter().enumerate() {
-            x[j] /= column[j];
-            let by = x[j];
-            for (entry, from) in x.as_mut_slice()[j + 1..].iter_mut().zip(&column[j + 1..]) {
-                *entry -= by * from;
-            }
-        }
-        x
-    }
-
-    /// (L Lᵀ)⁻¹ b.
-    #[must_use]
-    pub fn solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
-        let mut x = self.half_solve(b);
-        for (j, column) in self.lower.data.0.iter().enumerate().rev() {
-            let inner: f64 = column[j + 1..].iter().zip(&x.as_slice()[j + 1..]).map(|(l, x)| l * x).sum();
-            x[j] = (x[j] - inner) / column[j];
-        }
-        x
-    }
-
-    /// (L Lᵀ)⁻¹.
-    #[must_use]
-    pub fn inverse(&self) -> SMatrix<f64, P, P> {
-        let columns: [SVector<f64, P>; P] =
-            std::array::from_fn(|j| self.solve(&SVector::from_fn(|i, _| if i == j { 1.0 } else { 0.0 })));
-        SMatrix::from_columns(&columns)
-    }
-
-    /// Σ ln diag L: half the log determinant.
-    #[must_use]
-    pub fn log_root(&self) -> f64 {
-        (0..P).map(|i| self.lower[(i, i)].ln()).sum()
-    }
-
-    /// L, zero above the diagonal.
-    #[must_use]
-    pub fn lower(&self) -> SMatrix<f64, P, P> {
-        self.lower.lower_triangle()
-    }
 }
 
 fn damped_step<const P: usize>(normal: &Normal<P>, lambda: f64) -> Option<SVector<f64, P>> {

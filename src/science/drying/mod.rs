@@ -27,7 +27,7 @@
 //!
 //! | step | file |
 //! |---|---|
-//! | scatter of the scale; drift from the blank | `noise`, `drift` |
+//! | scatter of the scale; drift from the blank; two balances tied by it | `noise`, `drift`, `balance` |
 //! | repeats averaged, drift removed, time in hours since the wet weight, split into cool and warm | `readings`, `model` |
 //! | two panels read as each other (suggested, never done) | `swaps` |
 //! | slips | `screen` |
@@ -41,10 +41,11 @@
 //! Start at [`forecast()`] with a [`Panel`]. A balance's blank is read once, in [`Balance::new`]; a panel's forecast
 //! depends on its own readings, moves and settings and on that balance alone (and on the older panels it is given), so a
 //! caller may keep every forecast whose inputs did not change. The cost is linear in the number of readings for the fit
-//! and at most quadratic for one pass of the slip screen.
+//! and at most quadratic for the slip screen, however many slips there are.
 
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "a NaN must fail the same tests as a number out of range")]
 
+mod balance;
 mod dated;
 mod drift;
 mod film;
@@ -65,8 +66,8 @@ mod screen;
 pub mod settled;
 mod swaps;
 
+pub use balance::Balance;
 pub use dated::{HORIZON_H, HoursUntil};
-pub use drift::Balance;
 pub use film::NoFilm;
 pub use forecast::forecast;
 pub use outcome::{

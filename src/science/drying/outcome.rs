@@ -33,6 +33,12 @@ impl Estimate {
     }
 
     /// Width of the interval.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::Estimate;
+    /// let mass = Estimate { mean: 430.0, median: 430.1, low: 428.5, high: 430.5 };
+    /// assert_eq!(mass.width(), 2.0);
+    /// ```
     #[must_use]
     pub fn width(&self) -> f64 {
         self.high - self.low
@@ -53,7 +59,8 @@ pub enum NoForecast {
     },
     /// The division is not a positive number.
     BadScale,
-    /// The kept readings are from two balances.
+    /// The kept readings are from two balances, and no blank that was weighed on both ties them
+    /// ([`Balance::joined`](super::Balance::joined)).
     TwoBalances,
     /// The panel is not heavier than it was bare.
     NoCoat {
@@ -224,7 +231,7 @@ pub enum Warning {
     UntestedMoves,
     /// The panel was moved to a warmer place and no reading more than an hour after it is kept yet.
     MoveNotSeenYet,
-    /// More than one coat with sheet solids: the wider prior is a design choice without evidence.
+    /// More than one coat with sheet solids: the wider prior was tested on simulated coats of one kind only.
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
@@ -248,7 +255,8 @@ pub struct Rest {
 pub struct Forecast {
     /// What became of each weigh-in, in the caller's order.
     pub readings: Vec<Standing>,
-    /// Scale drift since the wet weight that was taken off each weigh-in, g, in the caller's order.
+    /// What was taken off each weigh-in, g, in the caller's order: the scale's drift since the wet weight, and where it
+    /// was read on another balance, how much more that one shows.
     pub drift_g: Vec<f64>,
     /// Kept readings (repeats of a round count once).
     pub kept: usize,
@@ -297,12 +305,30 @@ pub struct Forecast {
 
 impl Forecast {
     /// Is it too early to show more than the range?
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!(answer.too_early(), "the interval is over a quarter of the predicted loss");
+    /// ```
     #[must_use]
     pub fn too_early(&self) -> bool {
         matches!(self.verdict, Verdict::TooEarly(_))
     }
 
     /// Has it settled?
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!(!answer.settled());
+    /// ```
     #[must_use]
     pub fn settled(&self) -> bool {
         matches!(self.verdict, Verdict::Yes(_))

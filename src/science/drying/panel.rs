@@ -1,6 +1,6 @@
 //! What a forecast is made from: one panel's weigh-ins, its scale, its moves and what else is known of it.
 
-use super::drift::Balance;
+use super::balance::Balance;
 use super::outcome::Forecast;
 
 /// A reading of the scale.
@@ -16,7 +16,7 @@ pub struct Weighing {
     /// Readings of one panel with the same round number are repeats of each other and count as their mean.
     pub round: Option<u32>,
     /// Which balance it was read on. Readings on two balances are not one curve unless the same blank was weighed on
-    /// both.
+    /// both: [`Balance::joined`].
     pub balance: u32,
     /// What the person says about it.
     pub say: Say,
@@ -24,6 +24,11 @@ pub struct Weighing {
 
 impl Weighing {
     /// A single reading at `t_h` hours, g, on balance 0, about which the person has said nothing.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::{Say, Weighing};
+    /// assert_eq!(Weighing::new(24.0, 431.7).say, Say::Nothing);
+    /// ```
     #[must_use]
     pub const fn new(t_h: f64, gross_g: f64) -> Self {
         Self { t_h, gross_g, round: None, balance: 0, say: Say::Nothing }
@@ -53,6 +58,11 @@ pub struct Scale {
 
 impl Scale {
     /// A scale of which only the division is known, g.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::Scale;
+    /// assert_eq!(Scale::new(0.1).repeatability, None);
+    /// ```
     #[must_use]
     pub const fn new(division_g: f64) -> Self {
         Self { division_g, repeatability: None }
@@ -92,12 +102,24 @@ pub struct FilmScale {
 
 impl FilmScale {
     /// µm of film a gram of lost solvent takes with it.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::FilmScale;
+    /// let film = FilmScale { area_cm2: 1000.0, u_area_cm2: 5.0, solvent_density: 0.8, u_solvent_density: 0.02 };
+    /// assert!((film.um_per_g() - 12.5).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn um_per_g(&self) -> f64 {
         1e4 / (self.area_cm2 * self.solvent_density)
     }
 
     /// Relative standard uncertainty of [`FilmScale::um_per_g`].
+    ///
+    /// ```
+    /// use comb_scale::science::drying::FilmScale;
+    /// let film = FilmScale { area_cm2: 1000.0, u_area_cm2: 30.0, solvent_density: 1.0, u_solvent_density: 0.04 };
+    /// assert!((film.relative_u() - 0.05).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn relative_u(&self) -> f64 {
         (self.u_area_cm2 / self.area_cm2).hypot(self.u_solvent_density / self.solvent_density)
@@ -145,7 +167,7 @@ pub struct Older<'a> {
 /// One panel, as the forecast sees it.
 #[derive(Debug, Clone)]
 pub struct Panel<'a> {
-    /// The balance it is weighed on, with its blank.
+    /// The balance it is weighed on, with its blank; several, tied by one blank, from [`Balance::joined`].
     pub balance: &'a Balance,
     /// Mass of the bare panel, g; `None` when it was not weighed.
     pub bare_g: Option<f64>,
@@ -178,6 +200,15 @@ pub const LEAST_SOLIDS: f64 = 0.4;
 
 impl<'a> Panel<'a> {
     /// A one-coat panel of which only the weights are known.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::{Balance, Panel, Scale, Weighing};
+    /// let balance = Balance::new(Scale::new(0.1), &[]);
+    /// let readings = [Weighing::new(0.0, 438.6)];
+    /// // What else is known goes on top.
+    /// let panel = Panel { coats: 2, ..Panel::new(&balance, Some(400.0), &readings) };
+    /// assert_eq!(panel.sheet_solids, None);
+    /// ```
     #[must_use]
     pub fn new(balance: &'a Balance, bare_g: Option<f64>, weighings: &'a [Weighing]) -> Self {
         Self {
@@ -227,18 +258,33 @@ pub struct Settings {
 
 impl Settings {
     /// What is shown and printed.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::Settings;
+    /// assert_eq!(Settings::shown().points, 16);
+    /// ```
     #[must_use]
     pub const fn shown() -> Self {
         Self { points: 16, tolerance: 0.02, grid_tolerance: 0.02, cut: 12.0, most_steps: 60, most_grid_steps: 20 }
     }
 
     /// The judgement given the moment a number is entered.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::Settings;
+    /// assert!(Settings::instant().points < Settings::shown().points);
+    /// ```
     #[must_use]
     pub const fn instant() -> Self {
         Self { points: 12, tolerance: 0.1, grid_tolerance: 0.2, cut: 8.0, most_steps: 60, most_grid_steps: 20 }
     }
 
     /// Fully converged: for checks, some ten times slower than [`Settings::shown`].
+    ///
+    /// ```
+    /// use comb_scale::science::drying::Settings;
+    /// assert!(Settings::converged().tolerance < Settings::shown().tolerance);
+    /// ```
     #[must_use]
     pub const fn converged() -> Self {
         Self { points: 48, tolerance: 1e-8, grid_tolerance: 1e-8, cut: 20.0, most_steps: 400, most_grid_steps: 400 }

@@ -12,6 +12,11 @@ const LN_A_SD: f64 = 0.6;
 /// The warm place speeds drying up six-fold, give or take a factor of 1.8.
 const LN_A_MEAN: f64 = 1.791_759_469_228_055; // ln 6
 
+/// sd of the final mass of any coat, as a share of the wet coat.
+const ANY_COAT_SD: f64 = 0.12;
+/// How much richer than the sheet's mix a coat over another one may be, as a share of the wet coat.
+const RICHER: f64 = 0.06;
+
 /// Prior of the final mass c₀, g: normal with a sd of its own on each side.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct PlateauPrior {
@@ -27,18 +32,20 @@ impl PlateauPrior {
 
     /// Nothing known of the paint: N(0.67 y₀, 0.12 y₀).
     pub fn of_any_coat(wet: f64) -> Self {
-        Self::normal(0.67 * wet, 0.12 * wet)
+        Self::normal(0.67 * wet, ANY_COAT_SD * wet)
     }
 
     /// Data-sheet solids S by weight: N(S (y₀ + p), hypot(0.025 y₀, 0.5 p)), p = what flashed off before the first
-    /// weighing = min(1.5 U, max(0, (y₀ − y₁) / max(t₁, 0.05)) · 5.5/60). With more than one coat the film first weighed
-    /// has already lost solvent and is richer than the sheet's mix: the upper side is at least 0.06 y₀ wide.
+    /// weighing = min(1.5 U, max(0, (y₀ − y₁) / max(t₁, 0.05)) · 5.5/60). With k > 1 coats the film first weighed has
+    /// already lost solvent and is richer than the sheet's mix: the upper side is at least 0.06 √(k − 1) y₀ wide, though
+    /// never wider than that of any coat. On simulated coats (`tests/science/drying/coats.rs`) this covers 94 to
+    /// 100 % of the truth; 0.06 y₀ whatever k covered only 92 % with three coats up to 7 d.
     pub fn of_sheet(solids: f64, wet: f64, second: Option<(f64, f64)>, coats: u32) -> Self {
         let most = 1.5 * wet / 45.0;
         let flashed = second.map_or(0.0, |(t_h, y)| ((wet - y) / t_h.max(0.05)).max(0.0) * 5.5 / 60.0).min(most);
         let sd = (0.025 * wet).hypot(0.5 * flashed);
-        let sd_above = if coats > 1 { sd.max(0.06 * wet) } else { sd };
-        Self { centre: solids * (wet + flashed), sd_below: sd, sd_above }
+        let richer = (RICHER * f64::from(coats.saturating_sub(1)).sqrt()).min(ANY_COAT_SD);
+        Self { centre: solids * (wet + flashed), sd_below: sd, sd_above: sd.max(richer * wet) }
     }
 
     fn sd_at(&self, plateau: f64) -> f64 {

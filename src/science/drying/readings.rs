@@ -1,9 +1,9 @@
 //! From weigh-ins to readings in time order: repeats averaged, drift removed, scatter known.
 
-use super::drift::Drift;
+use super::balance::Drifts;
 use super::fit::{Point, sigma_u};
 use super::model::Places;
-use super::noise::{SumOfSquares, UNIT, largest_scatter, scatter};
+use super::noise::{SumOfSquares, UNIT, largest_scatter};
 use super::outcome::{NoForecast, Standing};
 use super::panel::{Panel, Say, Weighing};
 
@@ -20,7 +20,9 @@ const LOSS_SHARE: f64 = 0.2;
 pub(crate) struct Reading {
     /// Time on the test's clock, h.
     pub t_h: f64,
-    /// Mean gross mass, g.
+    /// The balance it was read on.
+    pub balance: u32,
+    /// Mean gross mass as read, g.
     pub gross: f64,
     /// The caller's indices.
     pub from: Vec<usize>,
@@ -44,9 +46,11 @@ pub(crate) struct Readings {
     /// Loss so far, g (only where no bare weight is known: what the belief then rests on).
     pub loss: Option<f64>,
     pub scatter: f64,
+    /// Division of the coarsest balance used, g.
+    pub division_g: f64,
     /// s₀ of a single reading, g.
     pub model_sd: f64,
-    pub drift: Drift,
+    pub drifts: Drifts,
 }
 
 impl Readings {
@@ -58,6 +62,11 @@ impl Readings {
         sigma_u(self.model_sd)
     }
 
+    /// Balance and time of the wet weight, as [`Drifts`] wants them.
+    pub fn wet_at(&self) -> (u32, f64) {
+        (self.readings[0].balance, self.wet_t_h)
+    }
+
     /// sₙ/√k and the floor, for a mean of `k`.
     fn sd_of_mean(scatter: f64, wet: f64, k: usize) -> f64 {
         (scatter / (k as f64).sqrt()).hypot(MODEL_FLOOR * wet)
@@ -66,11 +75,6 @@ impl Readings {
 
 /// Sorts, averages, removes drift.
 pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
-    let scale = &panel.balance.scale;
-    let d = scale.division_g;
-    if !(d.is_finite() && d > 0.0) {
-        return Err(NoForecast::BadScale);
-    }
     let fraction = |s: f64| s > 0.0 && s < 1.0;
     if !fraction(panel.least_solids) || panel.sheet_solids.is_some_and(|s| !fraction(s)) {
         return Err(NoForecast::BadSolids);
@@ -79,14 +83,21 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     let mut order: Vec<usize> = (0..standings.len()).filter(|&i| standings[i] == Standing::Kept).collect();
     let w = panel.weighings;
     crate::order::sort_by(&mut order, |&i, &k| {
-        w[i].t_h.total_cmp(&w[k].t_h).then(w[i].gross_g.total_cmp(&w[k].gross_g)).then(w[i].round.cmp(&w[k].round))
+        w[i].t_h
+            .total_cmp(&w[k].t_h)
+            .then(w[i].gross_g.total_cmp(&w[k].gross_g))
+            .then((w[i].round, w[i].balance).cmp(&(w[k].round, w[k].balance)))
     });
-    let Some(&first) = order.first() else {
-        return Err(NoForecast::NoWeighing);
+    let used = panel.balance.used(order.iter().map(|&i| w[i].balance));
+    let used = match order.first() {
+        // Even without a reading a scale that is none is what is wrong first.
+        None if !(panel.balance.scale.division_g.is_finite() && panel.balance.scale.division_g > 0.0) => {
+            return Err(NoForecast::BadScale);
+        }
+        None => return Err(NoForecast::NoWeighing),
+        Some(_) => used?,
     };
-    if order.iter().any(|&i| w[i].balance != w[first].balance) {
-        return Err(NoForecast::TwoBalances);
-    }
+    let d = used.division_g();
     let too_much = |g: f64| g.abs() > MOST_DIVISIONS * d;
     if order.iter().any(|&i| too_much(w[i].gross_g) || w[i].t_h.abs() > LONGEST_H)
         || panel.bare_g.is_some_and(|b| !b.is_finite() || too_much(b))
@@ -95,11 +106,10 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     }
     let (readings, repeats) = rounds(w, &order, d);
     let wet_t_h = readings[0].t_h;
-    let scatter = scatter(scale, panel.balance.differences(), repeats);
-    let u = scatter / UNIT;
-    let drift = panel.balance.drift(u);
-    let drift_at_wet = drift.at(wet_t_h);
-    let corrected = |r: &Reading| r.gross - (drift.at(r.t_h) - drift_at_wet);
+    let scatter = used.scatter(repeats);
+    let drifts = used.drifts(scatter / UNIT);
+    let wet_at = (readings[0].balance, wet_t_h);
+    let corrected = |r: &Reading| r.gross - drifts.between(wet_at, (r.balance, r.t_h));
 
     let lost = readings[0].gross - readings.last().map_or(readings[0].gross, corrected);
     let loss = panel.bare_g.is_none().then(|| lost.max(4.0 * scatter));
@@ -117,12 +127,26 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
         .iter()
         .map(|r| {
             let t_h = r.t_h - wet_t_h;
-            let sd = Readings::sd_of_mean(scatter, wet, r.from.len());
+            let tie = drifts.tie_variance(wet_at, (r.balance, r.t_h)).sqrt();
+            let sd = Readings::sd_of_mean(scatter, wet, r.from.len()).hypot(tie);
             Point { t_h, hours: places.hours(t_h), y: corrected(r) - offset, sd }
         })
         .collect();
     let model_sd = Readings::sd_of_mean(scatter, wet, 1);
-    Ok(Readings { readings, points, standings, places, wet_t_h, offset, wet, loss, scatter, model_sd, drift })
+    Ok(Readings {
+        readings,
+        points,
+        standings,
+        places,
+        wet_t_h,
+        offset,
+        wet,
+        loss,
+        scatter,
+        division_g: d,
+        model_sd,
+        drifts,
+    })
 }
 
 fn standing(w: &Weighing) -> Standing {
@@ -140,7 +164,9 @@ fn standing(w: &Weighing) -> Standing {
 fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumOfSquares) {
     let mut groups: Vec<Vec<usize>> = Vec::with_capacity(order.len());
     for &i in order {
-        let same = |g: &&mut Vec<usize>| w[i].round.is_some() && w[g[0]].round == w[i].round;
+        let same = |g: &&mut Vec<usize>| {
+            w[i].round.is_some() && (w[g[0]].round, w[g[0]].balance) == (w[i].round, w[i].balance)
+        };
         match groups.iter_mut().rev().find(same) {
             Some(group) => group.push(i),
             None => groups.push(vec![i]),
@@ -162,6 +188,7 @@ fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumO
         if spread(&group) > most {
             readings.extend(group.iter().map(|&i| Reading {
                 t_h: w[i].t_h,
+                balance: w[i].balance,
                 gross: w[i].gross_g,
                 from: vec![i],
                 insisted: w[i].say == Say::Keep,
@@ -177,11 +204,14 @@ fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumO
         repeats.count += k - 1.0;
         readings.push(Reading {
             t_h: first_h + group.iter().map(|&i| w[i].t_h - first_h).sum::<f64>() / k,
+            balance: w[group[0]].balance,
             gross: mean,
             insisted: group.iter().any(|&i| w[i].say == Say::Keep),
             from: group,
         });
     }
-    crate::order::sort_by(&mut readings, |a, b| a.t_h.total_cmp(&b.t_h).then(a.gross.total_cmp(&b.gross)));
+    crate::order::sort_by(&mut readings, |a, b| {
+        a.t_h.total_cmp(&b.t_h).then(a.gross.total_cmp(&b.gross)).then(a.balance.cmp(&b.balance))
+    });
     (readings, repeats)
 }

@@ -3,6 +3,11 @@
 use super::outcome::Forecast;
 
 /// Default ages of weigh-ins, h: 0, 0.5, 1, 4, 8 h, then daily to 10 d, then 12 and 14 d (daily again after a move).
+///
+/// ```
+/// use comb_scale::science::drying::default_ages_h;
+/// assert_eq!(default_ages_h()[..6], [0.0, 0.5, 1.0, 4.0, 8.0, 24.0]);
+/// ```
 #[must_use]
 pub fn default_ages_h() -> Vec<f64> {
     let days = (1..=10).chain([12, 14]).map(|d| f64::from(d) * 24.0);
@@ -24,6 +29,16 @@ impl Forecast {
     /// share = √(1 − cov(c₀, m′)² / (var c₀ · (var m′ + v + s²))) with m′ the mass then over the plateau grid, v what
     /// its other parameters leave open (precision at the maximum) and s the scatter of a reading: the posterior variance
     /// of a linear-normal update. The most useful is nearly always the latest one you can wait for.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// let gains = answer.next_weigh_in([72.0, 96.0]);
+    /// assert!(gains[1].share < gains[0].share, "the later reading narrows more");
+    /// ```
     pub fn next_weigh_in(&self, candidates: impl IntoIterator<Item = f64>) -> Vec<Gain> {
         candidates.into_iter().map(|t_h| Gain { t_h, share: self.share(t_h) }).collect()
     }

@@ -12,6 +12,8 @@ const SHARP_H: [f64; 4] = [2.0, 4.0, 8.0, 20.0];
 /// How much faster than in the first place a coat is taken to dry in the warm.
 const WARM_FACTOR: f64 = 8.0;
 const LEAST_READINGS: usize = 5;
+/// Removals tried in one round.
+const SUSPECTS: usize = 16;
 /// A fall of χ² that matters.
 const CHI2_FALL: f64 = 16.0;
 /// Smallest left-out residual that is flagged, in σᵤ.
@@ -30,6 +32,9 @@ pub(crate) struct Slip {
 ///
 /// Greedy: the reading whose removal lowers χ² most goes, if it lowers it by more than 16 max(1, χ²_left/max(1, n − 4))
 /// and its left-out residual exceeds 0.45 σᵤ; at most n/4 times (at least once); needs 5 readings.
+///
+/// Each removal that is tried costs a fit, linear in n. Of many readings only the 16 that seem to lower χ² most are tried
+/// ([`Design::suspects`]), so a round is linear and the whole, however many slips there are, quadratic in n.
 pub(crate) fn slips(points: &[Point], insisted: &[bool], sigma_u: f64) -> Vec<Slip> {
     let design = Design::new(points);
     let mut kept: Vec<usize> = (0..points.len()).collect();
@@ -44,12 +49,11 @@ pub(crate) fn slips(points: &[Point], insisted: &[bool], sigma_u: f64) -> Vec<Sl
         if whole.chi2 <= CHI2_FALL {
             break;
         }
-        let best = kept
-            .iter()
-            .enumerate()
-            .skip(1)
-            .filter(|&(_, &i)| !insisted[i])
-            .map(|(at, &i)| {
+        let best = design
+            .suspects(points, &kept, insisted, sigma_u, &whole)
+            .into_iter()
+            .map(|at| {
+                let i = kept[at];
                 let mut rest = kept.clone();
                 rest.remove(at);
                 (at, i, design.fit(points, &rest, sigma_u, &whole.used))
@@ -110,28 +114,67 @@ impl Design {
         fitted.used.iter().zip(&fitted.amplitudes).map(|(&j, a)| a * row[j]).sum()
     }
 
-    /// Weighted non-negative least squares on the readings `kept`, weights 1/((0.1 σᵤ)² + (0.02 (y − y₍₂₎)₊)²) with
-    /// y₍₂₎ their second smallest; Lawson and Hanson's active set, starting from the columns in `guess`.
+    /// Weighted non-negative least squares on the readings `kept`; Lawson and Hanson's active set, starting from the
+    /// columns in `guess`.
     fn fit(&self, points: &[Point], kept: &[usize], sigma_u: f64, guess: &[usize]) -> Fitted {
-        let (mut least, mut second) = (f64::INFINITY, f64::INFINITY);
-        for &i in kept {
-            let y = points[i].y;
-            if y < least {
-                (least, second) = (y, least);
-            } else if y < second {
-                second = y;
-            }
-        }
-        let weights: Vec<f64> = kept
-            .iter()
-            .map(|&i| 1.0 / ((0.1 * sigma_u).powi(2) + (0.02 * (points[i].y - second).max(0.0)).powi(2)))
-            .collect();
+        let weights = weights(points, kept, sigma_u);
         let problem = Nnls { design: self, points, kept, weights: &weights };
         let (used, amplitudes) = problem.solve(guess);
         let mut fitted = Fitted { used, amplitudes, chi2: 0.0 };
         fitted.chi2 = kept.iter().zip(&weights).map(|(&i, w)| w * (points[i].y - self.value(&fitted, i)).powi(2)).sum();
         fitted
     }
+
+    /// Places in `kept` whose removal is worth a fit: all but the first and those insisted on, or where these are many,
+    /// the 16 that would lower χ² most if the columns in use and the weights stayed: by w r²/(1 − h), h being the
+    /// reading's leverage (Cook and Weisberg 1982, Residuals and Influence in Regression, section 2.2).
+    fn suspects(
+        &self,
+        points: &[Point],
+        kept: &[usize],
+        insisted: &[bool],
+        sigma_u: f64,
+        whole: &Fitted,
+    ) -> Vec<usize> {
+        let mut suspects: Vec<usize> = (1..kept.len()).filter(|&at| !insisted[kept[at]]).collect();
+        if suspects.len() <= SUSPECTS {
+            return suspects;
+        }
+        let weights = weights(points, kept, sigma_u);
+        let root = Nnls { design: self, points, kept, weights: &weights }.root(&whole.used);
+        let falls: Vec<f64> = kept
+            .iter()
+            .zip(&weights)
+            .map(|(&i, w)| {
+                let row = self.row(i);
+                let mut column: Vec<f64> = whole.used.iter().map(|&j| row[j]).collect();
+                let leverage = root.as_ref().map_or(0.0, |root| {
+                    root.half_solve(&mut column);
+                    w * column.iter().map(|c| c * c).sum::<f64>()
+                });
+                w * (points[i].y - self.value(whole, i)).powi(2) / (1.0 - leverage).max(f64::EPSILON)
+            })
+            .collect();
+        crate::order::sort_by(&mut suspects, |&a, &b| falls[b].total_cmp(&falls[a]).then(a.cmp(&b)));
+        suspects.truncate(SUSPECTS);
+        crate::order::sort_by(&mut suspects, Ord::cmp);
+        suspects
+    }
+}
+
+/// 1/((0.1 σᵤ)² + (0.02 (y − y₍₂₎)₊)²) of the readings `kept`, y₍₂₎ being their second smallest.
+fn weights(points: &[Point], kept: &[usize], sigma_u: f64) -> Vec<f64> {
+    let (mut least, mut second) = (f64::INFINITY, f64::INFINITY);
+    for &i in kept {
+        let y = points[i].y;
+        if y < least {
+            (least, second) = (y, least);
+        } else if y < second {
+            second = y;
+        }
+    }
+    let variance = |y: f64| (0.1 * sigma_u).powi(2) + (0.02 * (y - second).max(0.0)).powi(2);
+    kept.iter().map(|&i| 1.0 / variance(points[i].y)).collect()
 }
 
 /// min Σ w (y − A x)² with x ≥ 0.
@@ -222,14 +265,27 @@ impl Nnls<'_> {
 
     /// Weighted least squares on the columns `used` by their normal equations; `None` when they are not independent.
     fn unconstrained(&self, used: &[usize]) -> Option<Vec<f64>> {
+        let root = self.root(used)?;
+        let mut x = vec![0.0; used.len()];
+        for (&i, &w) in self.kept.iter().zip(self.weights) {
+            let row = self.design.row(i);
+            for (x, &j) in x.iter_mut().zip(used) {
+                *x += w * row[j] * self.points[i].y;
+            }
+        }
+        root.half_solve(&mut x);
+        root.other_half(&mut x);
+        Some(x)
+    }
+
+    /// Cholesky factor of AᵀWA over the columns `used`; `None` when they are not independent.
+    fn root(&self, used: &[usize]) -> Option<Root> {
         let p = used.len();
         let mut gram = vec![0.0; p * p];
-        let mut x = vec![0.0; p];
         for (&i, &w) in self.kept.iter().zip(self.weights) {
             let row = self.design.row(i);
             for a in 0..p {
                 let scaled = w * row[used[a]];
-                x[a] += scaled * self.points[i].y;
                 for b in 0..=a {
                     gram[a * p + b] += scaled * row[used[b]];
                 }
@@ -249,14 +305,31 @@ impl Nnls<'_> {
                 }
             }
         }
+        Some(Root { lower: gram })
+    }
+}
+
+/// A Cholesky factor L of a few columns, row-major; what is above the diagonal means nothing.
+struct Root {
+    lower: Vec<f64>,
+}
+
+impl Root {
+    /// x becomes L⁻¹ x.
+    fn half_solve(&self, x: &mut [f64]) {
+        let p = x.len();
         for a in 0..p {
-            let inner: f64 = (0..a).map(|k| gram[a * p + k] * x[k]).sum();
-            x[a] = (x[a] - inner) / gram[a * p + a];
+            let inner: f64 = (0..a).map(|k| self.lower[a * p + k] * x[k]).sum();
+            x[a] = (x[a] - inner) / self.lower[a * p + a];
         }
+    }
+
+    /// x becomes L⁻ᵀ x.
+    fn other_half(&self, x: &mut [f64]) {
+        let p = x.len();
         for a in (0..p).rev() {
-            let inner: f64 = (a + 1..p).map(|k| gram[k * p + a] * x[k]).sum();
-            x[a] = (x[a] - inner) / gram[a * p + a];
+            let inner: f64 = (a + 1..p).map(|k| self.lower[k * p + a] * x[k]).sum();
+            x[a] = (x[a] - inner) / self.lower[a * p + a];
         }
-        Some(x)
     }
 }

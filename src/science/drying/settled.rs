@@ -105,6 +105,15 @@ fn stands(before: &SettledBefore, r: &Readings, kept: &[Point]) -> bool {
 impl Forecast {
     /// A yes of this forecast as later forecasts want to know it; `None` exactly when it is not a yes of its own (an
     /// earlier yes that still stands should be handed on as it was).
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert_eq!(answer.settled_now(), None);
+    /// ```
     #[must_use]
     pub fn settled_now(&self) -> Option<SettledBefore> {
         (self.verdict == Verdict::Yes(Since::Now)).then(|| {
@@ -119,6 +128,16 @@ impl Forecast {
 /// a settled panel costs a few forecasts, that of a drying one none.
 ///
 /// The blank is taken as a whole: its later readings help to remove the drift from the earlier ones.
+///
+/// ```
+/// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing};
+/// # let balance = Balance::new(Scale::new(0.1), &[]);
+/// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+/// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+/// use comb_scale::science::drying::settled::first_settled;
+/// let panel = Panel::new(&balance, Some(400.0), &weighings);
+/// assert_eq!(first_settled(&panel, &Settings::instant()), None);
+/// ```
 #[must_use]
 pub fn first_settled(panel: &Panel, settings: &Settings) -> Option<SettledBefore> {
     let all = read(panel).ok()?;

@@ -44,6 +44,20 @@ pub struct Swap {
 /// neighbours. With ρ(z) = 5 ln(1 + z²/4) a swap is suggested when ρ(own) + ρ(own) − ρ(crossed) − ρ(crossed) > 6. A panel
 /// appears in one suggestion at most, the strongest; panels with fewer than two earlier readings (or none before and
 /// after) can not be judged and appear in none. Strongest first.
+///
+/// ```
+/// use comb_scale::science::drying::{Balance, InRound, Panel, Scale, Weighing, swaps};
+/// let balance = Balance::new(Scale::new(0.1), &[]);
+/// let weighed = |grams: [f64; 5]| {
+///     let ages = [0.0, 1.0, 4.0, 8.0, 24.0];
+///     [0, 1, 2, 3, 4].map(|i| Weighing::new(ages[i], grams[i]))
+/// };
+/// // The last two readings are exchanged.
+/// let (a, b) = (weighed([438.6, 437.2, 435.5, 434.2, 441.8]), weighed([448.4, 447.1, 445.3, 444.1, 431.7]));
+/// let (a, b) = (Panel::new(&balance, Some(400.0), &a), Panel::new(&balance, Some(410.0), &b));
+/// let found = swaps(&[InRound { panel: &a, weighing: 4 }, InRound { panel: &b, weighing: 4 }]);
+/// assert_eq!((found[0].one, found[0].other), (0, 1));
+/// ```
 #[must_use]
 pub fn swaps(round: &[InRound]) -> Vec<Swap> {
     let predicted: Vec<Option<Predicted>> = round.iter().map(|r| Predicted::new(r).ok().flatten()).collect();

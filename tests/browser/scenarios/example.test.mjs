@@ -1,6 +1,6 @@
 // The worked example, from one tap: every place of it at both sizes.
 
-import assert from 'node:assert/strict';
+import { fileURLToPath } from 'node:url';
 import { DESK, PHONE, scenario } from '../lib/scenario.mjs';
 
 const TWO_WEEKS_ON = new Date('2026-03-16T10:00:00+01:00');
@@ -24,4 +24,18 @@ for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
       await hands.assertAccessible();
     }
   }, { size, setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON) });
+}
+
+// The README's picture: `PICTURES=1 node tests/browser/run.mjs example` makes it anew.
+if (process.env.PICTURES) {
+  scenario('makes the picture of the README', async (hands) => {
+    await hands.tap('See a worked example');
+    await hands.see(/^Film still to go after day 3/);
+    await hands.assertDrawn();
+    const path = fileURLToPath(new URL('../pictures/results-phone.png', import.meta.url));
+    await hands.page.screenshot({ path });
+  }, {
+    size: { ...PHONE, viewport: { width: 360, height: 1010 }, deviceScaleFactor: 2 },
+    setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON),
+  });
 }

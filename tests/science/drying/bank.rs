@@ -5,16 +5,16 @@ use comb_scale::science::drying::{Forecast, Older, OlderUse, Settings, forecast}
 use statrs::distribution::{Binomial, DiscreteCDF};
 
 /// Covered?, width g, |error| g of one forecast.
-type Hit = (bool, f64, f64);
+pub type Hit = (bool, f64, f64);
 
-fn hit(panel: &Simulated, f: &Forecast) -> Hit {
+pub fn hit(panel: &Simulated, f: &Forecast) -> Hit {
     let last = f.final_coat_g.expect("bare weight is known");
     let truth = panel.final_coat_g;
     (last.low <= truth && truth <= last.high, last.width(), (last.mean - truth).abs())
 }
 
 /// Coverage %, median width g, median error g per cut.
-fn table(name: &str, hits: &[Vec<Hit>]) -> Vec<(f64, f64, f64)> {
+pub fn table(name: &str, hits: &[Vec<Hit>]) -> Vec<(f64, f64, f64)> {
     let rows: Vec<(f64, f64, f64)> = (0..CUTS_H.len())
         .map(|c| {
             let at: Vec<Hit> = hits.iter().map(|h| h[c]).collect();
@@ -34,7 +34,7 @@ fn table(name: &str, hits: &[Vec<Hit>]) -> Vec<(f64, f64, f64)> {
 
 /// Coverage may fall short of what the method's description states for this bank only as far as chance allows: the
 /// count of covered panels is not under the 0.5 % quantile of the stated binomial.
-fn bounds(rows: &[(f64, f64, f64)], n: usize, stated: [f64; 6]) {
+pub fn bounds(rows: &[(f64, f64, f64)], n: usize, stated: [f64; 6]) {
     for (row, stated) in rows.iter().zip(stated) {
         let covered = (row.0 / 100.0 * n as f64).round() as u64;
         // Nothing is certain: "100 %" of a few hundred panels is 99.

@@ -1,7 +1,9 @@
 //! External checks of the drying curve. Tables are printed: `cargo test --no-default-features --test drying -- --nocapture`.
 
+mod balances;
 mod bank;
 mod behaviour;
+mod coats;
 mod dated;
 mod diffusion;
 mod judgement;

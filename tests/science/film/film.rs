@@ -1,7 +1,7 @@
 //! The dry film as gauged.
 
 use crate::rows::rows;
-use comb_scale::science::film::{Limits, base_metal, dry_film, panel_form, spot, verify};
+use comb_scale::science::film::{Limits, base_metal, dry_film, near_edge, panel_form, spot, verify};
 use comb_scale::science::input::InputError;
 use proptest::prelude::*;
 
@@ -58,6 +58,16 @@ fn verification_on_a_shim_of_astm_d7091() {
         row.check("limit", got.limit_um);
         row.check_yes("ok", got.passes);
     }
+}
+
+/// 25.4 mm for a spot (MIL-HDBK-1110 10.3.11(c)), 12 mm for the panel form (SSPC-PA 2 Appendix 4, from memory).
+#[test]
+fn readings_near_an_edge_are_noted() {
+    let distances = [Some(30.0), Some(20.0), None, Some(5.0)];
+    assert_eq!(near_edge(&distances, false).expect("distances").expect("two").readings, [1, 3]);
+    assert_eq!(near_edge(&distances, true).expect("distances").expect("one").readings, [3]);
+    assert_eq!(near_edge(&distances[..1], false), Ok(None));
+    assert_eq!(near_edge(&[Some(-1.0)], true), Err(InputError::Negative("distance from the edge")));
 }
 
 #[test]

@@ -216,7 +216,7 @@ fn missing_numbers_name_themselves() {
     assert_eq!(error(Route::ScaleAndDensity), Some(RouteError::Missing(Input::BareMass)));
     assert_eq!(error(Route::Gauge), Some(RouteError::Missing(Input::Gauge)));
     assert_eq!(build.answer, Err(NoAnswer::NoRoute));
-    assert_eq!(RouteError::Missing(Input::BareMass).to_string(), "The bare weight is still missing.");
+    assert_eq!(RouteError::Missing(Input::BareMass).to_string(), "There is no bare weight yet.");
     let no_area = Known { area_cm2: Measured::new(0.0, 0.0), ..panel() };
     assert!(final_build(&no_area).answer.unwrap_err().to_string().contains("coated area"));
 }

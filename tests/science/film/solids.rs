@@ -4,7 +4,8 @@ use crate::rows::rows;
 use comb_scale::science::Measured;
 use comb_scale::science::input::InputError;
 use comb_scale::science::solids::{
-    cup_density, dry_from_wet, film, reduced_solids, volatile_density, volume_solids, weight_solids, wet_for_dry,
+    DISH_BETWEEN, Dish, cup_density, dish_solids, dry_from_wet, film, reduced_solids, volatile_density, volume_solids,
+    weight_solids, wet_for_dry,
 };
 use proptest::prelude::*;
 
@@ -21,6 +22,20 @@ fn wet_film_for_a_dry_one() {
         let unit = if row.unit("dft") == "mil" { MIL } else { 1.0 };
         row.check("wft", wet_for_dry(row.num("dft") * unit, row.num("vs"), row.num("th")).expect("numbers") / unit);
     }
+}
+
+/// Between-laboratory coefficient of variation of ASTM D2369, 1.7 %: more dishes in one oven do not average it away.
+#[test]
+fn dishes_share_the_error_of_their_oven() {
+    let dish = |dry_g| Dish { empty_g: 1.5, wet_g: 2.0, dry_g };
+    let many = dish_solids(&[dish(1.8); 50], 0.0001).expect("dishes");
+    assert!((many.value - 0.6).abs() < 1e-12 && (many.u / many.value - DISH_BETWEEN).abs() < 1e-5);
+    // By hand: solids 0.58 and 0.62, s = 0.028284, s/√2 = 0.02; with 0.017·0.6 = 0.0102 that makes 0.022450.
+    let apart = dish_solids(&[dish(1.79), dish(1.81)], 0.0001).expect("dishes");
+    assert!((apart.value - 0.6).abs() < 1e-12 && (apart.u - 0.022_450).abs() < 1e-6, "{apart:?}");
+    assert_eq!(dish_solids(&[], 0.0001), Err(InputError::TooFew { what: "dishes", least: 1 }));
+    assert!(dish_solids(&[dish(2.1)], 0.0001).is_err(), "a dish does not gain weight");
+    assert!(dish_solids(&[dish(1.4)], 0.0001).is_err(), "nor end lighter than empty");
 }
 
 /// Trade coverage note 2022: 50 % with 10 % reducer is 45.45 %.

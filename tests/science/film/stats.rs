@@ -237,3 +237,15 @@ proptest! {
         }
     }
 }
+
+/// 10 % between primers whose panels scatter by 5 % is two standard deviations: as statsmodels has it for the row of two.
+#[test]
+fn a_difference_in_its_own_unit_needs_as_many_panels_as_its_ratio() {
+    use comb_scale::science::stats::{panels_needed, panels_to_show};
+    for comparisons in [1, 3] {
+        assert_eq!(panels_to_show(-10.0, 5.0, comparisons), panels_needed(2.0, comparisons, 0.8));
+    }
+    let still = panels_to_show(10.0, 0.0, 1).unwrap_err();
+    assert_eq!(still.to_string(), "The scatter between the panels must be more than zero.");
+    assert!(panels_to_show(0.0, 5.0, 1).is_err(), "no number of panels shows no difference");
+}

@@ -95,6 +95,29 @@ fn misprinted_vocs_do_not_come_out() {
     assert!((two_pack - 3.32).abs() < 1e-12 && (two_pack - 15.9 / 5.0).abs() > 0.1);
 }
 
+/// Published error of the Metal Finishing Guidebook 2013, App. B, example 3 with water: 52 % water and 42 % solids by
+/// volume, solvent of 7.36 lb/US gal. It then takes the solids as 0.52 and prints 0.76 lb/US gal; 0.42 makes
+/// 0.06·7.36/0.48 = 0.92. The volumes are those of 100 mL of coating.
+#[test]
+fn misprinted_voc_less_water_does_not_come_out() {
+    let less_water = |solids_ml: f64, water_ml: f64| {
+        let solvent_ml = 6.0;
+        // Water of 1 g/mL; its mass leaves with the volatiles and is taken off again.
+        let mix = Volatiles {
+            volatile_g: solvent_ml * 7.36 * LB_PER_GAL / 1000.0 + water_ml,
+            water_g: water_ml,
+            exempt_g: 0.0,
+            volume_ml: solids_ml + water_ml + solvent_ml,
+            water_ml,
+            exempt_ml: 0.0,
+        };
+        format!("{:.2}", mix.less_water_and_exempt().expect("numbers") / LB_PER_GAL)
+    };
+    assert_eq!(less_water(42.0, 52.0), "0.92");
+    // The slip itself: solids of 0.52.
+    assert_eq!(less_water(52.0, 42.0), "0.76");
+}
+
 #[test]
 fn impossible_volatiles_say_why() {
     let mix =

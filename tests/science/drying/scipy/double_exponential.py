@@ -24,11 +24,14 @@ def model(p, t):
     return p[0] + p[1] * np.exp(-t / p[2]) + p[3] * np.exp(-t / p[4])
 
 
-def fit(t, y):
+def start(y):
     loss = max(y[0] - y[-1], 0.1)
-    start = [max(y[-1] - 0.05 * loss, 0.1), 0.6 * loss, 2.0, 0.4 * loss, 50.0]
+    return [max(y[-1] - 0.05 * loss, 0.1), 0.6 * loss, 2.0, 0.4 * loss, 50.0]
+
+
+def fit(t, y):
     low, high = [0.0, 0.0, 0.01, 0.0, 0.01], [np.inf, np.inf, 1e4, np.inf, 1e4]
-    return least_squares(lambda p: model(p, t) - y, start, bounds=(low, high), x_scale="jac", max_nfev=2000)
+    return least_squares(lambda p: model(p, t) - y, start(y), bounds=(low, high), x_scale="jac", max_nfev=2000)
 
 
 def main():

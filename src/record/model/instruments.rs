@@ -1,4 +1,4 @@
-//! What was measured with: scales, combs and the gauge for dry film.
+//! Scales, combs, gauges.
 
 use serde::{Serialize, Serializer};
 use serde_json::Value;

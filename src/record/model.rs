@@ -1,19 +1,44 @@
-//! One comparison as a whole: what was wanted, planned and noted.
+//! What was written down: the shape of the record. Names and units are those of the file.
+
+mod candidate;
+mod instruments;
+mod panel;
+mod visits;
 
 use serde::{Serialize, Serializer};
 use serde_json::Value;
 
-use super::candidate::{Candidate, Mixed};
-use super::instrument::{Balance, Comb, DryGauge, Verification};
-use super::panel::{Blank, Panel};
-use super::units::SuggestedUnits;
-use super::visit::{Air, Move, Round};
-use crate::quantity::{Count, Fraction, Hours, Instant, Micrometres};
+use crate::quantity::{
+    Count, FilmUnit, Fraction, Hours, Instant, LengthUnit, MassUnit, Micrometres, Millilitres, Millimetres,
+    TemperatureUnit, Unit, VolumeUnit,
+};
 use crate::record::codec::{
     Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
     object, read_object, same_entry, same_object,
 };
 use crate::record::stamp::{Edited, Id, Stamp};
+
+pub use candidate::*;
+pub use instruments::*;
+pub use panel::*;
+pub use visits::*;
+
+macro_rules! unit_leaves {
+    ($($unit:ty)+) => {$(
+        impl Leaf for $unit {
+            fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
+                let unit = value.as_str().and_then(<$unit>::from_key);
+                if unit.is_none() {
+                    let keys: Vec<_> = <$unit>::ALL.iter().map(|unit| unit.key()).collect();
+                    reader.remark(format!("must be one of: {}", keys.join(" ")));
+                }
+                unit
+            }
+        }
+    )+};
+}
+
+unit_leaves! { FilmUnit LengthUnit MassUnit VolumeUnit TemperatureUnit }
 
 entry! {
     /// One comparison: everything that was written down about it.
@@ -36,6 +61,8 @@ entry! {
         wanted: Wanted,
         /// The drawn order of spraying.
         order: Order,
+        /// The hours in which the person comes to the scale.
+        hours: KeptHours,
         /// When to weigh.
         schedule: Entries<Due>,
         /// The scales.
@@ -58,10 +85,28 @@ entry! {
         rounds: Entries<Round>,
         /// Panels carried elsewhere.
         moves: Entries<Move>,
+        /// Steps of spray day that were left out.
+        skipped: Entries<Skipped>,
         /// The air, as read.
         air: Entries<Air>,
         /// Anything else.
         notes: Entries<Note>,
+    }
+}
+
+group! {
+    /// Units suggested to a new reader; each phone keeps its own choice.
+    SuggestedUnits {
+        /// Film and teeth.
+        film: Option<FilmUnit>,
+        /// Sides.
+        length: Option<LengthUnit>,
+        /// Weights.
+        mass: Option<MassUnit>,
+        /// Volumes.
+        volume: Option<VolumeUnit>,
+        /// Temperatures.
+        temperature: Option<TemperatureUnit>,
     }
 }
 
@@ -76,6 +121,12 @@ group! {
         sanding_loss_um: Option<Micrometres>,
         /// The share of what is sprayed that lands.
         transfer_efficiency: Option<Fraction>,
+        /// How far the gun sprays over each edge of a panel, mm.
+        overspray_mm: Option<Millimetres>,
+        /// What stays in cup, gun and hose, mL.
+        left_in_gun_ml: Option<Millilitres>,
+        /// When it is to be sprayed.
+        spray_at: Option<Instant>,
     }
 }
 
@@ -89,20 +140,20 @@ group! {
     }
 }
 
+group! {
+    /// The hours of the day in which the person comes to the scale.
+    KeptHours {
+        /// From, h after midnight.
+        from_h: Option<Hours>,
+        /// To, h after midnight.
+        to_h: Option<Hours>,
+    }
+}
+
 entry! {
     /// A time to weigh.
     Due {
         /// Hours after the last coat.
         due_h: Option<Hours>,
-    }
-}
-
-entry! {
-    /// Anything else, and when.
-    Note {
-        /// When.
-        at: Option<Instant>,
-        /// What.
-        text: String,
     }
 }

@@ -1,0 +1,225 @@
+//! What each action does to a test.
+
+use super::{Action, Dated, Refused};
+use crate::quantity::{Hours, Instant};
+use crate::record::codec::Entries;
+use crate::record::model::{
+    Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
+    SetAside, Skipped, Spot, SprayTest, WeighIn,
+};
+use crate::record::stamp::Id;
+
+/// Does one action on a test, and nothing else: no clock, no chance, no stamps.
+///
+/// # Errors
+/// [`Refused`] when the action cannot be done; the test is unchanged then.
+///
+/// ```
+/// use comb_scale::record::{Action, Phrase, SprayTest, update};
+/// let mut test = SprayTest::begin("t1".into(), "2026-03-02T08:10:00+01:00".parse().unwrap());
+/// update(&mut test, Action::Write(Phrase::Title, "Gate undercoats".into())).unwrap();
+/// assert_eq!(test.title, "Gate undercoats");
+/// ```
+pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
+    match action {
+        Action::Fill(slot, value) => {
+            slot.fill(test, value).ok_or(Refused::Gone)?.map_err(Refused::OutOfBounds)?;
+        }
+        Action::List(row, values) => {
+            row.fill(test, &values).ok_or(Refused::Gone)?.map_err(Refused::OutOfBounds)?;
+        }
+        Action::Choose(pick) => pick.make(test).ok_or(Refused::Gone)?,
+        Action::Write(phrase, text) => *phrase.text_mut(test).ok_or(Refused::Gone)? = text,
+        Action::AddCandidate { id, label, panels } => {
+            for label in panels {
+                add_panel(test, id.clone(), label);
+            }
+            test.candidates.push(Candidate { id, label, ..Candidate::default() });
+        }
+        Action::AddPanel { candidate, label } => add_panel(test, candidate, label),
+        Action::AddBlank { label } => test.blanks.push(Blank { label, ..Blank::default() }),
+        Action::AddBalance { label, division_g } => {
+            test.balances.push(Balance { label, division_g: Some(division_g), ..Balance::default() });
+        }
+        Action::AddComb { label, teeth_um } => {
+            let mut comb = Comb { label, ..Comb::default() };
+            comb.edges.push(Edge { teeth_um, ..Edge::default() });
+            test.combs.push(comb);
+        }
+        Action::AddComponent { candidate, label, role } => {
+            let components = &mut test.candidates.find_mut(&candidate).ok_or(Refused::Gone)?.mix.components;
+            components.push(Component { label, role: Some(role), ..Component::default() });
+        }
+        Action::Draw { seed, candidates, racks } => {
+            (test.order.seed, test.order.candidates) = (seed, candidates);
+            for (panel, rack) in racks {
+                panel_mut(test, &panel)?.rack = rack;
+            }
+        }
+        Action::Schedule(due) => schedule(test, due),
+        Action::Pour { cup, candidate, aim_g } => {
+            test.mixes.push(Mixed { id: cup, candidate: Some(candidate), aim_g, ..Mixed::default() });
+        }
+        Action::Mixed { cup, candidate, at, panels } => mixed(test, cup, candidate, at, &panels)?,
+        Action::TakeAir { at, air_c, humidity_pct, panel_c } => {
+            test.air.push(Air { at: Some(at), air_c, humidity_pct, panel_c, ..Air::default() });
+        }
+        Action::Skip { at, step, of } => {
+            test.skipped.push(Skipped { at: Some(at), step: Some(step), of, ..Skipped::default() });
+        }
+        Action::AddNote { at, text } => test.notes.push(Note { at: Some(at), text, ..Note::default() }),
+        Action::WeighBare { panel, at, gross_g } => {
+            let balance = sole_balance(test);
+            panel_mut(test, &panel)?.bare.push(BareWeight {
+                at: Some(at),
+                gross_g: Some(gross_g),
+                balance,
+                ..BareWeight::default()
+            });
+        }
+        Action::Coat { panels, at } => {
+            for panel in &panels {
+                panel_mut(test, panel)?.coats.push(Coat { at: Some(at), ..Coat::default() });
+            }
+        }
+        Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place } => {
+            let (at, wetted_um) = (Some(at), Some(wetted_um));
+            let dab = Dab { at, comb, wetted_um, touched_um, dry_um, place, ..Dab::default() };
+            panel_mut(test, &panel)?.dabs.push(dab);
+        }
+        Action::BeginRound { at, place } => {
+            let balance = sole_balance(test);
+            test.rounds.push(Round { at: Some(at), place, balance, ..Round::default() });
+        }
+        Action::Weigh { owner, round, at, gross_g } => {
+            let of_round = round.as_ref().and_then(|id| test.rounds.find(id)?.balance.clone());
+            let balance = of_round.or_else(|| sole_balance(test));
+            let gross_g = Some(gross_g);
+            let weigh_in = WeighIn { at: Some(at), round, balance, gross_g, ..WeighIn::default() };
+            weigh_ins_mut(test, &owner)?.push(weigh_in);
+        }
+        Action::Carry { at, to, warmer, panels } => {
+            test.moves.push(Move { at: Some(at), to, warmer, panels, ..Move::default() });
+        }
+        Action::Spot { panel, at, place, readings_um } => {
+            let spot = Spot { at: Some(at), place, readings_um, ..Spot::default() };
+            panel_mut(test, &panel)?.spots.push(spot);
+        }
+        Action::SetAside { owner, weigh_in, why } => {
+            let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&weigh_in).ok_or(Refused::Gone)?;
+            weigh_in.set_aside = Some(SetAside { by: "person".into(), why, ..SetAside::default() });
+            weigh_in.vouched = false;
+        }
+        Action::Vouch { owner, weigh_in } => {
+            let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&weigh_in).ok_or(Refused::Gone)?;
+            weigh_in.set_aside = None;
+            weigh_in.vouched = true;
+        }
+        Action::Date(dated, at) => date(test, &dated, at)?,
+        Action::Remove(id) => {
+            test.entry_in(&id)?.set_deleted(true);
+            // Panels of a candidate that is gone would stand in no list.
+            test.panels.kept_mut().filter(|panel| panel.candidate.as_ref() == Some(&id)).for_each(|p| p.deleted = true);
+        }
+        Action::RemoveRound(id) => {
+            for weigh_in in test.weigh_ins_in(&id) {
+                weigh_in.deleted = true;
+            }
+            test.rounds.find_mut(&id).ok_or(Refused::Gone)?.deleted = true;
+        }
+        Action::BringBack(id) => test.entry_in(&id)?.set_deleted(false),
+    }
+    Ok(())
+}
+
+/// A panel of the same size as the one before: a test is cut from one sheet.
+fn add_panel(test: &mut SprayTest, candidate: Id, label: String) {
+    let like = test.panels.kept().next_back().cloned().unwrap_or_default();
+    test.panels.push(Panel {
+        label,
+        candidate: Some(candidate),
+        width_mm: like.width_mm,
+        length_mm: like.length_mm,
+        thickness_mm: like.thickness_mm,
+        coated_cm2: like.coated_cm2,
+        ..Panel::default()
+    });
+}
+
+/// Sets the times to weigh; those that stay keep their entry.
+fn schedule(test: &mut SprayTest, due: Vec<Hours>) {
+    for entry in test.schedule.kept_mut() {
+        entry.deleted = !due.iter().any(|due_h| entry.due_h == Some(*due_h));
+    }
+    for due_h in due {
+        if !test.schedule.kept().any(|entry| entry.due_h == Some(due_h)) {
+            test.schedule.push(Due { due_h: Some(due_h), ..Due::default() });
+        }
+    }
+}
+
+fn mixed(test: &mut SprayTest, cup: Id, candidate: Id, at: Instant, panels: &[Id]) -> Result<(), Refused> {
+    if test.mixes.find(&cup).is_none() {
+        test.mixes.push(Mixed { id: cup.clone(), candidate: Some(candidate), ..Mixed::default() });
+    }
+    test.mixes.find_mut(&cup).ok_or(Refused::Gone)?.at = Some(at);
+    for panel in panels {
+        panel_mut(test, panel)?.mix = Some(cup.clone());
+    }
+    Ok(())
+}
+
+fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused> {
+    let slot = match dated {
+        Dated::Coats(coats) => {
+            for (panel, coat) in coats {
+                panel_mut(test, panel)?.coats.find_mut(coat).ok_or(Refused::Gone)?.at = Some(at);
+            }
+            return Ok(());
+        }
+        Dated::Round(id) => &mut test.rounds.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Move(id) => &mut test.moves.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::WeighIn(owner, id) => &mut weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Bare(panel, id) => &mut panel_mut(test, panel)?.bare.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Dab(panel, id) => &mut panel_mut(test, panel)?.dabs.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Spot(panel, id) => &mut panel_mut(test, panel)?.spots.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Cup(id) => &mut test.mixes.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Air(id) => &mut test.air.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::SprayDay => &mut test.wanted.spray_at,
+    };
+    *slot = Some(at);
+    if let Dated::Round(id) = dated {
+        // The person says when the round was: its weigh-ins follow.
+        test.weigh_ins_in(id).for_each(|weigh_in| weigh_in.at = Some(at));
+    }
+    Ok(())
+}
+
+impl SprayTest {
+    /// Every weigh-in made in a round, of panels and blanks.
+    pub(in crate::record) fn weigh_ins_in<'a>(&'a mut self, round: &Id) -> impl Iterator<Item = &'a mut WeighIn> {
+        let of_panels = self.panels.kept_mut().flat_map(|panel| panel.weigh_ins.kept_mut());
+        let of_blanks = self.blanks.kept_mut().flat_map(|blank| blank.weigh_ins.kept_mut());
+        of_panels.chain(of_blanks).filter(|weigh_in| weigh_in.round.as_ref() == Some(round))
+    }
+}
+
+fn panel_mut<'a>(test: &'a mut SprayTest, id: &Id) -> Result<&'a mut Panel, Refused> {
+    test.panels.find_mut(id).ok_or(Refused::Gone)
+}
+
+fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Id) -> Result<&'a mut Entries<WeighIn>, Refused> {
+    match test.panels.find_mut(owner) {
+        Some(panel) => Ok(&mut panel.weigh_ins),
+        None => test.blanks.find_mut(owner).map(|blank| &mut blank.weigh_ins).ok_or(Refused::Gone),
+    }
+}
+
+/// With one scale there is no question which it was.
+fn sole_balance(test: &SprayTest) -> Option<Id> {
+    let mut balances = test.balances.kept();
+    match (balances.next(), balances.next()) {
+        (Some(balance), None) => Some(balance.id.clone()),
+        _ => None,
+    }
+}

@@ -1,0 +1,110 @@
+//! Blanks, rounds, moves, air and notes.
+
+use serde::{Serialize, Serializer};
+use serde_json::Value;
+
+use super::panel::WeighIn;
+use crate::quantity::{Celsius, Instant, Percent};
+use crate::record::codec::{
+    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry,
+    object, same_entry, words,
+};
+use crate::record::stamp::{Edited, Id, Stamp};
+
+entry! {
+    /// An uncoated panel that travels and is weighed with the others.
+    Blank {
+        /// Its name.
+        label: String,
+        /// On which scale it is weighed; any where it is not said.
+        balance: Option<Id>,
+        /// Where it stands between the visits.
+        place: String,
+        /// Its weighings.
+        weigh_ins: Entries<WeighIn>,
+    }
+}
+
+entry! {
+    /// One visit to the scale.
+    Round {
+        /// When it was begun.
+        at: Option<Instant>,
+        /// Where the panels were.
+        place: String,
+        /// On which scale.
+        balance: Option<Id>,
+    }
+}
+
+entry! {
+    /// Panels carried to another drying place.
+    Move {
+        /// When.
+        at: Option<Instant>,
+        /// Where to.
+        to: String,
+        /// Whether it is warmer there than at the start.
+        warmer: bool,
+        /// Which panels; all of them where none is named.
+        panels: Vec<Id>,
+    }
+}
+
+entry! {
+    /// The air, as read.
+    Air {
+        /// When.
+        at: Option<Instant>,
+        /// The air, °C.
+        air_c: Option<Celsius>,
+        /// Relative humidity, %.
+        humidity_pct: Option<Percent>,
+        /// The panels, °C.
+        panel_c: Option<Celsius>,
+    }
+}
+
+words! {
+    /// A step of spray day.
+    Step {
+        /// Reading the air.
+        Air = "air",
+        /// Weighing bare.
+        Bare = "bare",
+        /// Pouring a mix by weight.
+        Mix = "mix",
+        /// Letting a mix stand.
+        Stand = "stand",
+        /// The coats that were still planned.
+        Coats = "coats",
+        /// Waiting between two coats.
+        Flash = "flash",
+        /// Reading the comb.
+        Comb = "comb",
+        /// Weighing wet.
+        Wet = "wet",
+    }
+}
+
+entry! {
+    /// A step of spray day that was left out.
+    Skipped {
+        /// When.
+        at: Option<Instant>,
+        /// Which step.
+        step: Option<Step>,
+        /// Of which candidate, panel or blank; of the whole test where none is named.
+        of: Option<Id>,
+    }
+}
+
+entry! {
+    /// Anything else, and when.
+    Note {
+        /// When.
+        at: Option<Instant>,
+        /// What.
+        text: String,
+    }
+}

@@ -1,0 +1,80 @@
+//! Lines of text.
+
+use crate::record::model::SprayTest;
+use crate::record::stamp::Id;
+
+/// One line of text on the card.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Phrase {
+    /// The name of the test.
+    Title,
+    /// The currency of its prices, as an ISO 4217 code.
+    Currency,
+    /// The name of a candidate.
+    Candidate(Id),
+    /// The notes on a candidate.
+    Notes(Id),
+    /// How the gun was set for a candidate, in words.
+    GunNote(Id),
+    /// The name of a component: of the candidate, the component.
+    Component(Id, Id),
+    /// Its grade, as chosen for the temperature.
+    Grade(Id, Id),
+    /// The number of a panel.
+    Panel(Id),
+    /// A panel's place in the rack.
+    Rack(Id),
+    /// Where a dab was made: of the panel, the dab.
+    DabPlace(Id, Id),
+    /// The name of a blank.
+    Blank(Id),
+    /// Where a blank stands.
+    BlankPlace(Id),
+    /// The name of a scale.
+    Balance(Id),
+    /// The name of a comb.
+    Comb(Id),
+    /// The place of a round.
+    Place(Id),
+    /// A note.
+    Note(Id),
+}
+
+macro_rules! locate_text {
+    ($phrase:ident in $test:ident by $find:ident $($mutable:tt)?) => {
+        Some(match $phrase {
+            Phrase::Title => & $($mutable)? $test.title,
+            Phrase::Currency => & $($mutable)? $test.currency,
+            Phrase::Candidate(candidate) => & $($mutable)? $test.candidates.$find(candidate)?.label,
+            Phrase::Notes(candidate) => & $($mutable)? $test.candidates.$find(candidate)?.notes,
+            Phrase::GunNote(candidate) => & $($mutable)? $test.candidates.$find(candidate)?.gun.note,
+            Phrase::Component(candidate, component) => {
+                & $($mutable)? $test.candidates.$find(candidate)?.mix.components.$find(component)?.label
+            }
+            Phrase::Grade(candidate, component) => {
+                & $($mutable)? $test.candidates.$find(candidate)?.mix.components.$find(component)?.grade
+            }
+            Phrase::Panel(panel) => & $($mutable)? $test.panels.$find(panel)?.label,
+            Phrase::Rack(panel) => & $($mutable)? $test.panels.$find(panel)?.rack,
+            Phrase::DabPlace(panel, dab) => & $($mutable)? $test.panels.$find(panel)?.dabs.$find(dab)?.place,
+            Phrase::Blank(blank) => & $($mutable)? $test.blanks.$find(blank)?.label,
+            Phrase::BlankPlace(blank) => & $($mutable)? $test.blanks.$find(blank)?.place,
+            Phrase::Balance(balance) => & $($mutable)? $test.balances.$find(balance)?.label,
+            Phrase::Comb(comb) => & $($mutable)? $test.combs.$find(comb)?.label,
+            Phrase::Place(round) => & $($mutable)? $test.rounds.$find(round)?.place,
+            Phrase::Note(note) => & $($mutable)? $test.notes.$find(note)?.text,
+        })
+    };
+}
+
+impl Phrase {
+    /// What stands there.
+    pub fn read<'a>(&self, test: &'a SprayTest) -> Option<&'a str> {
+        let text: Option<&String> = locate_text!(self in test by find);
+        text.map(String::as_str)
+    }
+
+    pub(in crate::record) fn text_mut<'a>(&self, test: &'a mut SprayTest) -> Option<&'a mut String> {
+        locate_text!(self in test by find_mut mut)
+    }
+}

@@ -1,0 +1,47 @@
+//! Choices of one among few.
+
+use crate::record::model::{Basis, ReducerOf, Role, SprayTest, StatedFor};
+use crate::record::stamp::Id;
+
+/// A choice made on the card.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Pick {
+    /// What the parts of a candidate's mix are parts of.
+    Basis(Id, Basis),
+    /// What a reducer's share is a share of.
+    ReducerOf(Id, ReducerOf),
+    /// What a component is for: of the candidate, the component.
+    Role(Id, Id, Role),
+    /// What a candidate's data sheet is stated for.
+    StatedFor(Id, StatedFor),
+    /// Whether a candidate takes up mass while it cures.
+    GainsMass(Id, bool),
+    /// From which cup a panel was sprayed.
+    Cup(Id, Option<Id>),
+    /// On which scale a blank is weighed.
+    BlankScale(Id, Option<Id>),
+    /// On which scale a round is weighed; the weigh-ins already made in it follow.
+    RoundScale(Id, Option<Id>),
+}
+
+impl Pick {
+    /// Makes the choice; `None` where what it is about is no longer there.
+    pub(in crate::record) fn make(self, test: &mut SprayTest) -> Option<()> {
+        match self {
+            Self::Basis(candidate, basis) => test.candidates.find_mut(&candidate)?.mix.basis = Some(basis),
+            Self::ReducerOf(candidate, of) => test.candidates.find_mut(&candidate)?.mix.reducer_of = Some(of),
+            Self::Role(candidate, component, role) => {
+                test.candidates.find_mut(&candidate)?.mix.components.find_mut(&component)?.role = Some(role);
+            }
+            Self::StatedFor(candidate, stated) => test.candidates.find_mut(&candidate)?.sheet.stated_for = Some(stated),
+            Self::GainsMass(candidate, gains) => test.candidates.find_mut(&candidate)?.gains_mass = gains,
+            Self::Cup(panel, cup) => test.panels.find_mut(&panel)?.mix = cup,
+            Self::BlankScale(blank, balance) => test.blanks.find_mut(&blank)?.balance = balance,
+            Self::RoundScale(round, balance) => {
+                test.rounds.find_mut(&round)?.balance.clone_from(&balance);
+                test.weigh_ins_in(&round).for_each(|weigh_in| weigh_in.balance.clone_from(&balance));
+            }
+        }
+        Some(())
+    }
+}

@@ -1,0 +1,235 @@
+//! One balance or several: what the blank, weighed on each, makes of them.
+//!
+//! The blank's mass B does not change. A scale that shows L(t) for it is out by L(t) − B, so a panel's mass is its
+//! reading less that. On one scale B cancels; on two scales it cancels as well where the same blank was weighed on both.
+
+use super::drift::Drift;
+use super::noise::{SumOfSquares, UNIT, largest_scatter, scatter};
+use super::outcome::NoForecast;
+use super::panel::{Say, Scale, Weighing};
+
+/// A balance with the readings of its blank, made once and shared by its panels; or several balances, tied by one blank
+/// ([`Balance::joined`]).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Balance {
+    /// Division and repeatability; of several, those of the coarsest.
+    pub scale: Scale,
+    /// Never empty.
+    parts: Vec<Part>,
+}
+
+/// A single balance.
+#[derive(Debug, Clone, PartialEq)]
+struct Part {
+    /// The [`Weighing::balance`] that stands for it; `None` stands for any.
+    number: Option<u32>,
+    scale: Scale,
+    /// The blank's first reading, g.
+    first: f64,
+    /// Kept blank readings (t on the test's clock in h, reading less the first one in g), in time order.
+    blank: Vec<(f64, f64)>,
+    differences: SumOfSquares,
+}
+
+impl Balance {
+    /// Takes a balance's blank readings, in any order; none at all is fine, and so are rounds in which the blank was
+    /// forgotten. Readings set aside or not finite are left out.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::{Balance, Scale, Weighing};
+    /// let balance = Balance::new(Scale::new(0.1), &[Weighing::new(0.0, 1057.7), Weighing::new(24.0, 1057.8)]);
+    /// assert_eq!(balance.blank_readings(), 2);
+    /// ```
+    #[must_use]
+    pub fn new(scale: Scale, blank: &[Weighing]) -> Self {
+        let mut kept: Vec<(f64, f64)> = blank
+            .iter()
+            .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite())
+            .map(|w| (w.t_h, w.gross_g))
+            .collect();
+        crate::order::sort_by(&mut kept, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        let most = largest_scatter(scale.division_g);
+        let mut differences = SumOfSquares::default();
+        for pair in kept.windows(2) {
+            let step = pair[1].1 - pair[0].1;
+            if step.abs() <= most {
+                differences.sum += step * step;
+                differences.count += 1.0;
+            }
+        }
+        let first = kept.first().map_or(0.0, |k| k.1);
+        kept.iter_mut().for_each(|(_, z)| *z -= first);
+        Self { scale, parts: vec![Part { number: None, scale, first, blank: kept, differences }] }
+    }
+
+    /// Several balances on which **the same blank** was weighed, each with the number that stands for it in
+    /// [`Weighing::balance`] (of two with one number the first counts).
+    ///
+    /// Each balance's drift is smoothed from its own blank readings. A reading at t on balance b, brought into the frame
+    /// of the wet weight, which was read at t₀ on balance a, is
+    ///
+    /// m = x − (L_b(t) − L_a(t₀)),
+    ///
+    /// L being the smoothed reading of the blank. The tie is as uncertain as both ends of it: its variance
+    /// P_b(t) + P_a(t₀), smoothed, goes into the noise of each reading on another balance than the wet weight's, and into
+    /// the drift sd when the newest reading is one of them; there it may exceed the 0.1 u of a single balance. Division
+    /// and scatter of a panel are those of the coarsest balance that it was read on. A panel read on a single balance is
+    /// forecast as if the others did not exist; one read on two is refused unless the blank was weighed on both.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::{Balance, NoForecast, Panel, Scale, Settings, Weighing, forecast};
+    /// let on = |balance, t_h, g| Weighing { balance, ..Weighing::new(t_h, g) };
+    /// // The second balance shows 0.7 g more, for the blank as for the panel.
+    /// let first = Balance::new(Scale::new(0.1), &[on(0, 0.0, 800.0), on(0, 8.0, 800.0), on(0, 24.0, 800.1)]);
+    /// let second = Balance::new(Scale::new(0.1), &[on(1, 48.0, 800.7), on(1, 72.0, 800.8)]);
+    /// let panel = [
+    ///     on(0, 0.0, 438.6), on(0, 1.0, 437.2), on(0, 4.0, 435.5), on(0, 8.0, 434.2), on(0, 24.0, 431.7),
+    ///     on(1, 48.0, 431.3), on(1, 72.0, 430.9),
+    /// ];
+    /// let joined = Balance::joined(&[(0, first.clone()), (1, second)]);
+    /// let answer = forecast(&Panel::new(&joined, Some(400.0), &panel), &Settings::shown()).unwrap();
+    /// assert!((answer.lost_g - 8.45).abs() < 0.1);
+    ///
+    /// let blank_on_one = Balance::joined(&[(0, first), (1, Balance::new(Scale::new(0.1), &[]))]);
+    /// let refused = forecast(&Panel::new(&blank_on_one, Some(400.0), &panel), &Settings::shown());
+    /// assert_eq!(refused.unwrap_err(), NoForecast::TwoBalances);
+    /// ```
+    #[must_use]
+    pub fn joined(balances: &[(u32, Self)]) -> Self {
+        let numbered = |(number, balance): &(u32, Self)| {
+            balance.parts.iter().map(|part| Part { number: part.number.or(Some(*number)), ..part.clone() }).collect()
+        };
+        let parts: Vec<Part> = balances.iter().flat_map::<Vec<Part>, _>(numbered).collect();
+        let coarsest = parts.iter().map(|part| part.scale).max_by(|a, b| a.division_g.total_cmp(&b.division_g));
+        match coarsest {
+            Some(scale) => Self { scale, parts },
+            // No balance: one that no forecast accepts.
+            None => Self::new(Scale::new(f64::NAN), &[]),
+        }
+    }
+
+    /// How many blank readings are kept, on all balances together.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::{Balance, Scale};
+    /// assert_eq!(Balance::new(Scale::new(0.1), &[]).blank_readings(), 0);
+    /// ```
+    #[must_use]
+    pub fn blank_readings(&self) -> usize {
+        self.parts.iter().map(|part| part.blank.len()).sum()
+    }
+
+    /// What the balance of `like` would have shown at `like`'s time for what `weighing` weighed, g: for a bare panel
+    /// weighed on another balance than the wet one. The reading as it is where both are of one balance; `None` where no
+    /// blank ties the two.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::{Balance, Scale, Weighing};
+    /// let on = |balance, t_h, g| Weighing { balance, ..Weighing::new(t_h, g) };
+    /// let first = Balance::new(Scale::new(0.1), &[on(0, 0.0, 800.0)]);
+    /// let second = Balance::new(Scale::new(0.1), &[on(1, 0.0, 800.7)]);
+    /// let joined = Balance::joined(&[(0, first), (1, second)]);
+    /// let bare = joined.as_read_with(&on(1, -1.0, 400.7), &on(0, 0.0, 438.6)).unwrap();
+    /// assert!((bare - 400.0).abs() < 1e-9);
+    /// ```
+    #[must_use]
+    pub fn as_read_with(&self, weighing: &Weighing, like: &Weighing) -> Option<f64> {
+        if weighing.balance == like.balance {
+            return Some(weighing.gross_g);
+        }
+        let used = self.used([like.balance, weighing.balance].into_iter()).ok()?;
+        let drifts = used.drifts(used.scatter(SumOfSquares::default()) / UNIT);
+        Some(weighing.gross_g - drifts.between((like.balance, like.t_h), (weighing.balance, weighing.t_h)))
+    }
+
+    fn part(&self, number: u32) -> Option<&Part> {
+        self.parts.iter().find(|part| part.number.is_none_or(|n| n == number))
+    }
+
+    /// The balances of readings, the first one's first.
+    pub(crate) fn used(&self, numbers: impl Iterator<Item = u32>) -> Result<Used<'_>, NoForecast> {
+        let mut parts: Vec<(u32, &Part)> = Vec::new();
+        for number in numbers {
+            if parts.iter().all(|(known, _)| *known != number) {
+                let part = self.part(number).filter(|part| parts.iter().all(|(_, p)| !std::ptr::eq(*p, *part)));
+                let none = if parts.is_empty() { NoForecast::BadScale } else { NoForecast::TwoBalances };
+                let part = part.ok_or(none)?;
+                if !(part.scale.division_g.is_finite() && part.scale.division_g > 0.0) {
+                    return Err(NoForecast::BadScale);
+                }
+                parts.push((number, part));
+            }
+        }
+        if parts.len() > 1 && parts.iter().any(|(_, p)| p.blank.is_empty()) {
+            return Err(NoForecast::TwoBalances);
+        }
+        Ok(Used { parts })
+    }
+}
+
+/// The balances that a panel was read on; all tied by the blank where there is more than one.
+pub(crate) struct Used<'a> {
+    parts: Vec<(u32, &'a Part)>,
+}
+
+impl Used<'_> {
+    /// The coarsest division, g.
+    pub fn division_g(&self) -> f64 {
+        self.parts.iter().map(|(_, p)| p.scale.division_g).fold(0.0, f64::max)
+    }
+
+    /// Scatter of a reading on the worst of them, g.
+    pub fn scatter(&self, repeats: SumOfSquares) -> f64 {
+        self.parts.iter().map(|(_, p)| scatter(&p.scale, p.differences, repeats)).fold(0.0, f64::max)
+    }
+
+    /// Each balance's drift, in units of `u` g.
+    pub fn drifts(&self, u: f64) -> Drifts {
+        let base = self.parts.first().map_or(0.0, |(_, p)| p.first);
+        let parts = self.parts.iter().map(|&(number, p)| (number, p.first - base, Drift::smooth(&p.blank, u)));
+        Drifts { parts: parts.collect() }
+    }
+}
+
+/// The drift of every balance that a panel was read on: (number, level beside the first one's in g, drift).
+#[derive(Debug, Clone)]
+pub(crate) struct Drifts {
+    parts: Vec<(u32, f64, Drift)>,
+}
+
+impl Drifts {
+    fn part(&self, number: u32) -> Option<&(u32, f64, Drift)> {
+        self.parts.iter().find(|part| part.0 == number)
+    }
+
+    /// How much more the scale shows at `b` than at `a`, each (balance, h), g; 0 where no blank tells.
+    pub fn between(&self, a: (u32, f64), b: (u32, f64)) -> f64 {
+        match (self.part(a.0), self.part(b.0)) {
+            (Some((_, level_a, drift_a)), Some((_, level_b, drift_b))) => {
+                (level_b - level_a) + (drift_b.at(b.1) - drift_a.at(a.1))
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// Variance of the tie between two balances, P_b + P_a, g²; 0 on a single one.
+    pub fn tie_variance(&self, a: (u32, f64), b: (u32, f64)) -> f64 {
+        match (self.part(a.0), self.part(b.0)) {
+            (Some((_, _, drift_a)), Some((_, _, drift_b))) if a.0 != b.0 => drift_a.state(a.1).1 + drift_b.state(b.1).1,
+            _ => 0.0,
+        }
+    }
+
+    /// s_dr, g: [`Drift::sd`] on a single balance, the sd of the tie between two.
+    pub fn sd(&self, first: (u32, f64), last: (u32, f64)) -> f64 {
+        match self.part(first.0) {
+            Some((_, _, drift)) if first.0 == last.0 => drift.sd(first.1, last.1),
+            _ => self.tie_variance(first, last).sqrt(),
+        }
+    }
+
+    /// Whether a blank tells of the drift.
+    pub fn known(&self) -> bool {
+        self.parts.iter().all(|(_, _, drift)| drift.known())
+    }
+}

@@ -1,0 +1,149 @@
+//! More than one coat: panels simulated here, as the public bank has none.
+//!
+//! Each coat carries light solvent, which leaves by evaporation, and heavy solvent, which diffuses out of a slab (Crank,
+//! The Mathematics of Diffusion, equation 4.18) with a pace that falls with the square of the film's thickness. Coats are
+//! sprayed one after another with a flash-off between them, and only the whole is weighed: the earlier coats have lost
+//! much of their light solvent by then, so the film first weighed is richer than the sheet's mix.
+
+use crate::bank::{Hit, bounds, hit, table};
+use crate::simulated::{CUTS_H, Simulated, parallel};
+use comb_scale::science::drying::{Panel, Settings, Weighing, forecast};
+use std::collections::BTreeMap;
+
+/// Steele, Lea and Flood's SplitMix64 (2014).
+struct Random(u64);
+
+impl Random {
+    fn unit(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let z = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.unit()
+    }
+
+    fn log_between(&mut self, low: f64, high: f64) -> f64 {
+        self.between(low.ln(), high.ln()).exp()
+    }
+
+    /// Box and Muller's.
+    fn normal(&mut self) -> f64 {
+        (-2.0 * (1.0 - self.unit()).ln()).sqrt() * (std::f64::consts::TAU * self.unit()).cos()
+    }
+}
+
+/// Share left in a slab that loses from one face, at Dt/L².
+fn slab(fourier: f64) -> f64 {
+    let pi2 = std::f64::consts::PI.powi(2);
+    let odd = (0..40).map(|k| f64::from(2 * k + 1).powi(2));
+    odd.map(|n2| 8.0 / (pi2 * n2) * (-n2 * pi2 * fourier / 4.0).exp()).sum()
+}
+
+/// One coating on one panel.
+struct Coats {
+    /// When each coat was sprayed, h before the wet weight.
+    sprayed: Vec<f64>,
+    /// Of one coat as sprayed, g: solids, light and heavy solvent.
+    solids: f64,
+    light: f64,
+    heavy: f64,
+    light_h: f64,
+    /// Time constants of the heavy solvent's two parts in the whole film, h.
+    heavy_h: [f64; 2],
+    move_h: f64,
+    faster: f64,
+}
+
+impl Coats {
+    fn mass(&self, t_h: f64) -> f64 {
+        let tau = t_h.min(self.move_h) + self.faster * (t_h - self.move_h).max(0.0);
+        let one = |before: &f64| {
+            let t = tau + before;
+            let slow: f64 = self.heavy_h.iter().map(|h| 0.5 * slab(t / h)).sum();
+            self.solids + self.light * (-t / self.light_h).exp() + self.heavy * slow
+        };
+        self.sprayed.iter().map(one).sum()
+    }
+}
+
+/// A panel with `coats` coats; solids by weight on its sheet are right to 0.015.
+fn simulate(random: &mut Random, coats: usize) -> Simulated {
+    let film_g = random.log_between(20.0, 90.0);
+    let solids = random.between(0.45, 0.72);
+    let light = (1.0 - solids) * random.between(0.45, 0.8);
+    let flash_off = random.between(0.15, 0.75);
+    let slow_h = random.log_between(15.0, 250.0);
+    let one = film_g / coats as f64;
+    let wait = random.between(0.03, 0.12);
+    let course = Coats {
+        sprayed: (0..coats).map(|i| wait + flash_off * i as f64).collect(),
+        solids: solids * one,
+        light: light * one,
+        heavy: (1.0 - solids - light) * one,
+        light_h: random.log_between(0.2, 1.5),
+        heavy_h: [slow_h, slow_h * random.between(2.0, 6.0)],
+        move_h: random.between(144.0, 192.0),
+        faster: random.log_between(3.0, 10.0),
+    };
+    let (bare_g, blank_g, d) = (random.between(380.0, 900.0), random.between(700.0, 900.0), 0.1);
+    let days = (1..=10).chain([12, 14]).chain(15..=21).map(|day| 24.0 * f64::from(day));
+    let ages: Vec<f64> = [0.0, 0.5, 1.0, 4.0, 8.0].into_iter().chain(days).collect();
+    let mut drift = 0.0;
+    let (mut readings, mut blank) = (Vec::new(), Vec::new());
+    let mut before = 0.0;
+    for t in ages {
+        drift += 0.03 * ((t - before) / 24.0_f64).sqrt() * random.normal();
+        before = t;
+        let mut read = |g: f64| ((g + drift + 0.08 * random.normal()) / d).round() * d;
+        readings.push(Weighing::new(t, read(bare_g + course.mass(t))));
+        blank.push(Weighing::new(t, read(blank_g)));
+    }
+    Simulated {
+        id: String::new(),
+        kind: "coats".into(),
+        coating: None,
+        division_g: d,
+        bare_g,
+        sheet_solids: solids + 0.015 * random.normal(),
+        move_h: Some(course.move_h),
+        readings,
+        blank,
+        final_coat_g: course.mass(90.0 * 24.0),
+        coat_g_at_h: BTreeMap::new(),
+        slips: Vec::new(),
+        area_cm2: 1000.0,
+        solvent_density: 0.87,
+    }
+}
+
+const PANELS: usize = 120;
+
+fn run(coats: usize, sheet: bool) -> Vec<(f64, f64, f64)> {
+    let mut random = Random(20_261_125 + coats as u64);
+    let panels: Vec<Simulated> = (0..PANELS).map(|_| simulate(&mut random, coats)).collect();
+    let hits: Vec<Vec<Hit>> = parallel(&panels, |p| {
+        let of = |cut_h| {
+            let cut = p.cut(cut_h);
+            hit(p, &forecast(&Panel { coats: coats as u32, ..cut.panel(sheet) }, &Settings::shown()).unwrap())
+        };
+        CUTS_H.map(of).to_vec()
+    });
+    table(&format!("{coats} coats, {}", if sheet { "sheet solids" } else { "no sheet" }), &hits)
+}
+
+#[test]
+fn without_the_sheet() {
+    for coats in [1, 2, 3] {
+        bounds(&run(coats, false), PANELS, [95.0; 6]);
+    }
+}
+
+#[test]
+fn with_the_sheet() {
+    for coats in [1, 2, 3] {
+        bounds(&run(coats, true), PANELS, [95.0; 6]);
+    }
+}
