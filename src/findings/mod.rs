@@ -4,6 +4,7 @@
 //! before: scales and cards, panels, candidates, sentences; only the last looks at the clock. [`Memory`] keeps each panel's
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 
+mod air;
 mod candidate;
 mod card;
 mod cautions;
@@ -13,6 +14,7 @@ mod curve;
 mod entry;
 mod measure;
 mod panel;
+mod run;
 mod said;
 mod swapped;
 mod tables;
@@ -25,11 +27,14 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+pub use air::{AirSaid, air_said, newest_air};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, SETTLED_MEANS};
 pub use check::{Objection, dab_in_words, object};
-pub use combing::{DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, teeth_in_hand, typed_dab};
+pub use combing::{
+    DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,
+};
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
 pub use entry::{
     about, coat_button, move_said, place_now, round_said, rounds_newest_first, spot_said, weigh_time, weighing_hint,
@@ -37,6 +42,10 @@ pub use entry::{
 };
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
+pub use run::{
+    Clock, DABS, Done, Lane, RunSheet, Task, Waiting, cup_being_poured, newest_dab_said, panels_of, rushing,
+    same_press, skipping, spray_order, task_said, to_weigh_said,
+};
 pub use said::NOT_SHOWN;
 pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
 pub use tongue::{Tongue, day, duration};

@@ -5,6 +5,7 @@ mod entries;
 mod example;
 mod odd;
 mod panels;
+mod spraying;
 
 use comb_scale::findings::{Findings, of};
 use comb_scale::record::{SprayTest, open};

@@ -7,6 +7,7 @@ mod number;
 mod text;
 
 pub use choice::Choices;
+pub use field::Typed;
 pub use moment::MomentField;
 pub use number::{NumberField, NumbersField, RowField, SlotField};
 pub use text::{PhraseField, Told};
