@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 /// Sorts a list. Equals stay in the order in which they stood.
 ///
 /// ```
-/// let mut ages = [("c", 2.0), ("a", 1.0), ("b", 1.0)];
+/// let mut ages = [("c", 2.0_f64), ("a", 1.0), ("b", 1.0)];
 /// comb_scale::order::sort_by(&mut ages, |a, b| a.1.total_cmp(&b.1));
 /// assert_eq!(ages.map(|age| age.0), ["a", "b", "c"]);
 /// ```

@@ -5,18 +5,11 @@ mod instruments;
 mod panel;
 mod visits;
 
-use serde::{Serialize, Serializer};
-use serde_json::Value;
-
 use crate::quantity::{
     Count, FilmUnit, Fraction, Hours, Instant, LengthUnit, MassUnit, Micrometres, Millilitres, Millimetres,
     TemperatureUnit, Unit, VolumeUnit,
 };
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
-    object, read_object, same_entry, same_object,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 pub use candidate::*;
 pub use instruments::*;

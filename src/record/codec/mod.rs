@@ -23,11 +23,24 @@ pub use join::Clash;
 pub use part::{Entry, Rest};
 pub use reader::Remark;
 
-pub(super) use declare::{entry, group, object, words};
 pub(super) use join::join_entry;
-pub(super) use leaf::Leaf;
-pub(super) use part::{Field, Identified, Mark, MarkMut, Object, Part, PartMut, same_entry, same_object};
-pub(super) use reader::{Reader, read_entry, read_object};
+pub(super) use reader::{Reader, read_entry};
 pub(super) use settle::{Pen, settle_entry};
 pub(super) use walk::{entry_in, restore_fields, see_stamps};
 pub(super) use write::Written;
+
+/// Everything that a declaration of entries, groups and words names.
+pub(super) mod declaring {
+    pub(in crate::record) use serde::{Serialize, Serializer};
+    pub(in crate::record) use serde_json::Value;
+
+    pub(in crate::record) use super::declare::{entry, group, object, words};
+    pub(in crate::record) use super::entries::Entries;
+    pub(in crate::record) use super::leaf::Leaf;
+    pub(in crate::record) use super::part::{
+        Entry, Field, Identified, Mark, MarkMut, Object, Part, PartMut, Rest, same_entry, same_object,
+    };
+    pub(in crate::record) use super::reader::{Reader, read_object};
+    pub(in crate::record) use super::write::Written;
+    pub(in crate::record) use crate::record::stamp::{Edited, Id, Stamp};
+}

@@ -1,17 +1,10 @@
 //! A primer as mixed, and what its data sheet says.
 
-use serde::{Serialize, Serializer};
-use serde_json::Value;
-
 use crate::quantity::{
     Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Instant, Kilopascals, Litres,
     Micrometres, Millilitres, Millimetres, Minutes, Money, Parts,
 };
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
-    object, read_object, same_entry, same_object, words,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// A primer being compared, as mixed.

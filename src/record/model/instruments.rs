@@ -1,14 +1,7 @@
 //! Scales, combs, gauges.
 
-use serde::{Serialize, Serializer};
-use serde_json::Value;
-
 use crate::quantity::{Division, Grams, Instant, Micrometres};
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
-    object, read_object, same_entry, same_object,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// A scale.

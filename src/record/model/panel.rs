@@ -1,14 +1,7 @@
 //! A panel and what was read on it.
 
-use serde::{Serialize, Serializer};
-use serde_json::Value;
-
 use crate::quantity::{Grams, Instant, Micrometres, Millimetres, SquareCentimetres};
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry, group,
-    object, read_object, same_entry, same_object,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// A weighed piece of metal carrying one candidate.

@@ -1,15 +1,8 @@
 //! Blanks, rounds, moves, air and notes.
 
-use serde::{Serialize, Serializer};
-use serde_json::Value;
-
 use super::panel::WeighIn;
 use crate::quantity::{Celsius, Instant, Percent};
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Mark, MarkMut, Object, Part, PartMut, Reader, Rest, Written, entry,
-    object, same_entry, words,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// An uncoated panel that travels and is weighed with the others.
