@@ -30,7 +30,7 @@ use serde::Serialize;
 pub use air::{AirSaid, air_said, newest_air};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
-pub use cautions::{CAUTIONS, SETTLED_MEANS};
+pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
 pub use check::{Objection, dab_in_words, object};
 pub use combing::{
     DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,

@@ -3,6 +3,7 @@
 use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
 use super::{DABS, Task, panels_on, skipped};
+use crate::findings::cautions::{FLASHING, MIXING, SPRAYING};
 use crate::findings::entry::outside_rounds;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Candidate, Dab, Dated, Id, Mixed, Panel, SprayTest, Step};
@@ -152,6 +153,17 @@ impl Lane {
             (Task::Coat(coat), Some(planned)) if *coat <= planned => format!("Coat {coat} of {planned} sprayed"),
             (Task::Coat(coat), _) => format!("Coat {coat} sprayed"),
             _ => String::new(),
+        }
+    }
+
+    /// The cautions that belong beside what comes next.
+    pub fn cautions(&self) -> Vec<&'static str> {
+        let flashing = self.clock.is_some_and(|clock| matches!(clock.waiting, Waiting::FlashOff(_)));
+        match self.task {
+            Task::Mix => MIXING.to_vec(),
+            Task::Coat(_) if flashing => SPRAYING.into_iter().chain(FLASHING).collect(),
+            Task::Coat(_) => SPRAYING.to_vec(),
+            _ => Vec::new(),
         }
     }
 

@@ -34,13 +34,20 @@ pub fn view(today: Today) -> AnyView {
                 };
                 let of = candidate.clone();
                 view! {
-                    <h2 class="do">{candidate.map(|candidate| view! { <MarkSign candidate/> " " })} {head}</h2>
+                    {candidate.map(|candidate| who(today, candidate))}
+                    <h2 class="do">{head}</h2>
                     {body(today, of, task)}
                 }
             }}
         </section>
     }
     .into_any()
+}
+
+/// Whose turn it is.
+fn who(today: Today, candidate: Id) -> AnyView {
+    let name = today.sheet.get_untracked().lane(&candidate).map(|lane| lane.label.clone());
+    view! { <p class="who"><MarkSign candidate/> {name}</p> }.into_any()
 }
 
 fn body(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
@@ -213,6 +220,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
         {lanes::pot(today, &lane)}
         <p class="actions"><button class="big" class:accent=move || !waits() on:click=press>{lane.button()}</button></p>
         {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
+        <ul class="beware">{lane.cautions().into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
         {again}
         {skip(today, &lane)}
     }
