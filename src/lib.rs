@@ -23,6 +23,7 @@ pub mod chart;
 #[cfg(feature = "page")]
 pub mod device;
 pub mod findings;
+pub mod order;
 #[cfg(feature = "page")]
 pub mod page;
 pub mod quantity;

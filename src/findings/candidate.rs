@@ -92,7 +92,8 @@ pub struct PairFindings {
 /// Candidates by label, as they stand in every list and get their marks.
 pub fn in_order(test: &SprayTest) -> Vec<&Candidate> {
     let mut candidates: Vec<&Candidate> = test.candidates.kept().collect();
-    candidates.sort_by_cached_key(|candidate| (super::natural(&candidate.label), candidate.id.clone()));
+    let key = |candidate: &Candidate| (super::natural(&candidate.label), candidate.id.clone());
+    crate::order::sort_by(&mut candidates, |a, b| key(a).cmp(&key(b)));
     candidates
 }
 
@@ -104,7 +105,7 @@ fn tell(candidate: &Candidate, panels: &[PanelFindings]) -> CandidateFindings {
     let own: Vec<&PanelFindings> =
         panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
     let mut mixes: Vec<_> = own.iter().filter_map(|panel| panel.mix.as_ref()).collect();
-    mixes.sort();
+    crate::order::sort_by(&mut mixes, Ord::cmp);
     mixes.dedup();
     CandidateFindings {
         id: candidate.id.clone(),

@@ -212,7 +212,7 @@ fn weigh_ins_since(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) 
         .filter_map(|weigh_in| Some((weigh_in.id.clone(), weighing(test, weigh_in, &rounds)?)))
         .filter(|(_, weighing)| weighing.t_h >= from_h)
         .collect();
-    list.sort_by(|a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.cmp(&b.0)));
+    crate::order::sort_by(&mut list, |a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.cmp(&b.0)));
     list
 }
 
@@ -284,7 +284,7 @@ fn moves_of(test: &SprayTest, panel: &Panel) -> Vec<Move> {
         .filter(|m| concerns(&m.panels))
         .filter_map(|m| Some(Move { t_h: clock_h(m.at?), warmer: m.warmer }))
         .collect();
-    moves.sort_by(|a, b| a.t_h.total_cmp(&b.t_h));
+    crate::order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h));
     moves
 }
 

@@ -95,7 +95,9 @@ pub fn wet_hint(test: &SprayTest, owner: &Id, tongue: &Tongue) -> String {
 /// Rounds, the newest first; a round without a time stands last.
 pub fn rounds_newest_first(test: &SprayTest) -> Vec<Id> {
     let mut rounds: Vec<_> = test.rounds.kept().collect();
-    rounds.sort_by(|a, b| b.at.partial_cmp(&a.at).unwrap_or(std::cmp::Ordering::Equal).then(b.stamp.cmp(&a.stamp)));
+    crate::order::sort_by(&mut rounds, |a, b| {
+        b.at.partial_cmp(&a.at).unwrap_or(std::cmp::Ordering::Equal).then(b.stamp.cmp(&a.stamp))
+    });
     rounds.into_iter().map(|round| round.id.clone()).collect()
 }
 

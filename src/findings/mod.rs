@@ -135,7 +135,7 @@ impl Memory {
         let cards: Vec<PanelCard> = panels.iter().map(|panel| PanelCard::of(test, panel)).collect();
         let sprayed = |i: usize| cards[i].last_coat_h.unwrap_or(f64::INFINITY);
         let mut order: Vec<usize> = (0..panels.len()).collect();
-        order.sort_by(|&a, &b| sprayed(a).total_cmp(&sprayed(b)));
+        crate::order::sort_by(&mut order, |&a, &b| sprayed(a).total_cmp(&sprayed(b)));
 
         let mut done: Vec<Option<Arc<PanelWork>>> = vec![None; panels.len()];
         let mut kept = BTreeMap::new();
@@ -167,11 +167,14 @@ impl Memory {
 
 /// Panels by candidate, then label, as they stand in every list.
 pub fn in_order(test: &SprayTest) -> Vec<&Panel> {
-    let places: BTreeMap<&Id, usize> =
-        (candidate::in_order(test).into_iter().enumerate()).map(|(i, c)| (&c.id, i)).collect();
-    let place = |panel: &Panel| panel.candidate.as_ref().and_then(|id| places.get(id)).copied().unwrap_or(usize::MAX);
+    let candidates = candidate::in_order(test);
+    let place = |panel: &Panel| {
+        let own = candidates.iter().position(|candidate| panel.candidate.as_ref() == Some(&candidate.id));
+        own.unwrap_or(usize::MAX)
+    };
     let mut panels: Vec<&Panel> = test.panels.kept().collect();
-    panels.sort_by_cached_key(|panel| (place(panel), natural(&panel.label), panel.id.clone()));
+    let key = |panel: &Panel| (place(panel), natural(&panel.label), panel.id.clone());
+    crate::order::sort_by(&mut panels, |a, b| key(a).cmp(&key(b)));
     panels
 }
 

@@ -5,7 +5,7 @@ use std::fmt;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-use super::codec::{Entries, Entry, Identified, Object, Reader, Remark};
+use super::codec::{Entries, Entry, Reader, Remark, Written, read_entry, restore_fields};
 use super::model::SprayTest;
 use super::stamp::Id;
 use crate::quantity::{Count, Quantity};
@@ -105,7 +105,8 @@ pub fn open(text: &str) -> Result<Opened, OpenError> {
         });
     }
     expand_short_forms(&mut map);
-    let mut test = SprayTest::read_fields(map, &mut reader);
+    let mut test = SprayTest::default();
+    read_entry(&mut test, map, &mut reader);
     restore(&mut test);
     follow_references(&mut test, &mut reader);
     Ok(Opened { test, remarks: reader.remarks })
@@ -127,11 +128,10 @@ pub(super) fn blank_form() -> SprayTest {
 }
 
 fn restore(test: &mut SprayTest) {
-    if test.id().0.is_empty() {
-        let content = serde_json::to_string(&*test).unwrap_or_default();
-        test.set_id(Id::of_content("", &content, 0));
+    if test.id.0.is_empty() {
+        test.id = Id::of_content("", &Written::entry(test).text(), 0);
     }
-    test.restore_fields("");
+    restore_fields(test, "");
 }
 
 /// Short forms: one thing where the form has a list, and a bare weight as a number.
@@ -156,7 +156,8 @@ fn wrap(map: &mut Map<String, Value>, short: &str, list: &str, inner: &str) {
         return;
     }
     if let Some(value) = map.remove(short) {
-        let entry = Map::from_iter([(inner.to_owned(), value)]);
+        let mut entry = Map::new();
+        entry.insert(inner.to_owned(), value);
         map.insert(list.into(), Value::Array(vec![Value::Object(entry)]));
     }
 }

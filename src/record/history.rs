@@ -1,7 +1,7 @@
 //! A test with its past: every change stamped, every change undone.
 
 use super::action::{Action, Refused, update};
-use super::codec::{Identified, Object, Pen};
+use super::codec::{Pen, see_stamps, settle_entry};
 use super::merge::{Merged, merge};
 use super::model::SprayTest;
 use super::stamp::{Id, Stamp};
@@ -102,16 +102,13 @@ impl History {
     fn write(&mut self, mut next: SprayTest) -> SprayTest {
         self.counter += 1;
         let stamp = Stamp { counter: self.counter, device: self.device.clone() };
-        let mut minted = 0;
-        next.settle_entry(&self.present, &mut Pen { stamp: &stamp, minted: &mut minted });
+        settle_entry(&mut next, &self.present, &mut Pen { stamp: &stamp, minted: 0 });
         std::mem::replace(&mut self.present, next)
     }
 }
 
 fn highest(test: &SprayTest) -> u64 {
-    let mut highest = test.stamp.counter;
-    let mut see = |stamp: &Stamp| highest = highest.max(stamp.counter);
-    test.edited.values().for_each(&mut see);
-    test.field_stamps(&mut see);
+    let mut highest = 0;
+    see_stamps(test, &mut |stamp| highest = highest.max(stamp.counter));
     highest
 }

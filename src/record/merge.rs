@@ -1,6 +1,6 @@
 //! Two copies of one test become one.
 
-use super::codec::{Clash, Identified};
+use super::codec::{Clash, join_entry};
 use super::model::SprayTest;
 
 /// Two copies joined.
@@ -27,6 +27,6 @@ pub struct Merged {
 pub fn merge(mine: &SprayTest, theirs: &SprayTest) -> Merged {
     let mut test = mine.clone();
     let mut clashes = Vec::new();
-    test.join_entry(theirs, &mut clashes);
+    join_entry(&mut test, theirs, &mut clashes);
     Merged { test, clashes }
 }

@@ -5,17 +5,11 @@ mod instruments;
 mod panel;
 mod visits;
 
-use serde::ser::{Serialize, Serializer};
-use serde_json::{Map, Value};
-
 use crate::quantity::{
     Count, FilmUnit, Fraction, Hours, Instant, LengthUnit, MassUnit, Micrometres, Millilitres, Millimetres,
     TemperatureUnit, Unit, VolumeUnit,
 };
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, group, object,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 pub use candidate::*;
 pub use instruments::*;

@@ -4,9 +4,6 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::{Serialize, Serializer};
-use serde_json::Value;
-
-use super::codec::{Field, Leaf, Reader};
 
 /// Names an entry within its test.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -51,6 +48,17 @@ pub struct Stamp {
 /// Later stamps of single fields of an entry, by dotted name.
 pub type Edited = BTreeMap<String, Stamp>;
 
+impl Stamp {
+    /// Reads the text of a stamp.
+    pub(super) fn read(text: &str) -> Option<Self> {
+        // A counter near the end of u64 would leave no room above it; nobody gets there by typing.
+        const MOST: u64 = u64::MAX / 2;
+        let (counter, device) = text.split_once('@')?;
+        let counter = counter.parse().ok().filter(|&counter| counter <= MOST)?;
+        Some(Self { counter, device: device.into() })
+    }
+}
+
 impl fmt::Display for Stamp {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}@{}", self.counter, self.device)
@@ -60,33 +68,5 @@ impl fmt::Display for Stamp {
 impl Serialize for Stamp {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_str(self)
-    }
-}
-
-impl Leaf for Stamp {
-    fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
-        // A counter near the end of u64 would leave no room above it; nobody gets there by typing.
-        const MOST: u64 = u64::MAX / 2;
-        let read = value.as_str().and_then(|text| text.split_once('@')).and_then(|(counter, device)| {
-            let counter = counter.parse().ok().filter(|&counter| counter <= MOST)?;
-            Some(Self { counter, device: device.into() })
-        });
-        if read.is_none() {
-            reader.remark("must be a stamp like 12@phone");
-        }
-        read
-    }
-}
-
-impl Field for Edited {
-    fn read(value: &Value, reader: &mut Reader) -> Option<Self> {
-        let Value::Object(map) = value else {
-            reader.remark("must be an object");
-            return None;
-        };
-        let read = map.iter().map(|(name, value)| {
-            reader.within(name, |reader| Stamp::parse(value, reader)).map(|stamp| (name.clone(), stamp))
-        });
-        read.collect()
     }
 }

@@ -55,7 +55,7 @@ fn science_knows_no_other_room_and_no_world() {
 
 #[test]
 fn the_inner_rooms_know_neither_browser_nor_chance_nor_clock() {
-    for room in ["quantity", "record", "science", "findings", "chart", "share"] {
+    for room in ["order", "quantity", "record", "science", "findings", "chart", "share"] {
         let file = format!("src/{room}/mod.rs");
         for line in [
             "use web_sys::window;",
@@ -81,6 +81,8 @@ fn each_room_keeps_to_its_side() {
     caught("src/record/gate.rs", "use crate::findings::of;");
     passes("src/record/gate.rs", "use time::OffsetDateTime; use crate::quantity::Grams; use super::model::Panel;");
     caught("src/quantity.rs", "use crate::record::SprayTest;");
+    caught("src/order.rs", "use crate::quantity::Grams;");
+    passes("src/science/stats.rs", "use crate::order::sort_by;");
     passes(
         "src/findings/mod.rs",
         "use crate::record::SprayTest; use crate::science::film; use crate::quantity::figure;",

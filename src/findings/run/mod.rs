@@ -107,8 +107,8 @@ pub fn panels_of(test: &SprayTest, candidate: &Id) -> Vec<Id> {
 
 /// The cup of a candidate that is being poured: its parts have not come together yet.
 pub fn cup_being_poured(test: &SprayTest, candidate: &Id) -> Option<Id> {
-    let open = test.mixes.kept().filter(|cup| cup.at.is_none() && cup.candidate.as_ref() == Some(candidate));
-    open.last().map(|cup| cup.id.clone())
+    let mut open = test.mixes.kept().filter(|cup| cup.at.is_none() && cup.candidate.as_ref() == Some(candidate));
+    open.next_back().map(|cup| cup.id.clone())
 }
 
 /// A candidate's panels in the order of their numbers.

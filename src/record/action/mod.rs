@@ -4,7 +4,7 @@ use std::fmt;
 
 mod apply;
 
-use super::codec::{Entry, Field};
+use super::codec::{Entry, entry_in};
 use super::gate::blank_form;
 use super::model::{BareWeight, Panel, Role, SprayTest, Step};
 use super::slot::{Phrase, Pick, Row, Slot};
@@ -277,15 +277,14 @@ impl SprayTest {
     }
 
     fn entry_in(&mut self, id: &Id) -> Result<&mut dyn Entry, Refused> {
-        use super::codec::Object;
-        self.entry_in_fields(id).ok_or(Refused::Gone)
+        entry_in(self, id).ok_or(Refused::Gone)
     }
 }
 
 impl Panel {
     /// The bare weighing that counts: the latest one kept.
     pub fn latest_bare(&self) -> Option<&BareWeight> {
-        let mut kept = self.bare.kept().filter(|bare| bare.set_aside.is_none() && !bare.gross_g.absent());
+        let mut kept = self.bare.kept().filter(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
         kept.next_back()
     }
 }

@@ -1,48 +1,27 @@
-//! The macros by which the record is declared.
+//! The words in which the record is declared.
 
-/// Generates [`Object`] for a struct that has these fields and `rest`.
+/// Generates the table of parts of a struct that has these fields and `rest`.
 macro_rules! object {
     ($name:ident { $($field:ident: $ty:ty,)* }) => {
         impl Object for $name {
-            fn read_fields(mut map: Map<String, Value>, reader: &mut Reader) -> Self {
-                let mut object = Self::default();
-                $(object.$field = reader.take(&mut map, stringify!($field));)*
-                object.read_mark(&mut map, reader);
-                object.rest = map;
-                object
+            fn names(&self) -> &'static [&'static str] {
+                &[$(stringify!($field)),*]
             }
 
-            fn settle_fields(&mut self, before: &Self, prefix: &str, edited: &mut Edited, pen: &mut Pen<'_>) {
-                $(if self.$field != before.$field {
-                    self.$field.settle(&before.$field, &dotted(prefix, stringify!($field)), edited, pen);
-                })*
-                if self.rest != before.rest {
-                    self.rest.settle(&before.rest, &dotted(prefix, "rest"), edited, pen);
-                }
+            fn parts(&self) -> Vec<Part<'_>> {
+                vec![$(self.$field.part()),*]
             }
 
-            fn settle_new_fields(&mut self, pen: &mut Pen<'_>) {
-                $(self.$field.settle_new(pen);)*
+            fn parts_mut(&mut self) -> Vec<PartMut<'_>> {
+                vec![$(self.$field.part_mut()),*]
             }
 
-            fn join_fields(&mut self, theirs: &Self, prefix: &str, sides: &mut Sides<'_>) {
-                $(self.$field.join(&theirs.$field, &dotted(prefix, stringify!($field)), sides);)*
-                self.rest.join(&theirs.rest, &dotted(prefix, "rest"), sides);
+            fn rest(&self) -> &Rest {
+                &self.rest
             }
 
-            fn field_stamps(&self, see: &mut dyn FnMut(&Stamp)) {
-                $(self.$field.stamps(see);)*
-            }
-
-            fn entry_in_fields(&mut self, id: &Id) -> Option<&mut dyn Entry> {
-                $(if let Some(entry) = self.$field.entry_mut(id) {
-                    return Some(entry);
-                })*
-                None
-            }
-
-            fn restore_fields(&mut self, place: &str) {
-                $(self.$field.restore(&dotted(place, stringify!($field)));)*
+            fn rest_mut(&mut self) -> &mut Rest {
+                &mut self.rest
             }
         }
     };
@@ -52,7 +31,7 @@ macro_rules! object {
 macro_rules! entry {
     ($(#[$doc:meta])* $name:ident { $($(#[$fdoc:meta])* $field:ident: $ty:ty,)* }) => {
         $(#[$doc])*
-        #[derive(Clone, Debug, Default, PartialEq)]
+        #[derive(Clone, Debug, Default)]
         pub struct $name {
             /// Which one.
             pub id: Id,
@@ -65,27 +44,6 @@ macro_rules! entry {
             $($(#[$fdoc])* pub $field: $ty,)*
             /// Fields that this version does not know.
             pub rest: Rest,
-        }
-
-        impl $name {
-            fn read_mark(&mut self, map: &mut Map<String, Value>, reader: &mut Reader) {
-                self.id = reader.take::<Option<Id>>(map, "id").unwrap_or_default();
-                self.stamp = reader.take::<Option<Stamp>>(map, "stamp").unwrap_or_default();
-                self.edited = reader.take(map, "edited");
-                self.deleted = reader.take(map, "deleted");
-            }
-        }
-
-        impl Serialize for $name {
-            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                let mut lines = Lines::new(serializer.serialize_map(None)?);
-                lines.field("id", self.id.0.is_empty(), &self.id)?;
-                $(lines.field(stringify!($field), self.$field.absent(), &self.$field)?;)*
-                lines.field("deleted", !self.deleted, &self.deleted)?;
-                lines.field("stamp", self.stamp == Stamp::default(), &self.stamp)?;
-                lines.field("edited", self.edited.is_empty(), &self.edited)?;
-                lines.rest(&self.rest)
-            }
         }
 
         object! { $name { $($field: $ty,)* } }
@@ -109,20 +67,29 @@ macro_rules! entry {
         }
 
         impl Identified for $name {
-            fn set_id(&mut self, id: Id) {
-                self.id = id;
+            fn mark(&self) -> Mark<'_> {
+                Mark { id: &self.id, stamp: &self.stamp, edited: &self.edited, deleted: self.deleted }
             }
 
-            fn set_stamp(&mut self, stamp: Stamp) {
-                self.stamp = stamp;
+            fn mark_mut(&mut self) -> MarkMut<'_> {
+                MarkMut {
+                    id: &mut self.id,
+                    stamp: &mut self.stamp,
+                    edited: &mut self.edited,
+                    deleted: &mut self.deleted,
+                }
             }
+        }
 
-            fn edited(&self) -> &Edited {
-                &self.edited
+        impl PartialEq for $name {
+            fn eq(&self, other: &Self) -> bool {
+                same_entry(self, other)
             }
+        }
 
-            fn edited_mut(&mut self) -> &mut Edited {
-                &mut self.edited
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                Written::entry(self).serialize(serializer)
             }
         }
     };
@@ -132,66 +99,46 @@ macro_rules! entry {
 macro_rules! group {
     ($(#[$doc:meta])* $name:ident { $($(#[$fdoc:meta])* $field:ident: $ty:ty,)* }) => {
         $(#[$doc])*
-        #[derive(Clone, Debug, Default, PartialEq)]
+        #[derive(Clone, Debug, Default)]
         pub struct $name {
             $($(#[$fdoc])* pub $field: $ty,)*
             /// Fields that this version does not know.
             pub rest: Rest,
         }
 
-        impl $name {
-            fn read_mark(&mut self, _map: &mut Map<String, Value>, _reader: &mut Reader) {}
+        object! { $name { $($field: $ty,)* } }
+
+        impl Field for $name {
+            fn part(&self) -> Part<'_> {
+                Part::Group(self)
+            }
+
+            fn part_mut(&mut self) -> PartMut<'_> {
+                PartMut::Group(self)
+            }
+        }
+
+        impl Leaf for $name {
+            fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
+                let Value::Object(map) = value else {
+                    reader.remark("must be an object");
+                    return None;
+                };
+                let mut group = Self::default();
+                read_object(&mut group, map.clone(), reader);
+                Some(group)
+            }
+        }
+
+        impl PartialEq for $name {
+            fn eq(&self, other: &Self) -> bool {
+                same_object(self, other)
+            }
         }
 
         impl Serialize for $name {
             fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                let mut lines = Lines::new(serializer.serialize_map(None)?);
-                $(lines.field(stringify!($field), self.$field.absent(), &self.$field)?;)*
-                lines.rest(&self.rest)
-            }
-        }
-
-        object! { $name { $($field: $ty,)* } }
-
-        impl Leaf for $name {
-            fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
-                match value {
-                    Value::Object(map) => Some(Self::read_fields(map.clone(), reader)),
-                    _ => {
-                        reader.remark("must be an object");
-                        None
-                    }
-                }
-            }
-        }
-
-        impl Field for $name {
-            fn read(value: &Value, reader: &mut Reader) -> Option<Self> {
-                Self::parse(value, reader)
-            }
-
-            fn settle(&mut self, before: &Self, path: &str, edited: &mut Edited, pen: &mut Pen<'_>) {
-                self.settle_fields(before, path, edited, pen);
-            }
-
-            fn settle_new(&mut self, pen: &mut Pen<'_>) {
-                self.settle_new_fields(pen);
-            }
-
-            fn join(&mut self, theirs: &Self, path: &str, sides: &mut Sides<'_>) {
-                self.join_fields(theirs, path, sides);
-            }
-
-            fn stamps(&self, see: &mut dyn FnMut(&Stamp)) {
-                self.field_stamps(see);
-            }
-
-            fn entry_mut(&mut self, id: &Id) -> Option<&mut dyn Entry> {
-                self.entry_in_fields(id)
-            }
-
-            fn restore(&mut self, place: &str) {
-                self.restore_fields(place);
+                Written::group(self).serialize(serializer)
             }
         }
     };

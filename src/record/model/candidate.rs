@@ -1,17 +1,10 @@
 //! A primer as mixed, and what its data sheet says.
 
-use serde::ser::{Serialize, Serializer};
-use serde_json::{Map, Value};
-
 use crate::quantity::{
     Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Instant, Kilopascals, Litres,
     Micrometres, Millilitres, Millimetres, Minutes, Money, Parts,
 };
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, group, object,
-    words,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// A primer being compared, as mixed.

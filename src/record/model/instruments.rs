@@ -1,13 +1,7 @@
 //! Scales, combs, gauges.
 
-use serde::ser::{Serialize, Serializer};
-use serde_json::{Map, Value};
-
 use crate::quantity::{Division, Grams, Instant, Micrometres};
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, group, object,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// A scale.

@@ -1,13 +1,7 @@
 //! A panel and what was read on it.
 
-use serde::ser::{Serialize, Serializer};
-use serde_json::{Map, Value};
-
 use crate::quantity::{Grams, Instant, Micrometres, Millimetres, SquareCentimetres};
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, group, object,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// A weighed piece of metal carrying one candidate.

@@ -1,14 +1,8 @@
 //! Blanks, rounds, moves, air and notes.
 
-use serde::ser::{Serialize, Serializer};
-use serde_json::{Map, Value};
-
 use super::panel::WeighIn;
 use crate::quantity::{Celsius, Instant, Percent};
-use crate::record::codec::{
-    Entries, Entry, Field, Identified, Leaf, Lines, Object, Pen, Reader, Rest, Sides, dotted, entry, object, words,
-};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::record::codec::declaring::*;
 
 entry! {
     /// An uncoated panel that travels and is weighed with the others.

@@ -47,7 +47,7 @@ impl Balance {
             .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite())
             .map(|w| (w.t_h, w.gross_g))
             .collect();
-        kept.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        crate::order::sort_by(&mut kept, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
         let most = largest_scatter(scale.division_g);
         let mut differences = SumOfSquares::default();
         for pair in kept.windows(2) {

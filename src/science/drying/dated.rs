@@ -116,7 +116,7 @@ impl Curves {
     /// Mean and 95 % interval of a quantity of the curves.
     pub fn estimate(&self, of: impl Fn(&Curve) -> f64) -> Estimate {
         let mut values: Vec<(f64, f64)> = self.mixture(of).map(|(_, value, weight)| (value, weight)).collect();
-        values.sort_by(|a, b| a.0.total_cmp(&b.0));
+        crate::order::sort_by(&mut values, |a, b| a.0.total_cmp(&b.0));
         summary(&Weighted::new(values.into_iter()).unwrap_or_default())
     }
 }

@@ -179,7 +179,7 @@ impl Grid {
     pub fn rest(&self) -> Option<Weighted> {
         let offset = 0.02 * self.sigma_u;
         let mut nodes: Vec<(f64, f64)> = self.points.iter().map(|p| ((offset + p.rest).ln(), p.lp)).collect();
-        nodes.sort_by(|a, b| a.0.total_cmp(&b.0));
+        crate::order::sort_by(&mut nodes, |a, b| a.0.total_cmp(&b.0));
         let (&(first, _), &(last, _)) = (nodes.first()?, nodes.last()?);
         let highest = nodes.iter().map(|n| n.0 + n.1).fold(f64::NEG_INFINITY, f64::max);
         let mut i = 0;

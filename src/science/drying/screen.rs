@@ -155,9 +155,9 @@ impl Design {
                 w * (points[i].y - self.value(whole, i)).powi(2) / (1.0 - leverage).max(f64::EPSILON)
             })
             .collect();
-        suspects.sort_by(|&a, &b| falls[b].total_cmp(&falls[a]).then(a.cmp(&b)));
+        crate::order::sort_by(&mut suspects, |&a, &b| falls[b].total_cmp(&falls[a]).then(a.cmp(&b)));
         suspects.truncate(SUSPECTS);
-        suspects.sort_unstable();
+        crate::order::sort_by(&mut suspects, Ord::cmp);
         suspects
     }
 }

@@ -86,6 +86,8 @@ pub(super) fn causes(combination: &Combination, routes: &[&Slopes], u: &[f64]) -
         .collect();
     // Explanations within a tenth of a χ² of each other count as equal.
     let class = |cause: &Cause| (cause.explains * 10.0).round();
-    causes.sort_by(|a, b| class(b).total_cmp(&class(a)).then(a.in_u.abs().total_cmp(&b.in_u.abs())));
+    crate::order::sort_by(&mut causes, |a, b| {
+        class(b).total_cmp(&class(a)).then(a.in_u.abs().total_cmp(&b.in_u.abs()))
+    });
     causes
 }

@@ -292,7 +292,7 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
         .filter(|(_, um)| *um != 0.0)
         .map(|(input, um)| Contribution { input, um, share: um * um / variance })
         .collect();
-    contributions.sort_by(|a, b| b.share.total_cmp(&a.share));
+    crate::order::sort_by(&mut contributions, |a, b| b.share.total_cmp(&a.share));
     Ok(Build { build_um: interval(known, parts, u, mean_um)?, mean_um, u_um: variance.sqrt(), contributions })
 }
 

@@ -63,6 +63,7 @@ scenario('joins what two tabs write to one test', async (hands) => {
   await hands.page.waitForURL(/#\/.+\/spray/);
   const other = await hands.page.context().newPage();
   await other.goto(hands.page.url());
+  await other.getByText('Every weight and dab, to correct', { exact: true }).click();
   const field = (page, label) => page.getByLabel(label, { exact: true });
   await field(other, 'B1 bare').fill('501.5');
   await field(other, 'B1 bare').blur();

@@ -1,0 +1,46 @@
+//! How the record is read, written, stamped and joined: the mechanism behind [`super::model`].
+//!
+//! The record is declared once, with `entry!` and `group!`. What those generate is small: a table of the parts of each
+//! type ([`part`]). Every job is one walk over such tables, compiled once for all types and not once for each of them:
+//! the page is a good part smaller for it.
+//!
+//! Reading is tolerant: a value that does not fit is remarked on and kept as it stood among the unknown fields, so that
+//! it is written back. That is also why no part of the record derives `Deserialize`: a second way in would not remark,
+//! mint or keep.
+
+mod declare;
+mod entries;
+mod join;
+mod leaf;
+mod part;
+mod reader;
+mod settle;
+mod walk;
+mod write;
+
+pub use entries::Entries;
+pub use join::Clash;
+pub use part::{Entry, Rest};
+pub use reader::Remark;
+
+pub(super) use join::join_entry;
+pub(super) use reader::{Reader, read_entry};
+pub(super) use settle::{Pen, settle_entry};
+pub(super) use walk::{entry_in, restore_fields, see_stamps};
+pub(super) use write::Written;
+
+/// Everything that a declaration of entries, groups and words names.
+pub(super) mod declaring {
+    pub(in crate::record) use serde::{Serialize, Serializer};
+    pub(in crate::record) use serde_json::Value;
+
+    pub(in crate::record) use super::declare::{entry, group, object, words};
+    pub(in crate::record) use super::entries::Entries;
+    pub(in crate::record) use super::leaf::Leaf;
+    pub(in crate::record) use super::part::{
+        Entry, Field, Identified, Mark, MarkMut, Object, Part, PartMut, Rest, same_entry, same_object,
+    };
+    pub(in crate::record) use super::reader::{Reader, read_object};
+    pub(in crate::record) use super::write::Written;
+    pub(in crate::record) use crate::record::stamp::{Edited, Id, Stamp};
+}
