@@ -22,6 +22,7 @@ pub mod estimate;
 pub mod film;
 pub mod input;
 pub mod mix;
+mod mixture;
 pub mod pot;
 pub mod routes;
 pub mod solids;

@@ -7,7 +7,7 @@ use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use statrs::function::gamma::ln_gamma;
 
 /// Above this many degrees of freedom Student's t is the normal distribution to all digits that matter.
-const NORMAL_FROM: f64 = 1e6;
+pub(crate) const NORMAL_FROM: f64 = 1e6;
 
 /// Quantile of Student's t for `0 < p < 1` and degrees of freedom above zero.
 ///

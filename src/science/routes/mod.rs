@@ -16,9 +16,10 @@ mod inputs;
 pub use agree::Cause;
 pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, Wet};
 
-use super::distribution::{Distribution, quantile_of_normals};
+use super::distribution::Distribution;
 use super::estimate::{Estimate, Measured};
 use super::input::{InputError, answer, positive};
+use super::mixture::{Bell, Mixture};
 use inputs::{INPUTS, Slopes};
 use serde::Serialize;
 
@@ -42,6 +43,9 @@ pub struct Build {
     pub u_um: f64,
     /// What each input brings, the largest first.
     pub contributions: Vec<Contribution>,
+    /// What the final weight's whole distribution brings, µm about zero: the contribution of [`Input::FinalMass`] with its
+    /// skew.
+    pub by_final_mass: Distribution,
 }
 
 /// One route's answer.
@@ -293,7 +297,12 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
         .map(|(input, um)| Contribution { input, um, share: um * um / variance })
         .collect();
     contributions.sort_by(|a, b| b.share.total_cmp(&a.share));
-    Ok(Build { build_um: interval(known, parts, u, mean_um)?, mean_um, u_um: variance.sqrt(), contributions })
+    let by_final_mass = match &known.final_mass_g {
+        Some(final_g) => final_g.error(slope_of(parts, Input::FinalMass))?,
+        None => Measured::exact(0.0).into(),
+    };
+    let build_um = interval(known, parts, u, mean_um)?;
+    Ok(Build { build_um, mean_um, u_um: variance.sqrt(), contributions, by_final_mass })
 }
 
 /// 95 % interval on a fixed grid: every pair of a wet film and a final weight from their posteriors, each with the normal
@@ -302,11 +311,11 @@ fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64
     const FILMS: usize = 16;
     const WEIGHTS: usize = 24;
     let none = Distribution::from(Measured::exact(0.0));
-    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).normals(FILMS);
-    let finals = known.final_mass_g.as_ref().unwrap_or(&none).normals(WEIGHTS);
+    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).bells(FILMS);
+    let finals = known.final_mass_g.as_ref().unwrap_or(&none).bells(WEIGHTS);
     let (film_mean, _) = known.means();
-    let mut normals = Vec::with_capacity(films.len() * finals.len());
-    for (final_g, final_weight, final_sd) in finals {
+    let mut bells = Vec::with_capacity(films.len() * finals.len());
+    for Bell { at: final_g, weight: final_weight, scale: final_sd } in finals {
         let here: Vec<(Route, Slopes, f64)> = parts
             .iter()
             .filter_map(|&(route, _, weight)| Some((route, known.route(route, film_mean, final_g).ok()?, weight)))
@@ -320,13 +329,14 @@ fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64
         let variance: f64 = INPUTS.iter().map(|input| (slope_of(&here, *input) * others(input)).powi(2)).sum();
         // Every route is linear in the wet film.
         let (at_mean, by_film) = (mean_of(&here), slope_of(&here, Input::Dabs));
-        normals.extend(films.iter().map(|(film, film_weight, film_sd)| {
-            let sd = variance.sqrt().hypot(by_film * film_sd);
-            (at_mean + by_film * (film - film_mean), final_weight * film_weight, sd)
+        bells.extend(films.iter().map(|film| Bell {
+            at: at_mean + by_film * (film.at - film_mean),
+            weight: final_weight * film.weight,
+            scale: variance.sqrt().hypot(by_film * film.scale),
         }));
     }
-    let low = quantile_of_normals(&normals, 0.025)?;
-    let high = quantile_of_normals(&normals, 0.975)?;
+    let whole = Mixture::normal(bells);
+    let (low, high) = (whole.quantile(0.025)?, whole.quantile(0.975)?);
     // A film cannot be less than none.
     Ok(Estimate { low: low.max(0.0).min(mean), mid: mean, high: high.max(mean) })
 }
