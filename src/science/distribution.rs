@@ -51,28 +51,6 @@ impl Distribution {
         Ok(Self { points, blur })
     }
 
-    /// From quantiles `(p, value)`, joined by straight lines; `p` and the values rise. The outermost values stand for all
-    /// that lies beyond them.
-    ///
-    /// ```
-    /// use comb_scale::science::Distribution;
-    /// let q = Distribution::from_quantiles(&[(0.025, 10.0), (0.5, 13.0), (0.975, 20.0)])?;
-    /// assert!((q.estimate()?.low - 10.0).abs() < 0.2 && (q.estimate()?.high - 20.0).abs() < 0.4);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
-    /// ```
-    pub fn from_quantiles(quantiles: &[(f64, f64)]) -> Result<Self, InputError> {
-        const POINTS: usize = 80;
-        if quantiles.is_empty() {
-            return Err(InputError::TooFew { what: "values", least: 1 });
-        }
-        for &(p, value) in quantiles {
-            within("share", p, 0.0, 1.0)?;
-            finite("value", value)?;
-        }
-        let points = (0..POINTS).map(|i| (interpolate(quantiles, (i as f64 + 0.5) / POINTS as f64), 1.0)).collect();
-        Self::new(points, 0.0)
-    }
-
     /// The points and their weights, rising, weights adding up to 1.
     ///
     /// ```
