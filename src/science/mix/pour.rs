@@ -77,7 +77,11 @@ impl Recipe {
         answer(total_g)?;
         let grams: Vec<f64> = by_weight.iter().map(|share| share * total_g).collect();
         let millilitres = grams.iter().zip(&self.components).map(|(grams, c)| c.density.map(|density| grams / density));
-        Ok(Pour { cumulative_g: cumulated(&grams), millilitres: millilitres.collect(), total_g, grams })
+        let cumulative_g = cumulated(&grams);
+        for total in &cumulative_g {
+            answer(*total)?;
+        }
+        Ok(Pour { cumulative_g, millilitres: millilitres.collect(), total_g, grams })
     }
 
     /// How much of each to add to what is in the cup, `poured_g` of each component, for at least `least_g` of mix in all (0
@@ -106,7 +110,8 @@ impl Recipe {
         let add_g: Vec<f64> =
             by_weight.iter().zip(poured_g).map(|(share, poured)| (share * total_g - poured).max(0.0)).collect();
         let in_cup = answer(poured_g.iter().sum())?;
-        let cumulative_g = cumulated(&add_g).into_iter().map(|added| in_cup + added).collect();
+        let cumulative_g: Vec<f64> =
+            cumulated(&add_g).into_iter().map(|added| answer(in_cup + added)).collect::<Result<_, _>>()?;
         Ok(Correction { add_g, cumulative_g, total_g })
     }
 
