@@ -208,6 +208,22 @@ impl Distribution {
         Self { points, blur: self.blur * factor.abs() }.checked("uncertainty of the forecast")
     }
 
+    /// The distribution drawn together about its mean to a share of its width: what a better measurement is expected to leave.
+    ///
+    /// ```
+    /// use comb_scale::science::Distribution;
+    /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// let then = posterior.narrowed(0.5)?;
+    /// assert_eq!((then.mean(), then.sd()), (13.0, 0.5 * posterior.sd()));
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn narrowed(&self, share: f64) -> Result<Self, InputError> {
+        let mean = self.mean();
+        let mut then = self.error(within("share of the width", share, 0.0, 1.0)?)?;
+        then.points.iter_mut().for_each(|point| point.0 += mean);
+        Ok(then)
+    }
+
     /// Mean of several values whose errors are one and the same: at every share the mean of their quantiles. No other way
     /// for the errors to hang together makes it wider, so more values do not average such an error away.
     ///

@@ -3,7 +3,7 @@
 
 mod posterior;
 
-pub use posterior::{COMB_BIAS, CombPrior, WetFilm, wet_film};
+pub use posterior::{COMB_BIAS, CombPrior, WetFilm, another_dab, wet_film};
 
 use super::estimate::SQRT_12;
 use super::input::{InputError, finite, positive};

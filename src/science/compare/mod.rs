@@ -46,13 +46,28 @@ pub struct CandidateMean {
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
 pub fn candidate(panels: &[PanelValue]) -> Result<CandidateMean, InputError> {
+    candidate_with(panels, scatter(panels)?)
+}
+
+/// Variance of the mean of the panels from their own errors: s²/n as they scatter, or the measurement error of a single panel.
+pub(super) fn scatter(panels: &[PanelValue]) -> Result<MeanVariance, InputError> {
     let values: Vec<f64> = panels.iter().map(|panel| panel.value).collect();
     let s = summary("panels", &values)?;
     let n = panels.len() as f64;
-    let mut own_variance = 0.0;
+    Ok(match s.sd {
+        Some(sd) => MeanVariance { variance: answer(sd * sd / n)?, degrees: Some(n - 1.0) },
+        None => fixed(answer(not_negative("uncertainty of the panel", panels[0].own_u)?.powi(2))?),
+    })
+}
+
+/// As [`candidate`], with the variance of the mean from the panels' own errors as given.
+pub(super) fn candidate_with(panels: &[PanelValue], own: MeanVariance) -> Result<CandidateMean, InputError> {
+    let values: Vec<f64> = panels.iter().map(|panel| panel.value).collect();
+    let s = summary("panels", &values)?;
+    let n = panels.len() as f64;
     let mut shared: Vec<Shared> = Vec::new();
     for panel in panels {
-        own_variance += not_negative("uncertainty of the panel", panel.own_u)?.powi(2) / n;
+        not_negative("uncertainty of the panel", panel.own_u)?;
         for error in &panel.shared {
             let by = finite("shared uncertainty", error.by)? / n;
             match shared.iter_mut().find(|known| known.source == error.source) {
@@ -61,10 +76,6 @@ pub fn candidate(panels: &[PanelValue]) -> Result<CandidateMean, InputError> {
             }
         }
     }
-    let own = match s.sd {
-        Some(sd) => MeanVariance { variance: sd * sd / n, degrees: Some(n - 1.0) },
-        None => MeanVariance { variance: own_variance, degrees: None },
-    };
     let known = answer(shared.iter().map(|error| error.by.powi(2)).sum())?;
     let forecasts: Vec<&Distribution> = panels.iter().map(|panel| &panel.forecast).collect();
     let forecast = Distribution::mean_of_one_error(&forecasts)?.checked("uncertainty of the forecast")?;
@@ -73,7 +84,7 @@ pub fn candidate(panels: &[PanelValue]) -> Result<CandidateMean, InputError> {
 }
 
 /// A variance that is known, not estimated from panels.
-fn fixed(variance: f64) -> MeanVariance {
+pub(super) fn fixed(variance: f64) -> MeanVariance {
     MeanVariance { variance, degrees: None }
 }
 

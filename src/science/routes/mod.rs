@@ -20,7 +20,7 @@ use super::distribution::Distribution;
 use super::estimate::{Estimate, Measured};
 use super::input::{InputError, answer, positive};
 use super::mixture::{Bell, Mixture};
-use inputs::{INPUTS, Slopes};
+use inputs::{INPUTS, ROUTES, Slopes};
 use serde::Serialize;
 
 /// What an input brings to an uncertainty.
@@ -129,7 +129,6 @@ pub struct FinalBuild {
 /// assert!((build.answer.unwrap().mean_um - 73.5).abs() < 0.1);
 /// ```
 pub fn final_build(known: &Known) -> FinalBuild {
-    const ROUTES: [Route; 4] = [Route::CombAndScale, Route::Sheet, Route::ScaleAndDensity, Route::Gauge];
     if let Err(error) = known.check() {
         let refused = |route| RouteBuild { route, build: Err(error.into()), lower_bound: false, against_gauge: None };
         return FinalBuild {
@@ -146,10 +145,8 @@ pub fn final_build(known: &Known) -> FinalBuild {
     let mut usable: Vec<(Route, Slopes)> = Vec::new();
     let mut bound = None;
     for route in ROUTES {
-        let lower_bound = route == Route::Sheet && known.sheet_is_lower_bound;
-        let slopes = known
-            .route(route, film, final_g)
-            .and_then(|slopes| if slopes.value > 0.0 { Ok(slopes) } else { Err(RouteError::NoFilmLeft) });
+        let lower_bound = known.is_lower_bound(route);
+        let slopes = known.film_by(route, film, final_g);
         let build = slopes
             .as_ref()
             .map_err(|error| *error)
@@ -170,15 +167,8 @@ pub fn final_build(known: &Known) -> FinalBuild {
         routes.push(RouteBuild { route, build, lower_bound, against_gauge });
     }
     let (agreement, weights) = judge(&usable, &u);
-    let parts: Vec<(Route, &Slopes, f64)> = weights
-        .iter()
-        .filter_map(|(route, weight)| usable.iter().find(|one| one.0 == *route).map(|one| (*route, &one.1, *weight)))
-        .collect();
-    let answer = match (&agreement, usable.is_empty()) {
-        (_, true) => Err(NoAnswer::NoRoute),
-        (Agreement::Disagree { .. }, _) if parts.is_empty() => Err(NoAnswer::Disagree),
-        _ => build_of(known, &parts, &u).map_err(NoAnswer::Input),
-    };
+    let parts = weighed(&usable, &weights);
+    let answer = answerable(&agreement, &parts).and_then(|()| build_of(known, &parts, &u).map_err(NoAnswer::Input));
     let below_sheet_bound = bound.is_some_and(|bound| {
         let minus = parts.iter().map(|part| (part.0, part.1, -part.2));
         let gap: Vec<(Route, &Slopes, f64)> = minus.chain([(Route::Sheet, &bound, 1.0)]).collect();
@@ -186,6 +176,33 @@ pub fn final_build(known: &Known) -> FinalBuild {
         !parts.is_empty() && mean > 1.645 * total.sqrt()
     });
     FinalBuild { routes, agreement, answer, weights, below_sheet_bound }
+}
+
+/// The answer of [`final_build`] to first order alone, its interval that of a normal error: a hundredth of the work.
+pub(super) fn first_order(known: &Known) -> Result<Build, NoAnswer> {
+    known.check().map_err(NoAnswer::Input)?;
+    let u = known.uncertainties();
+    let (film, final_g) = known.means();
+    let routes = ROUTES.into_iter().filter(|route| !known.is_lower_bound(*route));
+    let usable: Vec<(Route, Slopes)> =
+        routes.filter_map(|route| Some((route, known.film_by(route, film, final_g).ok()?))).collect();
+    let (agreement, weights) = judge(&usable, &u);
+    let parts = weighed(&usable, &weights);
+    answerable(&agreement, &parts)?;
+    errors_of(known, &parts, &u).map_err(NoAnswer::Input)
+}
+
+fn weighed<'a>(usable: &'a [(Route, Slopes)], weights: &[(Route, f64)]) -> Vec<(Route, &'a Slopes, f64)> {
+    let find = |route: &Route| usable.iter().find(|one| one.0 == *route);
+    weights.iter().filter_map(|(route, weight)| find(route).map(|one| (*route, &one.1, *weight))).collect()
+}
+
+fn answerable(agreement: &Agreement, parts: &[(Route, &Slopes, f64)]) -> Result<(), NoAnswer> {
+    match agreement {
+        _ if !parts.is_empty() => Ok(()),
+        Agreement::Disagree { .. } => Err(NoAnswer::Disagree),
+        _ => Err(NoAnswer::NoRoute),
+    }
 }
 
 /// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one, both in µm.
@@ -288,6 +305,13 @@ fn variance_of(parts: &[(Route, &Slopes, f64)], u: &[f64]) -> f64 {
 /// A weighted sum of routes with its uncertainty: moments to first order, the interval with the posteriors of wet film and
 /// final weight carried whole.
 fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result<Build, InputError> {
+    let build = errors_of(known, parts, u)?;
+    let build_um = interval(known, parts, u, build.mean_um)?;
+    Ok(Build { build_um, ..build })
+}
+
+/// A weighted sum of routes and what each input brings to it, to first order.
+fn errors_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result<Build, InputError> {
     let (mean_um, variance) = (mean_of(parts), variance_of(parts, u));
     Measured::answer(mean_um, variance)?;
     let mut contributions: Vec<Contribution> = INPUTS
@@ -301,8 +325,8 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
         Some(final_g) => final_g.error(slope_of(parts, Input::FinalMass))?,
         None => Measured::exact(0.0).into(),
     };
-    let build_um = interval(known, parts, u, mean_um)?;
-    Ok(Build { build_um, mean_um, u_um: variance.sqrt(), contributions, by_final_mass })
+    let u_um = variance.sqrt();
+    Ok(Build { build_um: Estimate::normal(mean_um, u_um), mean_um, u_um, contributions, by_final_mass })
 }
 
 /// 95 % interval on a fixed grid: every pair of a wet film and a final weight from their posteriors, each with the normal

@@ -5,6 +5,7 @@ mod awkward;
 mod comb;
 mod coverage;
 mod film;
+mod gain;
 mod mix;
 mod pot;
 mod routes;
