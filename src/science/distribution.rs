@@ -48,7 +48,7 @@ impl Distribution {
         answer(total)?;
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
         points.iter_mut().for_each(|point| point.1 /= total);
-        Ok(Self { points, blur })
+        Self { points, blur }.checked("uncertainty")
     }
 
     /// The points and their weights, rising, weights adding up to 1.
@@ -111,7 +111,7 @@ impl Distribution {
     /// ```
     #[must_use]
     pub fn blurred(&self, u: f64) -> Self {
-        Self { points: self.points.clone(), blur: self.blur.hypot(u) }
+        Self { points: self.points.clone(), blur: self.blur.hypot(u).min(f64::MAX) }
     }
 
     /// Quantile for `0 < p < 1`: points without blur are joined by straight lines, blurred ones are solved for.

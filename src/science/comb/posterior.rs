@@ -1,6 +1,6 @@
 //! A panel's mean wet film from its dabs.
 
-use super::{CombError, Interval, hull_um, scatter_seen};
+use super::{CombError, Interval, LONGEST_TOOTH_UM, hull_um, scatter_seen};
 use crate::science::distribution::Distribution;
 use crate::science::estimate::{Estimate, Tail};
 use crate::science::input::within;
@@ -60,8 +60,8 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
     within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0)?;
     within("comb's own error", prior.bias, 0.0, 1.0)?;
     for dab in dabs {
-        let low = within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, 1e6)?;
-        let high = within("comb reading", dab.high_um.unwrap_or(1e6), 1e-3, 1e6)?;
+        let low = within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, LONGEST_TOOTH_UM)?;
+        let high = within("comb reading", dab.high_um.unwrap_or(LONGEST_TOOTH_UM), 1e-3, LONGEST_TOOTH_UM)?;
         if high <= low {
             return Err(CombError::DryNotAbove { wetted_um: low, dry_um: high });
         }

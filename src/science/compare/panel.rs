@@ -60,7 +60,7 @@ impl PanelValue {
             match (one.input, source(one.input)) {
                 (Input::FinalMass, _) => {}
                 (_, Some(source)) => value.shared.push(Shared { source, by: one.um }),
-                (_, None) => value.own_u = value.own_u.hypot(one.um),
+                (_, None) => value.own_u = value.own_u.hypot(one.um).min(f64::MAX),
             }
         }
         value
@@ -95,7 +95,7 @@ impl PanelValue {
             let by = answer(-value * divisor.relative())?;
             match source {
                 Some(source) => panel.shared.push(Shared { source: source.clone(), by }),
-                None => panel.own_u = panel.own_u.hypot(by),
+                None => panel.own_u = answer(panel.own_u.hypot(by))?,
             }
         }
         Ok(panel)

@@ -1,6 +1,6 @@
 //! What to pour, on a real scale, and what to add after a slip.
 
-use super::{Basis, MixError, Recipe};
+use super::{Basis, Component, MixError, Recipe};
 use crate::science::input::{InputError, answer, finite, not_negative, positive};
 use serde::Serialize;
 
@@ -76,12 +76,13 @@ impl Recipe {
         };
         answer(total_g)?;
         let grams: Vec<f64> = by_weight.iter().map(|share| share * total_g).collect();
-        let millilitres = grams.iter().zip(&self.components).map(|(grams, c)| c.density.map(|density| grams / density));
+        let volume = |(grams, of): (&f64, &Component)| of.density.map(|density| answer(grams / density)).transpose();
+        let millilitres: Vec<Option<f64>> = grams.iter().zip(&self.components).map(volume).collect::<Result<_, _>>()?;
         let cumulative_g = cumulated(&grams);
         for total in &cumulative_g {
             answer(*total)?;
         }
-        Ok(Pour { cumulative_g, millilitres: millilitres.collect(), total_g, grams })
+        Ok(Pour { cumulative_g, millilitres: millilitres.into_iter().collect(), total_g, grams })
     }
 
     /// How much of each to add to what is in the cup, `poured_g` of each component, for at least `least_g` of mix in all (0

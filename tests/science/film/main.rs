@@ -7,6 +7,8 @@ mod coverage;
 mod film;
 mod gain;
 mod mix;
+mod monotone;
+mod nonsense;
 mod pot;
 mod routes;
 mod rows;
