@@ -3,6 +3,7 @@
 mod air;
 mod awkward;
 mod comb;
+mod counts;
 mod coverage;
 mod film;
 mod gain;
