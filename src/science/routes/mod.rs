@@ -178,7 +178,7 @@ pub fn final_build(known: &Known) -> FinalBuild {
     FinalBuild { routes, agreement, answer, weights, below_sheet_bound }
 }
 
-/// The answer of [`final_build`] to first order alone, its interval that of a normal error: a hundredth of the work.
+/// The answer of [`final_build`] to first order alone, its interval that of a normal error: a fraction of the work.
 pub(super) fn first_order(known: &Known) -> Result<Build, NoAnswer> {
     known.check().map_err(NoAnswer::Input)?;
     let u = known.uncertainties();
