@@ -139,7 +139,7 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
 
 /// One panel's value, its errors kept apart by whom they are shared with.
 fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason> {
-    // What the sheet says, or stands in for it, is each candidate's own; one comb serves them all.
+    // What the sheet says, or stands in for it, is each candidate's own.
     let density = (work.card.solvent_density, Some(format!("solvent density {candidate}")));
     let value = match by {
         By::FilmStillToGo => {
@@ -154,28 +154,50 @@ fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason>
         }
         By::LossShare => {
             let forecast = work.forecast.as_ref().map_err(Clone::clone)?;
-            let (coat_g, _) = work.wet_coat_g()?;
-            let coat = Measured::new(coat_g, forecast.noise.reading_sd_g * std::f64::consts::SQRT_2);
-            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), 1.0, &[(coat, None)])
+            let lost = work.final_loss_g()?;
+            match work.wet_coat_g()? {
+                (coat_g, false) => {
+                    let coat = Measured::new(coat_g, forecast.noise.reading_sd_g * std::f64::consts::SQRT_2);
+                    PanelValue::of_loss(Loss::Forecast(&lost), 1.0, &[(coat, None)])
+                }
+                (_, true) => {
+                    let mix = work.card.sheet.density.ok_or(Reason::NoCoatMass)?;
+                    let mut coat = vec![(mix, Some(format!("density of the mix {candidate}")))];
+                    coat.extend(film_parts(work)?);
+                    PanelValue::of_loss(Loss::Forecast(&lost), UM, &coat)
+                }
+            }
         }
         By::BuildKept => {
-            let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
-            let wet = work.wet_film.as_ref().map_err(Clone::clone)?;
-            let film = Measured::new(wet.mean_um, wet.sd_um);
-            let comb = Measured::new(1.0, wet.bias_um / wet.mean_um);
-            let parts = [(area, None), density, (film, None), (comb, Some("comb".into()))];
-            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &parts).map(PanelValue::kept)
+            let mut parts = vec![density];
+            parts.extend(film_parts(work)?);
+            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &parts).and_then(PanelValue::kept)
         }
         By::FinalBuild => {
             let build = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()))?;
             let source = |input: Input| match input {
-                Input::Comb => Some("comb".into()),
+                Input::Comb => Some(comb_name(work)),
                 input => input.shared_by_candidate().then(|| format!("{input} {candidate}")),
             };
             Ok(PanelValue::of_build(build, source))
         }
     };
     value.map_err(|trouble| Reason::Said(trouble.to_string()))
+}
+
+/// The wet coat's volume as the comb has it, in factors with the name of each error that others share: area, film, comb.
+fn film_parts(work: &PanelWork) -> Result<[(Measured, Option<String>); 3], Reason> {
+    let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
+    let wet = work.wet_film.as_ref().map_err(Clone::clone)?;
+    let film = Measured::new(wet.mean_um, wet.sd_um);
+    let comb = Measured::new(1.0, wet.bias_um / wet.mean_um);
+    Ok([(area, None), (film, None), (comb, Some(comb_name(work)))])
+}
+
+/// Whose error the comb's own is: panels read with the same combs share it, candidates or not.
+fn comb_name(work: &PanelWork) -> String {
+    let combs: Vec<&str> = work.card.combs.iter().map(|id| id.0.as_str()).collect();
+    format!("comb {}", combs.join(" "))
 }
 
 pub(super) fn pairs(candidates: &[CandidateFindings]) -> Vec<PairFindings> {

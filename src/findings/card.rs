@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::why::Reason;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
+use crate::record::{Blank, Candidate, Comb, Dab, Id, Panel, SprayTest, WeighIn};
 use crate::science::Measured;
 use crate::science::comb::{self, Interval, Teeth};
 use crate::science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
@@ -54,6 +54,8 @@ pub struct PanelCard {
     pub coats: u32,
     /// When the last coat was sprayed, h on the clock; the wet weight's time where no coat was noted.
     pub last_coat_h: Option<f64>,
+    /// The combs that the dabs of the last coat were read with, by id: errors of the same ones cancel between panels.
+    pub combs: Vec<Id>,
     /// What each kept dab of the last coat says.
     pub dabs: Vec<Result<Interval, comb::CombError>>,
     /// Coated area, cm².
@@ -105,7 +107,8 @@ impl PanelCard {
             moves: moves_of(test, panel),
             coats: coats_of(panel, candidate),
             last_coat_h: last_coat.map(clock_h).or(first),
-            dabs: dabs_of(test, panel, last_coat),
+            combs: combs_of(test, panel, last_coat),
+            dabs: dabs_of(panel, last_coat).filter_map(|dab| interval(test, dab)).collect(),
             area_cm2,
             solvent_density: candidate
                 .and_then(|c| c.sheet.solvent_density_g_per_ml)
@@ -295,20 +298,32 @@ fn coats_of(panel: &Panel, candidate: Option<&Candidate>) -> u32 {
 }
 
 /// Dabs of the film as it stood after the last coat.
-fn dabs_of(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<Result<Interval, comb::CombError>> {
-    let of_last = |dab: &&Dab| match (dab.at, last_coat) {
+fn dabs_of(panel: &Panel, last_coat: Option<Instant>) -> impl Iterator<Item = &Dab> {
+    let of_last = move |dab: &&Dab| match (dab.at, last_coat) {
         (Some(at), Some(coat)) => at >= coat,
         _ => true,
     };
-    panel.dabs.kept().filter(of_last).filter_map(|dab| interval(test, dab)).collect()
+    panel.dabs.kept().filter(of_last)
+}
+
+fn combs_of(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<Id> {
+    let mut combs: Vec<Id> = dabs_of(panel, last_coat).filter_map(|dab| Some(comb_of(test, dab)?.id.clone())).collect();
+    combs.sort();
+    combs.dedup();
+    combs
+}
+
+/// The comb a dab was read with: the one it names, else the only one there is.
+fn comb_of<'a>(test: &'a SprayTest, dab: &Dab) -> Option<&'a Comb> {
+    let mut combs = test.combs.kept();
+    let sole = combs.next().filter(|_| combs.next().is_none());
+    dab.comb.as_ref().and_then(|id| test.combs.find(id)).or(sole)
 }
 
 /// What a dab says; `None` while it says nothing.
 pub(super) fn interval(test: &SprayTest, dab: &Dab) -> Option<Result<Interval, comb::CombError>> {
     let wetted_um = dab.wetted_um?.get();
-    let mut combs = test.combs.kept();
-    let sole = combs.next().filter(|_| combs.next().is_none());
-    let comb = dab.comb.as_ref().and_then(|id| test.combs.find(id)).or(sole);
+    let comb = comb_of(test, dab);
     let plain =
         comb::Dab { wetted_um, touched_um: dab.touched_um.map(Quantity::get), dry_um: dab.dry_um.map(Quantity::get) };
     let teeth: Result<Vec<Teeth>, _> = comb

@@ -97,9 +97,9 @@ impl PanelWork {
     /// Grams still to go after `day_h` hours from the last coat, as the forecast believes.
     pub fn still_to_go_g(&self, day_h: f64) -> Result<Distribution, Reason> {
         let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
-        let still = forecast.still_to_lose_at(self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h);
-        let quantiles = [(0.025, still.low), (0.5, still.median), (0.975, still.high)];
-        Distribution::from_quantiles(&quantiles).map_err(|trouble| Reason::Said(trouble.to_string()))
+        let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
+        let (points, beside_sd) = forecast.still_to_lose_points_g(t_h);
+        Distribution::new(points, beside_sd).map_err(|trouble| Reason::Said(trouble.to_string()))
     }
 
     /// Grams lost from the wet weight to the end, as the forecast believes.

@@ -1,9 +1,9 @@
 //! A distribution that need not be symmetric, and what is worked out from it.
 
-use super::estimate::{Estimate, Measured, Z95, normal_cdf};
+use super::estimate::{Estimate, Measured};
 use super::input::{InputError, answer, finite, not_negative, positive, within};
+use super::mixture::{Bell, Mixture, thinned};
 use serde::Serialize;
-use std::f64::consts::PI;
 
 /// A distribution as weighted points, each blurred by the same normal error. It holds a skewed posterior (the points of a
 /// grid) and a plain measured value (one point) alike.
@@ -48,29 +48,7 @@ impl Distribution {
         answer(total)?;
         crate::order::sort_by(&mut points, |a, b| a.0.total_cmp(&b.0));
         points.iter_mut().for_each(|point| point.1 /= total);
-        Ok(Self { points, blur })
-    }
-
-    /// From quantiles `(p, value)`, joined by straight lines; `p` and the values rise. The outermost values stand for all
-    /// that lies beyond them.
-    ///
-    /// ```
-    /// use comb_scale::science::Distribution;
-    /// let q = Distribution::from_quantiles(&[(0.025, 10.0), (0.5, 13.0), (0.975, 20.0)])?;
-    /// assert!((q.estimate()?.low - 10.0).abs() < 0.2 && (q.estimate()?.high - 20.0).abs() < 0.4);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
-    /// ```
-    pub fn from_quantiles(quantiles: &[(f64, f64)]) -> Result<Self, InputError> {
-        const POINTS: usize = 80;
-        if quantiles.is_empty() {
-            return Err(InputError::TooFew { what: "values", least: 1 });
-        }
-        for &(p, value) in quantiles {
-            within("share", p, 0.0, 1.0)?;
-            finite("value", value)?;
-        }
-        let points = (0..POINTS).map(|i| (interpolate(quantiles, (i as f64 + 0.5) / POINTS as f64), 1.0)).collect();
-        Self::new(points, 0.0)
+        Self { points, blur }.checked("uncertainty")
     }
 
     /// The points and their weights, rising, weights adding up to 1.
@@ -133,7 +111,7 @@ impl Distribution {
     /// ```
     #[must_use]
     pub fn blurred(&self, u: f64) -> Self {
-        Self { points: self.points.clone(), blur: self.blur.hypot(u) }
+        Self { points: self.points.clone(), blur: self.blur.hypot(u).min(f64::MAX) }
     }
 
     /// Quantile for `0 < p < 1`: points without blur are joined by straight lines, blurred ones are solved for.
@@ -160,8 +138,7 @@ impl Distribution {
                 .collect();
             return answer(interpolate(&cumulated, p));
         }
-        let normals: Vec<(f64, f64, f64)> = self.points.iter().map(|&(v, w)| (v, w, self.blur)).collect();
-        quantile_of_normals(&normals, p)
+        Mixture::normal(self.bells(usize::MAX)).quantile(p)
     }
 
     /// Mean with its 95 % interval.
@@ -189,7 +166,7 @@ impl Distribution {
     /// # Ok::<(), comb_scale::science::input::InputError>(())
     /// ```
     pub fn divided(&self, factor: f64, by: &[Measured]) -> Result<Estimate, InputError> {
-        const NORMALS: usize = 40;
+        const BELLS: usize = 40;
         finite("factor", factor)?;
         let mut scale = factor;
         let mut relative: f64 = 0.0;
@@ -199,40 +176,113 @@ impl Distribution {
         }
         answer(scale)?;
         answer(relative)?;
-        let mut normals = self.normals(NORMALS);
-        for (value, _, sd) in &mut normals {
-            *value *= scale;
-            *sd = (*sd * scale).hypot(*value * relative);
+        let mut bells = self.bells(BELLS);
+        for bell in &mut bells {
+            bell.at *= scale;
+            bell.scale = (bell.scale * scale).hypot(bell.at * relative);
         }
         let mid = answer(self.mean() * scale)?;
-        let (low, high) = (quantile_of_normals(&normals, 0.025)?, quantile_of_normals(&normals, 0.975)?);
+        let whole = Mixture::normal(bells);
+        let (low, high) = (whole.quantile(0.025)?, whole.quantile(0.975)?);
         Ok(Estimate { low: low.min(mid), mid, high: high.max(mid) })
     }
 
-    /// The distribution as at most `count` normals `(mean, weight, sd)`, closer together in weight towards the tails so that
-    /// the quantiles stay. Mean and standard deviation of the whole are kept.
-    pub(crate) fn normals(&self, count: usize) -> Vec<(f64, f64, f64)> {
-        // Logit of the outermost share that gets a normal of its own: 3 in 10 000.
-        const REACH: f64 = 8.0;
-        if self.points.len() <= count {
-            return self.points.iter().map(|&(value, weight)| (value, weight, self.blur)).collect();
+    /// The distribution's error about its mean, times `factor`, in the unit of the product: what it brings to a result that
+    /// depends on it with that slope.
+    ///
+    /// ```
+    /// use comb_scale::science::Distribution;
+    /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// let brings = posterior.error(-2.0)?;
+    /// assert_eq!((brings.mean(), brings.points()[0], brings.blur()), (0.0, (-2.0, 0.75), 1.0));
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn error(&self, factor: f64) -> Result<Self, InputError> {
+        finite("factor", factor)?;
+        let mean = self.mean();
+        let mut points: Vec<(f64, f64)> =
+            self.points.iter().map(|&(value, weight)| ((value - mean) * factor, weight)).collect();
+        if factor < 0.0 {
+            points.reverse();
         }
-        let mut below = 0.0;
-        let binned = self.points.iter().map(|&(value, weight)| {
-            let p: f64 = below + 0.5 * weight;
-            below += weight;
-            let along = 0.5 + 0.5 * (p / (1.0 - p)).ln().clamp(-REACH, REACH) / REACH;
-            ((along * count as f64) as usize, value, weight)
-        });
-        let bins: Vec<(usize, f64, f64)> = binned.collect();
-        bins.chunk_by(|a, b| a.0 == b.0)
-            .map(|bin| {
-                let weight: f64 = bin.iter().map(|point| point.2).sum();
-                let mean = bin.iter().map(|point| point.1 * point.2).sum::<f64>() / weight;
-                let variance = bin.iter().map(|point| (point.1 - mean).powi(2) * point.2).sum::<f64>() / weight;
-                (mean, weight, variance.sqrt().hypot(self.blur))
-            })
-            .collect()
+        Self { points, blur: self.blur * factor.abs() }.checked("uncertainty of the forecast")
+    }
+
+    /// The distribution drawn together about its mean to a share of its width: what a better measurement is expected to leave.
+    ///
+    /// ```
+    /// use comb_scale::science::Distribution;
+    /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
+    /// let then = posterior.narrowed(0.5)?;
+    /// assert_eq!((then.mean(), then.sd()), (13.0, 0.5 * posterior.sd()));
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn narrowed(&self, share: f64) -> Result<Self, InputError> {
+        let mean = self.mean();
+        let mut then = self.error(within("share of the width", share, 0.0, 1.0)?)?;
+        then.points.iter_mut().for_each(|point| point.0 += mean);
+        Ok(then)
+    }
+
+    /// Mean of several values whose errors are one and the same: at every share the mean of their quantiles. No other way
+    /// for the errors to hang together makes it wider, so more values do not average such an error away.
+    ///
+    /// ```
+    /// use comb_scale::science::{Distribution, Measured};
+    /// let (a, b) = (Distribution::from(Measured::new(80.0, 3.0)), Distribution::from(Measured::new(82.0, 5.0)));
+    /// let mean = Distribution::mean_of_one_error(&[&a, &b])?;
+    /// assert_eq!((mean.mean(), mean.sd()), (81.0, 4.0));
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn mean_of_one_error(all: &[&Self]) -> Result<Self, InputError> {
+        let Some(first) = all.first() else { return Err(InputError::TooFew { what: "values", least: 1 }) };
+        if all.len() == 1 {
+            return Ok((*first).clone());
+        }
+        let n = all.len() as f64;
+        let mut at = vec![0; all.len()];
+        // Share of 1 up to which each distribution's present point reaches.
+        let mut ends: Vec<f64> = all.iter().map(|one| one.points[0].1).collect();
+        let (mut below, mut points) = (0.0, Vec::new());
+        loop {
+            let end = ends.iter().copied().fold(f64::INFINITY, f64::min);
+            let value = all.iter().zip(&at).map(|(one, i)| one.points[*i].0 / n).sum();
+            points.push((value, (end - below).max(0.0)));
+            below = end;
+            let mut moved = false;
+            for ((one, i), reach) in all.iter().zip(&mut at).zip(&mut ends) {
+                if *reach <= end && *i + 1 < one.points.len() {
+                    *i += 1;
+                    *reach += one.points[*i].1;
+                    moved = true;
+                }
+            }
+            if !moved {
+                break;
+            }
+        }
+        // What rounding left of the whole belongs to the uppermost point.
+        if let Some(last) = points.last_mut() {
+            last.1 += (1.0 - below).max(0.0);
+        }
+        Self::new(points, all.iter().map(|one| one.blur).sum::<f64>() / n)
+    }
+
+    /// Lets through what can be worked with: numbers all through, and no uncertainty below zero.
+    pub(crate) fn checked(self, what: &'static str) -> Result<Self, InputError> {
+        not_negative(what, self.blur)?;
+        for (value, _) in &self.points {
+            answer(*value)?;
+        }
+        answer(self.mean())?;
+        answer(self.sd())?;
+        Ok(self)
+    }
+
+    /// The distribution as at most `count` normal bells; mean and standard deviation of the whole are kept.
+    pub(crate) fn bells(&self, count: usize) -> Vec<Bell> {
+        let bell = |&(at, weight): &(f64, f64)| Bell { at, weight, scale: self.blur };
+        thinned(self.points.iter().map(bell).collect(), count)
     }
 }
 
@@ -245,53 +295,4 @@ fn interpolate(curve: &[(f64, f64)], x: f64) -> f64 {
     let Some(&(x1, y1)) = curve.get(after) else { return curve[curve.len() - 1].1 };
     let (x0, y0) = curve[after - 1];
     if x1 > x0 { y0 + (y1 - y0) * (x - x0) / (x1 - x0) } else { y1 }
-}
-
-/// Quantile of a weighted sum of normals `(mean, weight, sd)` with weights adding up to 1, by Newton steps kept inside a
-/// bracket.
-pub(crate) fn quantile_of_normals(normals: &[(f64, f64, f64)], p: f64) -> Result<f64, InputError> {
-    let mean: f64 = normals.iter().map(|(m, w, _)| m * w).sum();
-    let spread = normals.iter().map(|(m, w, s)| w * ((m - mean).powi(2) + s * s)).sum::<f64>().sqrt();
-    answer(mean)?;
-    answer(spread)?;
-    if spread == 0.0 {
-        return Ok(mean);
-    }
-    // No weight above 1e-16 lies outside this bracket for the p in use.
-    let reach = |sign: f64| normals.iter().map(move |(m, _, s)| m + sign * 9.0 * s);
-    let mut low = reach(-1.0).fold(f64::INFINITY, f64::min);
-    let mut high = reach(1.0).fold(f64::NEG_INFINITY, f64::max);
-    let mut x = (mean + spread * Z95 * (2.0 * p - 1.0)).clamp(low, high);
-    for _ in 0..200 {
-        let (mut cdf, mut pdf) = (0.0, 0.0);
-        for &(m, w, s) in normals {
-            if s > 0.0 {
-                let z = (x - m) / s;
-                if z > 8.0 {
-                    cdf += w;
-                } else if z > -8.0 {
-                    cdf += w * normal_cdf(z);
-                    pdf += w * normal_pdf(z) / s;
-                }
-            } else if x >= m {
-                cdf += w;
-            }
-        }
-        if cdf < p {
-            low = x;
-        } else {
-            high = x;
-        }
-        let newton = x - (cdf - p) / pdf;
-        let next = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
-        if (next - x).abs() <= 1e-8 * spread {
-            return answer(next);
-        }
-        x = next;
-    }
-    answer(x)
-}
-
-fn normal_pdf(z: f64) -> f64 {
-    (-0.5 * z * z).exp() / (2.0 * PI).sqrt()
 }

@@ -11,6 +11,11 @@ pub const Z95: f64 = 1.959_963_984_540_054;
 /// Square root of 12: the full width of a rectangle over its standard uncertainty (GUM, JCGM 100:2008, 4.3.7).
 pub const SQRT_12: f64 = 3.464_101_615_137_754_6;
 
+/// Keeps a result of finite numbers a number where it would overflow.
+fn bounded(value: f64) -> f64 {
+    value.clamp(f64::MIN, f64::MAX)
+}
+
 /// An answer with the limits of its 95 % interval.
 ///
 /// ```
@@ -33,7 +38,7 @@ impl Estimate {
     /// assert_eq!(Estimate::normal(1.0, 0.0).high, 1.0);
     /// ```
     pub fn normal(mid: f64, sd: f64) -> Self {
-        Self { low: mid - Z95 * sd, mid, high: mid + Z95 * sd }
+        Self { low: bounded(mid - Z95 * sd), mid, high: bounded(mid + Z95 * sd) }
     }
 
     /// The same answer in another unit: every limit times `factor`, which must be above zero to keep their order.
@@ -44,7 +49,7 @@ impl Estimate {
     /// ```
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {
-        Self { low: self.low * factor, mid: self.mid * factor, high: self.high * factor }
+        Self { low: bounded(self.low * factor), mid: bounded(self.mid * factor), high: bounded(self.high * factor) }
     }
 
     /// The same answer from another zero.
@@ -55,7 +60,7 @@ impl Estimate {
     /// ```
     #[must_use]
     pub fn shifted(self, by: f64) -> Self {
-        Self { low: self.low + by, mid: self.mid + by, high: self.high + by }
+        Self { low: bounded(self.low + by), mid: bounded(self.mid + by), high: bounded(self.high + by) }
     }
 
     /// Standard uncertainty of a normal error with an interval this wide.
@@ -75,7 +80,7 @@ impl Estimate {
     /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.width(), 3.0);
     /// ```
     pub fn width(&self) -> f64 {
-        self.high - self.low
+        bounded(self.high - self.low)
     }
 }
 
@@ -127,14 +132,14 @@ impl Measured {
         Ok(self)
     }
 
-    /// Uncertainty over value: `u / |value|`; the value must not be zero.
+    /// Uncertainty over value: `u / |value|`; of a value of zero, as large as a number can be.
     ///
     /// ```
     /// use comb_scale::science::Measured;
     /// assert_eq!(Measured::new(200.0, 5.0).relative(), 0.025);
     /// ```
     pub fn relative(&self) -> f64 {
-        self.u / self.value.abs()
+        if self.u == 0.0 { 0.0 } else { bounded(self.u / self.value.abs()) }
     }
 
     /// Lets a result out only if both parts are numbers.

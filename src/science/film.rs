@@ -114,6 +114,10 @@ pub fn dry_film(values_um: &[f64], gauge_u_um: f64, base: Option<&BaseMetal>) ->
     Ok(DryFilm { film_um: Measured::answer(film, u)?, over_panel, scatter_assumed: over_panel.sd.is_none() })
 }
 
+/// What a spot may be of the least and of the most film specified (SSPC-PA 2).
+const LEAST_OF_SPOT: f64 = 0.8;
+const MOST_OF_SPOT: f64 = 1.2;
+
 /// What readings may be for a specified film: every spot within 80 % of the least and 120 % of the most (SSPC-PA 2); for the
 /// panel form the same holds for every single reading (Appendix 4, from memory).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -132,6 +136,7 @@ impl Limits {
     pub fn new(least_um: f64, most_um: f64) -> Result<Self, InputError> {
         positive("least film", least_um)?;
         super::input::within("least film", least_um, 0.0, positive("most film", most_um)?)?;
+        super::input::answer(MOST_OF_SPOT * most_um)?;
         Ok(Self { least_um, most_um })
     }
 
@@ -144,7 +149,7 @@ impl Limits {
     /// # Ok::<(), comb_scale::science::input::InputError>(())
     /// ```
     pub fn of_spot(&self) -> (f64, f64) {
-        (0.8 * self.least_um, 1.2 * self.most_um)
+        (LEAST_OF_SPOT * self.least_um, MOST_OF_SPOT * self.most_um)
     }
 
     /// Whether the mean lies in the range and each value within what one spot may be.

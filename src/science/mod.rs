@@ -10,7 +10,7 @@
 //! | [`comb`], [`film`], [`weigh`] | what is measured on a panel: wet film, dry film, grams |
 //! | [`drying`] | the curve, and the weight a panel ends at |
 //! | [`solids`], [`solvent`], [`routes`] | what follows from both: solids, what left, the final build by every route |
-//! | [`stats`], [`compare`] | candidates held against each other |
+//! | [`stats`], [`compare`], [`gain`] | candidates held against each other; what to do next |
 //! | [`mix`], [`pot`], [`air`], [`spread`], [`voc`] | planning and spray day: pouring, pot life, dew point, coverage and cost, VOC |
 
 pub mod air;
@@ -20,8 +20,10 @@ pub mod distribution;
 pub mod drying;
 pub mod estimate;
 pub mod film;
+pub mod gain;
 pub mod input;
 pub mod mix;
+mod mixture;
 pub mod pot;
 pub mod routes;
 pub mod solids;

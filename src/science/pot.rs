@@ -34,7 +34,8 @@ impl fmt::Display for Cup {
 
 /// How a cup stands `since_mixing_min` minutes after its parts came together. Both times are those of the data sheet, in
 /// min, and both count from mixing (common practice); no time to stand is zero. Usable from the end of the standing time up
-/// to, but not at, the end of the pot life. A mix that would have to stand for its whole pot life is refused.
+/// to, but not at, the end of the pot life. A mix that would have to stand for its whole pot life is refused. Where the sheet
+/// lets base and hardener stand before the reducer goes in, mixing is when those two came together.
 ///
 /// ```
 /// use comb_scale::science::pot::{Cup, cup};

@@ -1,5 +1,6 @@
 //! How far a mix goes and what it costs. Volumes in L, areas in m², films in µm, money in any one currency.
 
+use super::estimate::{Estimate, Measured, Z95};
 use super::input::{InputError, answer, not_negative, positive, share, within};
 use super::solids::wet_for_dry;
 use serde::Serialize;
@@ -27,6 +28,56 @@ pub fn coverage(solids: f64, transfer_efficiency: f64, dry_um: f64) -> Result<f6
 /// ```
 pub fn practical(coverage: f64, loss: f64) -> Result<f64, InputError> {
     answer(positive("coverage", coverage)? * (1.0 - within("loss", loss, 0.0, 1.0)?))
+}
+
+/// An answer that divides by what is uncertain, with relative standard uncertainty `relative`: `value/(1 ± 1.96 u)`, so that the
+/// limit on the far side is the farther one. Refused where nothing bounds it.
+fn divided(value: f64, relative: f64) -> Result<Estimate, InputError> {
+    let reach = Z95 * relative;
+    let low = answer(value / (1.0 + reach))?;
+    let least = positive("lower limit of solids by volume and transfer efficiency", 1.0 - reach)?;
+    Ok(Estimate { low, mid: answer(value)?, high: answer(value / least)? })
+}
+
+/// Wet film to spray, µm, for a dry build of `wanted_um` left after sanding off `sanding_um`: `(wanted + sanding)·(1 + th)/VS`
+/// with the uncertainties of solids by volume (a share of 1) and reducer (volume per volume of paint), relative variances
+/// adding (GUM, JCGM 100:2008, eq. (10)).
+///
+/// ```
+/// use comb_scale::science::{Measured, spread::wet_to_spray};
+/// let wet = wet_to_spray(80.0, 20.0, Measured::new(0.50, 0.02), Measured::exact(0.1))?;
+/// assert!((wet.mid - 220.0).abs() < 1e-9 && (wet.low - 204.0).abs() < 0.1 && (wet.high - 238.7).abs() < 0.1);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn wet_to_spray(
+    wanted_um: f64,
+    sanding_um: f64,
+    solids: Measured,
+    thinning: Measured,
+) -> Result<Estimate, InputError> {
+    let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
+    solids.checked("solids by volume")?;
+    thinning.checked("amount of reducer")?;
+    let wet = wet_for_dry(dry, solids.value, thinning.value)?;
+    divided(wet, solids.relative().hypot(thinning.u / (1.0 + thinning.value)))
+}
+
+/// Wet film to spray, µm, as the panels of the test have it: dry build over the share of the wet film that they kept, a share
+/// of 1 with its interval. Refused while that interval reaches down to nothing kept.
+///
+/// ```
+/// use comb_scale::science::{Estimate, spread::wet_as_kept};
+/// let kept = Estimate { low: 0.40, mid: 0.50, high: 0.625 };
+/// let wet = wet_as_kept(80.0, 20.0, &kept)?;
+/// assert!((wet.low - 160.0).abs() < 1e-9 && (wet.mid - 200.0).abs() < 1e-9 && (wet.high - 250.0).abs() < 1e-9);
+/// assert!(wet_as_kept(80.0, 20.0, &Estimate { low: -0.1, ..kept }).is_err());
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn wet_as_kept(wanted_um: f64, sanding_um: f64, kept: &Estimate) -> Result<Estimate, InputError> {
+    let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
+    let wet = |share: f64| answer(dry / positive("share of the wet film that is surely kept", share)?);
+    within("share of the wet film that is kept", kept.mid, kept.low, kept.high)?;
+    Ok(Estimate { low: wet(kept.high)?, mid: wet(kept.mid)?, high: wet(kept.low)? })
 }
 
 /// Coats for a wanted dry build.
@@ -85,6 +136,23 @@ pub struct MixPrice {
     pub left_l: Vec<f64>,
 }
 
+impl MixPrice {
+    /// The component of which most is left over, as a place in the list, and how much, L. `None` where the packs come out
+    /// even, to a thousandth of a pack's mix.
+    ///
+    /// ```
+    /// use comb_scale::science::spread::{Pack, mix_price};
+    /// let pack = |share, litres| Pack { share, litres, price: 10.0 };
+    /// assert_eq!(mix_price(&[pack(0.8, 4.0), pack(0.2, 2.0)])?.left_over(), Some((1, 1.0)));
+    /// assert_eq!(mix_price(&[pack(0.8, 4.0), pack(0.2, 1.0)])?.left_over(), None);
+    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// ```
+    pub fn left_over(&self) -> Option<(usize, f64)> {
+        let most = self.left_l.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
+        (most.1 > 1e-3 * self.mix_l).then_some(most)
+    }
+}
+
 /// Price of a litre of mix from packs, and which component is left over. Shares by volume must add up to 1.
 ///
 /// ```
@@ -123,6 +191,30 @@ pub fn mix_price(packs: &[Pack]) -> Result<MixPrice, InputError> {
 /// ```
 pub fn price_per_area(price_per_volume: f64, coverage: f64) -> Result<f64, InputError> {
     answer(not_negative("price", price_per_volume)? / positive("coverage", coverage)?)
+}
+
+/// Price per m² at a dry build of `wanted_um` left after sanding off `sanding_um`: `price·D/(1000·VS·TE)`, from the price of a
+/// litre of mix, its solids by volume and the transfer efficiency (shares of 1), relative variances adding (GUM, JCGM 100:2008,
+/// eq. (10)). The efficiency is a guess on most guns, and then leads the interval.
+///
+/// ```
+/// use comb_scale::science::{Measured, spread::price_at_build};
+/// let price = price_at_build(38.0, 75.0, 0.0, Measured::new(0.45, 0.02), Measured::new(0.5, 0.1))?;
+/// assert!((price.mid - 12.666_667).abs() < 1e-6 && price.low < 9.1 && price.high > 21.0);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn price_at_build(
+    price_per_litre: f64,
+    wanted_um: f64,
+    sanding_um: f64,
+    solids: Measured,
+    transfer_efficiency: Measured,
+) -> Result<Estimate, InputError> {
+    let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
+    solids.checked("solids by volume")?;
+    transfer_efficiency.checked("transfer efficiency")?;
+    let area = coverage(solids.value, transfer_efficiency.value, dry)?;
+    divided(price_per_area(price_per_litre, area)?, solids.relative().hypot(transfer_efficiency.relative()))
 }
 
 /// Price per volume of solids: `price/VS`.

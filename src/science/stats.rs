@@ -7,9 +7,9 @@ use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use statrs::function::gamma::ln_gamma;
 
 /// Above this many degrees of freedom Student's t is the normal distribution to all digits that matter.
-const NORMAL_FROM: f64 = 1e6;
+pub(crate) const NORMAL_FROM: f64 = 1e6;
 
-/// Quantile of Student's t for `0 < p < 1` and degrees of freedom above zero.
+/// Quantile of Student's t for p between 10⁻⁹ and 1 − 10⁻⁹ and degrees of freedom above zero.
 ///
 /// ```
 /// use comb_scale::science::stats::t_quantile;
@@ -17,7 +17,8 @@ const NORMAL_FROM: f64 = 1e6;
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
 pub fn t_quantile(p: f64, degrees: f64) -> Result<f64, InputError> {
-    within("probability", p, f64::MIN_POSITIVE, 1.0 - f64::EPSILON)?;
+    // Nothing asks further out, where the inverse has no digits left.
+    within("probability", p, 1e-9, 1.0 - 1e-9)?;
     // A third of a degree is the least that Welch's formula gives two pairs of panels.
     within("degrees of freedom", degrees, 0.3, f64::MAX)?;
     let quantile = if degrees > NORMAL_FROM {

@@ -1,5 +1,6 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
+mod comparison;
 mod contributions;
 mod entries;
 mod example;

@@ -3,7 +3,7 @@
 
 mod posterior;
 
-pub use posterior::{COMB_BIAS, CombPrior, WetFilm, wet_film};
+pub use posterior::{COMB_BIAS, CombPrior, WetFilm, another_dab, wet_film};
 
 use super::estimate::SQRT_12;
 use super::input::{InputError, finite, positive};
@@ -11,12 +11,15 @@ use posterior::Cells;
 use serde::Serialize;
 use std::fmt;
 
+/// No film is thicker than this, µm.
+pub const LONGEST_TOOTH_UM: f64 = 1e6;
+
 /// Why teeth or dabs cannot be used.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum CombError {
     /// The comb has no teeth.
     NoTeeth,
-    /// A tooth that is not a number above zero.
+    /// A tooth that is not a number above zero, or longer than [`LONGEST_TOOTH_UM`].
     BadTooth(f64),
     /// A tooth that is not longer than the one before it.
     OutOfOrder { before_um: f64, tooth_um: f64 },
@@ -40,7 +43,9 @@ impl fmt::Display for CombError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoTeeth => f.write_str("Enter the teeth of the comb first."),
-            Self::BadTooth(_) => f.write_str("Every tooth of the comb must be more than zero."),
+            Self::BadTooth(_) => {
+                f.write_str("Every tooth of the comb must be more than zero and shorter than a metre.")
+            }
             Self::OutOfOrder { before_um, tooth_um } => {
                 write!(f, "The teeth must rise: {tooth_um} µm comes after {before_um} µm.")
             }
@@ -127,7 +132,7 @@ impl Interval {
     /// assert_eq!(dab.reading_um(), Some(225.0));
     /// ```
     pub fn reading_um(&self) -> Option<f64> {
-        self.touched_um.or(self.high_um.map(|high| 0.5 * (high + self.low_um.unwrap_or(0.0))))
+        self.touched_um.or(self.high_um.map(|high| 0.5 * high + 0.5 * self.low_um.unwrap_or(0.0)))
     }
 
     /// Standard uncertainty of one dab in µm, `width / √12` (rectangle: GUM, JCGM 100:2008, 4.3.7; clause from memory).
@@ -138,12 +143,12 @@ impl Interval {
     /// assert!(dab.u_um().is_some_and(|u| (u - 14.43).abs() < 0.01));
     /// ```
     pub fn u_um(&self) -> Option<f64> {
-        self.high_um.map(|high| (high - self.low_um.unwrap_or(0.0)) / SQRT_12)
+        self.high_um.map(|high| high / SQRT_12 - self.low_um.unwrap_or(0.0) / SQRT_12)
     }
 }
 
 impl Teeth {
-    /// Teeth in µm, rising, all above zero.
+    /// Teeth in µm, rising, all above zero and none longer than [`LONGEST_TOOTH_UM`].
     ///
     /// ```
     /// use comb_scale::science::comb::{CombError, Teeth};
@@ -156,7 +161,7 @@ impl Teeth {
         if teeth_um.is_empty() {
             return Err(CombError::NoTeeth);
         }
-        if let Some(&bad) = teeth_um.iter().find(|tooth| !(tooth.is_finite() && **tooth > 0.0)) {
+        if let Some(&bad) = teeth_um.iter().find(|tooth| !(**tooth > 0.0 && **tooth <= LONGEST_TOOTH_UM)) {
             return Err(CombError::BadTooth(bad));
         }
         if let Some(pair) = teeth_um.windows(2).find(|pair| pair[1] <= pair[0]) {

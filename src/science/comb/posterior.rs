@@ -1,6 +1,6 @@
 //! A panel's mean wet film from its dabs.
 
-use super::{CombError, Interval, hull_um, scatter_seen};
+use super::{CombError, Interval, LONGEST_TOOTH_UM, hull_um, scatter_seen};
 use crate::science::distribution::Distribution;
 use crate::science::estimate::{Estimate, Tail};
 use crate::science::input::within;
@@ -60,8 +60,8 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
     within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0)?;
     within("comb's own error", prior.bias, 0.0, 1.0)?;
     for dab in dabs {
-        let low = within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, 1e6)?;
-        let high = within("comb reading", dab.high_um.unwrap_or(1e6), 1e-3, 1e6)?;
+        let low = within("comb reading", dab.low_um.unwrap_or(0.0), 0.0, LONGEST_TOOTH_UM)?;
+        let high = within("comb reading", dab.high_um.unwrap_or(LONGEST_TOOTH_UM), 1e-3, LONGEST_TOOTH_UM)?;
         if high <= low {
             return Err(CombError::DryNotAbove { wetted_um: low, dry_um: high });
         }
@@ -84,6 +84,40 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
         bias_um,
         scatter_seen: scatter_seen(dabs),
     })
+}
+
+/// To what share of its standard deviation one more dab is expected to narrow the panel's wet film: the mean over the gap where
+/// the film most likely lies, of those that were read, and one as wide to either side, each as likely as a dab would fall there.
+/// Never above 1: a dab that widens the answer has told something, but nobody dabs for that.
+///
+/// ```
+/// use comb_scale::science::comb::{CombPrior, Interval, another_dab};
+/// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
+/// let (second, sixth) = (another_dab(&[dab; 1], &CombPrior::default())?, another_dab(&[dab; 5], &CombPrior::default())?);
+/// assert!(second < sixth && sixth < 1.0, "the first ones tell most: {second} {sixth}");
+/// # Ok::<(), comb_scale::science::comb::CombError>(())
+/// ```
+pub fn another_dab(dabs: &[Interval], prior: &CombPrior) -> Result<f64, CombError> {
+    let now = wet_film(dabs, prior)?;
+    let off = |low: f64, high: f64| (low - now.mean_um).max(now.mean_um - high);
+    let closed = dabs.iter().filter_map(|dab| Some((dab.low_um.unwrap_or(0.0), dab.high_um?)));
+    let nearest = closed.min_by(|a, b| off(a.0, a.1).total_cmp(&off(b.0, b.1)));
+    let (low, high) = nearest.ok_or(CombError::NoDabs)?;
+    let (mut total, mut expected) = (0.0, 0.0);
+    for gap in [-1.0, 0.0, 1.0] {
+        let (low, high) = (low + gap * (high - low), high + gap * (high - low));
+        if low < 0.0 {
+            continue;
+        }
+        let at = |um: f64, mean: f64| Tail::at((um - mean) / (prior.spread * mean));
+        let falls = |&(mean, weight): &(f64, f64)| weight * Tail::between(at(low, mean), at(high, mean));
+        let likely: f64 = now.dabs.points().iter().map(falls).sum();
+        let dab = Interval { low_um: (low > 0.0).then_some(low), high_um: Some(high), touched_um: None };
+        let more: Vec<Interval> = dabs.iter().chain([&dab]).copied().collect();
+        expected += likely * wet_film(&more, prior)?.sd_um;
+        total += likely;
+    }
+    Ok(if total > 0.0 { (expected / total / now.sd_um).min(1.0) } else { 1.0 })
 }
 
 /// The dabs with like intervals counted and the edges that they share listed once: the distribution function at the edges is

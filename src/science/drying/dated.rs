@@ -243,6 +243,28 @@ impl Forecast {
         self.curves.widen_rest(self.curves.estimate(|c| c.still_to_lose(hours)), hours)
     }
 
+    /// The belief about what is still to lose after `t_h` (test's clock, h), g, as values with weights (of any sum), and the
+    /// sd of what these leave out: the scale's drift and the parameters beside the final mass.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let balance = Balance::new(Scale::new(0.1), &[]);
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+    /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// let (points, beside_sd) = answer.still_to_lose_points_g(72.0);
+    /// let total: f64 = points.iter().map(|p| p.1).sum();
+    /// let mean = points.iter().map(|p| p.0 * p.1).sum::<f64>() / total;
+    /// assert!((mean - answer.still_to_lose_at(72.0).mean).abs() < 1e-9 && beside_sd >= 0.0);
+    /// ```
+    #[must_use]
+    pub fn still_to_lose_points_g(&self, t_h: f64) -> (Vec<(f64, f64)>, f64) {
+        let hours = self.curves.hours(self.age(t_h));
+        let points =
+            self.curves.mixture(|c| c.still_to_lose(hours)).map(|(_, value, weight)| (value, weight)).collect();
+        (points, self.curves.drift_sd.hypot(self.curves.left_open(hours).sqrt()))
+    }
+
     /// When no more than `remaining_g` will be left to lose, under unchanged conditions: the times at which the lower
     /// limit, the median and the upper limit of [`Forecast::still_to_lose_at`] fall to it. A remaining loss that is not
     /// positive is never surely reached.

@@ -101,6 +101,9 @@ pub enum Route {
     Gauge,
 }
 
+/// All, in the order they are shown.
+pub(super) const ROUTES: [Route; 4] = [Route::CombAndScale, Route::Sheet, Route::ScaleAndDensity, Route::Gauge];
+
 impl fmt::Display for Route {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
@@ -270,6 +273,22 @@ impl Known {
             self.wet.as_ref().map_or(0.0, |wet| wet.dabs.mean()),
             self.final_mass_g.as_ref().map_or(0.0, Distribution::mean),
         )
+    }
+
+    /// Whether a route can only say "at least this much".
+    pub(super) fn is_lower_bound(&self, route: Route) -> bool {
+        route == Route::Sheet && self.sheet_is_lower_bound
+    }
+
+    /// As [`Known::route`], if it leaves any film.
+    pub(super) fn film_by(&self, route: Route, film: f64, final_g: f64) -> Result<Slopes, RouteError> {
+        let slopes = self.route(route, film, final_g)?;
+        if slopes.value > 0.0 { Ok(slopes) } else { Err(RouteError::NoFilmLeft) }
+    }
+
+    /// Density of the dry film, g/cm³, as known, stated or derived.
+    pub(crate) fn dry_density_g_per_ml(&self) -> Result<f64, RouteError> {
+        Ok(self.dry_density_slopes()?.0)
     }
 
     /// A route's value and slopes for one wet film (µm) and one final weight (g).

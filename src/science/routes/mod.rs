@@ -16,10 +16,11 @@ mod inputs;
 pub use agree::Cause;
 pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, Wet};
 
-use super::distribution::{Distribution, quantile_of_normals};
+use super::distribution::Distribution;
 use super::estimate::{Estimate, Measured};
 use super::input::{InputError, answer, positive};
-use inputs::{INPUTS, Slopes};
+use super::mixture::{Bell, Mixture};
+use inputs::{INPUTS, ROUTES, Slopes};
 use serde::Serialize;
 
 /// What an input brings to an uncertainty.
@@ -42,6 +43,9 @@ pub struct Build {
     pub u_um: f64,
     /// What each input brings, the largest first.
     pub contributions: Vec<Contribution>,
+    /// What the final weight's whole distribution brings, µm about zero: the contribution of [`Input::FinalMass`] with its
+    /// skew.
+    pub by_final_mass: Distribution,
 }
 
 /// One route's answer.
@@ -125,7 +129,6 @@ pub struct FinalBuild {
 /// assert!((build.answer.unwrap().mean_um - 73.5).abs() < 0.1);
 /// ```
 pub fn final_build(known: &Known) -> FinalBuild {
-    const ROUTES: [Route; 4] = [Route::CombAndScale, Route::Sheet, Route::ScaleAndDensity, Route::Gauge];
     if let Err(error) = known.check() {
         let refused = |route| RouteBuild { route, build: Err(error.into()), lower_bound: false, against_gauge: None };
         return FinalBuild {
@@ -142,10 +145,8 @@ pub fn final_build(known: &Known) -> FinalBuild {
     let mut usable: Vec<(Route, Slopes)> = Vec::new();
     let mut bound = None;
     for route in ROUTES {
-        let lower_bound = route == Route::Sheet && known.sheet_is_lower_bound;
-        let slopes = known
-            .route(route, film, final_g)
-            .and_then(|slopes| if slopes.value > 0.0 { Ok(slopes) } else { Err(RouteError::NoFilmLeft) });
+        let lower_bound = known.is_lower_bound(route);
+        let slopes = known.film_by(route, film, final_g);
         let build = slopes
             .as_ref()
             .map_err(|error| *error)
@@ -166,15 +167,8 @@ pub fn final_build(known: &Known) -> FinalBuild {
         routes.push(RouteBuild { route, build, lower_bound, against_gauge });
     }
     let (agreement, weights) = judge(&usable, &u);
-    let parts: Vec<(Route, &Slopes, f64)> = weights
-        .iter()
-        .filter_map(|(route, weight)| usable.iter().find(|one| one.0 == *route).map(|one| (*route, &one.1, *weight)))
-        .collect();
-    let answer = match (&agreement, usable.is_empty()) {
-        (_, true) => Err(NoAnswer::NoRoute),
-        (Agreement::Disagree { .. }, _) if parts.is_empty() => Err(NoAnswer::Disagree),
-        _ => build_of(known, &parts, &u).map_err(NoAnswer::Input),
-    };
+    let parts = weighed(&usable, &weights);
+    let answer = answerable(&agreement, &parts).and_then(|()| build_of(known, &parts, &u).map_err(NoAnswer::Input));
     let below_sheet_bound = bound.is_some_and(|bound| {
         let minus = parts.iter().map(|part| (part.0, part.1, -part.2));
         let gap: Vec<(Route, &Slopes, f64)> = minus.chain([(Route::Sheet, &bound, 1.0)]).collect();
@@ -182,6 +176,33 @@ pub fn final_build(known: &Known) -> FinalBuild {
         !parts.is_empty() && mean > 1.645 * total.sqrt()
     });
     FinalBuild { routes, agreement, answer, weights, below_sheet_bound }
+}
+
+/// The answer of [`final_build`] to first order alone, its interval that of a normal error: a fraction of the work.
+pub(super) fn first_order(known: &Known) -> Result<Build, NoAnswer> {
+    known.check().map_err(NoAnswer::Input)?;
+    let u = known.uncertainties();
+    let (film, final_g) = known.means();
+    let routes = ROUTES.into_iter().filter(|route| !known.is_lower_bound(*route));
+    let usable: Vec<(Route, Slopes)> =
+        routes.filter_map(|route| Some((route, known.film_by(route, film, final_g).ok()?))).collect();
+    let (agreement, weights) = judge(&usable, &u);
+    let parts = weighed(&usable, &weights);
+    answerable(&agreement, &parts)?;
+    errors_of(known, &parts, &u).map_err(NoAnswer::Input)
+}
+
+fn weighed<'a>(usable: &'a [(Route, Slopes)], weights: &[(Route, f64)]) -> Vec<(Route, &'a Slopes, f64)> {
+    let find = |route: &Route| usable.iter().find(|one| one.0 == *route);
+    weights.iter().filter_map(|(route, weight)| find(route).map(|one| (*route, &one.1, *weight))).collect()
+}
+
+fn answerable(agreement: &Agreement, parts: &[(Route, &Slopes, f64)]) -> Result<(), NoAnswer> {
+    match agreement {
+        _ if !parts.is_empty() => Ok(()),
+        Agreement::Disagree { .. } => Err(NoAnswer::Disagree),
+        _ => Err(NoAnswer::NoRoute),
+    }
 }
 
 /// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one, both in µm.
@@ -284,6 +305,13 @@ fn variance_of(parts: &[(Route, &Slopes, f64)], u: &[f64]) -> f64 {
 /// A weighted sum of routes with its uncertainty: moments to first order, the interval with the posteriors of wet film and
 /// final weight carried whole.
 fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result<Build, InputError> {
+    let build = errors_of(known, parts, u)?;
+    let build_um = interval(known, parts, u, build.mean_um)?;
+    Ok(Build { build_um, ..build })
+}
+
+/// A weighted sum of routes and what each input brings to it, to first order.
+fn errors_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result<Build, InputError> {
     let (mean_um, variance) = (mean_of(parts), variance_of(parts, u));
     Measured::answer(mean_um, variance)?;
     let mut contributions: Vec<Contribution> = INPUTS
@@ -293,7 +321,12 @@ fn build_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Result
         .map(|(input, um)| Contribution { input, um, share: um * um / variance })
         .collect();
     crate::order::sort_by(&mut contributions, |a, b| b.share.total_cmp(&a.share));
-    Ok(Build { build_um: interval(known, parts, u, mean_um)?, mean_um, u_um: variance.sqrt(), contributions })
+    let by_final_mass = match &known.final_mass_g {
+        Some(final_g) => final_g.error(slope_of(parts, Input::FinalMass))?,
+        None => Measured::exact(0.0).into(),
+    };
+    let u_um = variance.sqrt();
+    Ok(Build { build_um: Estimate::normal(mean_um, u_um), mean_um, u_um, contributions, by_final_mass })
 }
 
 /// 95 % interval on a fixed grid: every pair of a wet film and a final weight from their posteriors, each with the normal
@@ -302,11 +335,11 @@ fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64
     const FILMS: usize = 16;
     const WEIGHTS: usize = 24;
     let none = Distribution::from(Measured::exact(0.0));
-    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).normals(FILMS);
-    let finals = known.final_mass_g.as_ref().unwrap_or(&none).normals(WEIGHTS);
+    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).bells(FILMS);
+    let finals = known.final_mass_g.as_ref().unwrap_or(&none).bells(WEIGHTS);
     let (film_mean, _) = known.means();
-    let mut normals = Vec::with_capacity(films.len() * finals.len());
-    for (final_g, final_weight, final_sd) in finals {
+    let mut bells = Vec::with_capacity(films.len() * finals.len());
+    for Bell { at: final_g, weight: final_weight, scale: final_sd } in finals {
         let here: Vec<(Route, Slopes, f64)> = parts
             .iter()
             .filter_map(|&(route, _, weight)| Some((route, known.route(route, film_mean, final_g).ok()?, weight)))
@@ -320,13 +353,14 @@ fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64
         let variance: f64 = INPUTS.iter().map(|input| (slope_of(&here, *input) * others(input)).powi(2)).sum();
         // Every route is linear in the wet film.
         let (at_mean, by_film) = (mean_of(&here), slope_of(&here, Input::Dabs));
-        normals.extend(films.iter().map(|(film, film_weight, film_sd)| {
-            let sd = variance.sqrt().hypot(by_film * film_sd);
-            (at_mean + by_film * (film - film_mean), final_weight * film_weight, sd)
+        bells.extend(films.iter().map(|film| Bell {
+            at: at_mean + by_film * (film.at - film_mean),
+            weight: final_weight * film.weight,
+            scale: variance.sqrt().hypot(by_film * film.scale),
         }));
     }
-    let low = quantile_of_normals(&normals, 0.025)?;
-    let high = quantile_of_normals(&normals, 0.975)?;
+    let whole = Mixture::normal(bells);
+    let (low, high) = (whole.quantile(0.025)?, whole.quantile(0.975)?);
     // A film cannot be less than none.
     Ok(Estimate { low: low.max(0.0).min(mean), mid: mean, high: high.max(mean) })
 }

@@ -18,6 +18,16 @@ fn dew_point_of_four_sources() {
     }
 }
 
+/// The constants of WMO-No. 8, Annex 4.B, computed with mpmath: another formula of the same standing, never more than 0.008 K
+/// from the one in use.
+#[test]
+fn dew_point_is_near_that_of_wmo_8() {
+    for row in rows("dew/td_wmo", 13) {
+        let got = td(row.num("T"), row.num("RH"));
+        assert!((got - row.expected("td")).abs() < 0.008, "{got} {}", row.expected("td"));
+    }
+}
+
 /// Computed with the Python package `uncertainties`.
 #[test]
 fn uncertainty_of_the_dew_point() {

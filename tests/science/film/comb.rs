@@ -69,6 +69,23 @@ fn likelihood_peaks_where_mpmath_says() {
     }
 }
 
+/// How often several dabs all fall in the gap that holds the film's mean although the film varies, computed with mpmath: with
+/// the mean in the middle of the gap, and averaged over where in it. Identical readings do not prove an even film.
+#[test]
+fn dabs_in_one_gap_by_chance() {
+    for row in rows("comb/one_tooth_prob", 3) {
+        let (h, n, sigma) = (row.num("h"), row.num("n"), row.num("sigma"));
+        let all_in = |gap_at: f64, mean: f64| {
+            let dabs = vec![gap(gap_at, gap_at + h); n as usize];
+            log_likelihood(&dabs, mean, sigma).expect("numbers").exp()
+        };
+        row.check("centred", all_in(100.0, 100.0 + 0.5 * h));
+        const STEPS: usize = 500;
+        let mean = |i: usize| 100.0 + h * (i as f64 + 0.5) / STEPS as f64;
+        row.check("averaged", (0..STEPS).map(|i| all_in(100.0, mean(i))).sum::<f64>() / STEPS as f64);
+    }
+}
+
 /// Compass search: no derivative, so nothing of the code under test is trusted but the likelihood.
 fn maximum(f: &dyn Fn(f64, f64) -> f64, x: f64, y: f64) -> (f64, f64) {
     let (mut at, mut step) = ((x, y), (30.0, 1.0));

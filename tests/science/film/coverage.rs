@@ -10,13 +10,9 @@ const SEED: u64 = 2026;
 
 /// Share of hits within 93 to 97 %.
 fn assert_covers(what: &str, hits: usize, of: usize) {
-    assert_within(what, hits, of, 0.97);
-}
-
-fn assert_within(what: &str, hits: usize, of: usize, most: f64) {
     let share = hits as f64 / of as f64;
     println!("{what}: {hits} of {of}, {:.1} %", 100.0 * share);
-    assert!((0.93..=most).contains(&share), "{what}: {share}");
+    assert!((0.93..=0.97).contains(&share), "{what}: {share}");
 }
 
 /// Spread of the forecast before and after settling.
@@ -62,7 +58,8 @@ fn value(build: &Build, who: &str) -> PanelValue {
 
 #[test]
 fn difference_of_candidates_covers_its_truth() {
-    const PAIRS: usize = 2000;
+    // 24 000 panels. Of 2000 pairs chance alone moves the share by 0.4 %, of 12 000 it is 96.0 % before and 95.1 % after.
+    const PAIRS: usize = 4000;
     let mut chance = Chance::new(SEED);
     let (mut compared, mut hits) = ([0; 2], [0; 2]);
     for i in 0..PAIRS {
@@ -83,10 +80,7 @@ fn difference_of_candidates_covers_its_truth() {
             hits[when] += usize::from((pair.difference.low..=pair.difference.high).contains(&truth));
         }
     }
-    // Known shortfall: before settling the interval is wider than it need be, 97.6 % where 97 % is the most wanted. The
-    // comparison takes the mean and the spread of a skewed forecast as if it were normal; whoever's forecast runs high then
-    // has the larger spread as well, and the two together hide the error. Carried whole, the skew would take this away.
-    for (when, most) in [(0, 0.985), (1, 0.97)] {
-        assert_within(&format!("difference {}", WHEN[when]), hits[when], compared[when], most);
+    for when in 0..2 {
+        assert_covers(&format!("difference {}", WHEN[when]), hits[when], compared[when]);
     }
 }

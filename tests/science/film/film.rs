@@ -1,7 +1,7 @@
 //! The dry film as gauged.
 
 use crate::rows::rows;
-use comb_scale::science::film::{Limits, base_metal, dry_film, near_edge, panel_form, spot, verify};
+use comb_scale::science::film::{Limits, Summary, base_metal, dry_film, near_edge, panel_form, spot, summary, verify};
 use comb_scale::science::input::InputError;
 use proptest::prelude::*;
 
@@ -68,6 +68,24 @@ fn readings_near_an_edge_are_noted() {
     assert_eq!(near_edge(&distances, true).expect("distances").expect("one").readings, [3]);
     assert_eq!(near_edge(&distances[..1], false), Ok(None));
     assert_eq!(near_edge(&[Some(-1.0)], true), Err(InputError::Negative("distance from the edge")));
+}
+
+/// NIST StRD one-way ANOVA, SiRstv: means and scatters of five groups that differ in the fourth figure.
+#[test]
+fn scatter_of_nist_sirstv() {
+    for row in rows("nist/SiRstv", 1) {
+        let groups: Vec<Summary> = ["g1", "g2", "g3", "g4", "g5"]
+            .iter()
+            .map(|g| summary("readings", &row.list(g)).expect("readings"))
+            .collect();
+        let within: f64 = groups.iter().map(|g| (g.count - 1) as f64 * g.sd.expect("several").powi(2)).sum();
+        let means: Vec<f64> = groups.iter().map(|g| g.mean).collect();
+        let between = 5.0 * 4.0 * summary("means", &means).expect("means").sd.expect("several").powi(2);
+        row.check("ss_within", within);
+        row.check("ss_between", between);
+        row.check("resid_sd", (within / row.expected("df2")).sqrt());
+        row.check("F", between / row.expected("df1") / (within / row.expected("df2")));
+    }
 }
 
 #[test]

@@ -3,9 +3,13 @@
 mod air;
 mod awkward;
 mod comb;
+mod counts;
 mod coverage;
 mod film;
+mod gain;
 mod mix;
+mod monotone;
+mod nonsense;
 mod pot;
 mod routes;
 mod rows;

@@ -3,6 +3,11 @@
 use serde_json::Value;
 use std::sync::LazyLock;
 
+/// All rows, for counting them.
+pub fn all_rows() -> &'static [Value] {
+    &ROWS
+}
+
 static ROWS: LazyLock<Vec<Value>> =
     LazyLock::new(|| serde_json::from_str(include_str!("data/check_values.json")).expect("check values are JSON"));
 
@@ -73,6 +78,28 @@ impl Row {
             }
             (got, expected) => panic!("{} {name}: got {got:?}, expected {expected:?} ({source})", self.id()),
         }
+    }
+
+    /// An expected number, for checks that are not one for one.
+    pub fn expected(&self, name: &str) -> f64 {
+        let value = &self.0["expected"][name]["value"];
+        value.as_f64().unwrap_or_else(|| panic!("{}: no number {name} is expected", self.id()))
+    }
+
+    /// An expected list.
+    pub fn expected_list(&self, name: &str) -> Vec<f64> {
+        let list = self.0["expected"][name]["value"].as_array().expect("a list");
+        list.iter().map(|value| value.as_f64().expect("a number")).collect()
+    }
+
+    /// Passes if `got` is `expected` within the row's tolerance.
+    pub fn check_against(&self, name: &str, got: f64, expected: f64) {
+        assert!(
+            self.close(got, expected),
+            "{} {name}: got {got}, expected {expected} ({})",
+            self.id(),
+            self.0["source"]
+        );
     }
 
     pub fn check_yes(&self, name: &str, got: bool) {

@@ -1,7 +1,7 @@
 //! A simulated spray shop: panels with a known truth, seen through comb, scale and data sheet. Invented; only the errors
 //! that the science claims to know are in it, each drawn from the distribution that is stated for it.
 
-use comb_scale::science::comb::{CombPrior, Dab, Teeth, wet_film};
+use comb_scale::science::comb::{CombPrior, Dab, Interval, Teeth, wet_film};
 use comb_scale::science::routes::{DryDensity, Known, SOLVENT_DENSITY, Wet};
 use comb_scale::science::{Distribution, Measured};
 
@@ -46,9 +46,11 @@ impl Comb {
         Self { teeth, reads: 1.0 + CombPrior::default().bias * chance.normal() }
     }
 
-    fn dab(&self, film_um: f64) -> Dab {
-        let wetted = self.teeth.um().iter().copied().filter(|tooth| *tooth < film_um * self.reads).fold(0.0, f64::max);
-        Dab { wetted_um: wetted, touched_um: None, dry_um: None }
+    /// What a dab says where the film is so thick.
+    pub fn dab(&self, film_um: f64) -> Interval {
+        let wetted_um =
+            self.teeth.um().iter().copied().filter(|tooth| *tooth < film_um * self.reads).fold(0.0, f64::max);
+        self.teeth.interval(&Dab { wetted_um, touched_um: None, dry_um: None }).expect("a tooth of the comb")
     }
 }
 
@@ -116,11 +118,7 @@ pub fn spray(chance: &mut Chance, candidate: &Candidate, comb: &Comb, unsettled:
     let film_um = solids_um + solvent_um;
     let spread = 0.06 * (0.5 * chance.normal()).exp();
     let dabs = 3 + (3.0 * chance.uniform()) as usize;
-    let intervals: Vec<_> = (0..dabs)
-        .map(|_| {
-            comb.teeth.interval(&comb.dab(film_um * (1.0 + spread * chance.normal()))).expect("a tooth of the comb")
-        })
-        .collect();
+    let intervals: Vec<_> = (0..dabs).map(|_| comb.dab(film_um * (1.0 + spread * chance.normal()))).collect();
     let wet = wet_film(&intervals, &CombPrior::default()).expect("the comb is long enough");
 
     let bare_g = 400.0;

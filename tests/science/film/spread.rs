@@ -3,8 +3,10 @@
 use crate::rows::rows;
 use comb_scale::science::solids::reduced_solids;
 use comb_scale::science::spread::{
-    Pack, coats_needed, coverage, mix_price, practical, price_of_solids, price_per_area,
+    Pack, coats_needed, coverage, mix_price, practical, price_at_build, price_of_solids, price_per_area, wet_as_kept,
+    wet_to_spray,
 };
+use comb_scale::science::{Estimate, Measured};
 use proptest::prelude::*;
 
 const MIL: f64 = 25.4;
@@ -56,6 +58,9 @@ fn cost_by_area_by_mil_and_by_solids() {
         let cov = coverage(row.num("vs") / 100.0, row.num("te"), row.num("dft")).expect("numbers");
         row.check("cov", cov);
         row.check("cost", price_per_area(row.num("price"), cov).expect("numbers"));
+        let exact = |name: &str, by: f64| Measured::exact(row.num(name) / by);
+        let at_build = price_at_build(row.num("price"), row.num("dft"), 0.0, exact("vs", 100.0), exact("te", 1.0));
+        row.check("cost", at_build.expect("numbers").mid);
     }
     for row in rows("cover/cost_solids", 1) {
         row.check("per_gal_solids", price_of_solids(row.num("price"), row.num("vs")).expect("numbers"));
@@ -85,6 +90,40 @@ fn misprinted_coverages_do_not_come_out() {
     let cost = |price, solids| price_per_area(price, ft2_per_gal(solids, 1.0, 2.5)).expect("numbers");
     assert_eq!(format!("{:.4}", cost(43.5, 0.46)), "0.1474");
     assert_eq!(format!("{:.4}", cost(44.75, 0.56)), "0.1245");
+}
+
+/// Plain sampling with numpy (scripts/spread_sampling.py).
+#[test]
+fn wet_film_and_price_agree_with_sampling() {
+    let table: serde_json::Value = serde_json::from_str(include_str!("data/spread_sampling.json")).expect("JSON");
+    for case in table.as_array().expect("a list") {
+        let n = |name: &str| case[name].as_f64().expect("a number");
+        let m = |name: &str| Measured::new(n(name), n(&format!("u_{name}")));
+        let wet = wet_to_spray(n("wanted"), n("sanding"), m("vs"), m("th")).expect("numbers");
+        let price = price_at_build(n("price"), n("wanted"), n("sanding"), m("vs"), m("te")).expect("numbers");
+        for (name, got) in [("wet", wet), ("price_m2", price)] {
+            let sampled = |i: usize| case[name][i].as_f64().expect("a number");
+            let tolerance = 0.03 * (sampled(1) - sampled(0));
+            assert!((got.low - sampled(0)).abs() < tolerance, "{name}: got {got:?}, sampled {}", case[name]);
+            assert!((got.high - sampled(1)).abs() < tolerance, "{name}: got {got:?}, sampled {}", case[name]);
+        }
+    }
+}
+
+/// What the sheet and what the panels say come to one where both are exact; more sanding needs more of all.
+#[test]
+fn wet_film_by_sheet_and_by_panels() {
+    let by_sheet = wet_to_spray(80.0, 20.0, Measured::exact(0.55), Measured::exact(0.1)).expect("numbers");
+    let by_panels = wet_as_kept(80.0, 20.0, &Estimate { low: 0.5, mid: 0.5, high: 0.5 }).expect("numbers");
+    for (a, b) in [(by_sheet.low, by_panels.low), (by_sheet.mid, by_panels.mid), (by_sheet.high, by_panels.high)] {
+        assert!((a - b).abs() < 1e-9 && (a - 200.0).abs() < 1e-9);
+    }
+    assert!(wet_as_kept(80.0, 20.0, &Estimate { low: 0.0, mid: 0.5, high: 0.6 }).is_err());
+    assert!(wet_as_kept(80.0, 20.0, &Estimate { low: 0.6, mid: 0.5, high: 0.4 }).is_err(), "limits out of order");
+    assert!(price_at_build(38.0, 75.0, -1.0, Measured::exact(0.45), Measured::exact(0.5)).is_err());
+    assert!(price_at_build(38.0, 75.0, 0.0, Measured::exact(0.45), Measured::new(0.5, -0.1)).is_err());
+    let anything = price_at_build(38.0, 75.0, 0.0, Measured::exact(0.45), Measured::new(0.5, 0.3)).unwrap_err();
+    assert!(anything.to_string().contains("transfer efficiency"), "no limit where it may be nothing: {anything}");
 }
 
 #[test]
@@ -117,7 +156,33 @@ proptest! {
     }
 
     #[test]
+    fn more_film_or_sanding_takes_more(
+        um in 1.0..300.0_f64, sanding in 0.0..50.0_f64, more in 0.1..50.0_f64, solids in 0.1..0.9_f64, u in 0.0..0.05_f64,
+    ) {
+        let (solids, te) = (Measured::new(solids, u), Measured::new(0.5, u));
+        let wet = |um, sanding| wet_to_spray(um, sanding, solids, Measured::exact(0.1));
+        let price = |um, sanding| price_at_build(30.0, um, sanding, solids, te);
+        for (less, more) in [
+            (wet(um, sanding)?, wet(um + more, sanding)?), (wet(um, sanding)?, wet(um, sanding + more)?),
+            (price(um, sanding)?, price(um + more, sanding)?), (price(um, sanding)?, price(um, sanding + more)?),
+        ] {
+            prop_assert!(less.low < more.low && less.mid < more.mid && less.high < more.high);
+            prop_assert!(less.low > 0.0 && less.low <= less.mid && less.mid <= less.high);
+        }
+    }
+
+    #[test]
     fn any_finite_numbers_are_survived(n in crate::awkward::numbers(6)) {
+        let m = |i: usize| Measured::new(n[i], n[i + 1]);
+        let kept = Estimate { low: n[2], mid: n[3], high: n[4] };
+        let estimates =
+            [wet_to_spray(n[0], n[1], m(2), m(4)), wet_as_kept(n[0], n[1], &kept), price_at_build(n[0], n[1], n[2], m(2), m(4))];
+        for got in estimates.into_iter().flatten() {
+            prop_assert!(got.low.is_finite() && got.high.is_finite() && got.low <= got.mid && got.mid <= got.high);
+        }
+        for got in [practical(n[0], n[1]), price_per_area(n[2], n[3]), price_of_solids(n[4], n[5])].into_iter().flatten() {
+            prop_assert!(got.is_finite());
+        }
         if let Ok(m2) = coverage(n[0], n[1], n[2]) {
             prop_assert!(m2.is_finite());
         }

@@ -33,7 +33,7 @@ fn welch_interval_of_scipy() {
 }
 
 fn panel(value: f64) -> PanelValue {
-    PanelValue { value, own_u: 1.0, forecast_u: 0.0, shared: vec![] }
+    PanelValue::new(value, 1.0)
 }
 
 /// One panel each: the difference, no probability, no claim.
@@ -154,7 +154,7 @@ fn loss_for_comparison_is_the_loss_shown() {
     let shown = film_lost(&lost, density, area).expect("numbers");
     let by = [(density, Some("solvent".to_string())), (area, None)];
     let value = PanelValue::of_loss(Loss::Forecast(&lost), 1e4, &by).expect("numbers");
-    let u = value.own_u.hypot(value.forecast_u).hypot(value.shared[0].by);
+    let u = value.own_u.hypot(value.forecast.sd()).hypot(value.shared[0].by);
     assert!((value.value - shown.mid).abs() < 1e-9 && (u / shown.u() - 1.0).abs() < 1e-3, "{u} {}", shown.u());
 
     let comb = (Measured::new(1.0, 0.025), Some("comb 1".to_string()));
@@ -165,12 +165,43 @@ fn loss_for_comparison_is_the_loss_shown() {
             1e4,
             &[(density, None), (area, None), wet, comb.clone()],
         );
-        candidate(&[gone.expect("numbers").kept()]).expect("a panel")
+        candidate(&[gone.and_then(PanelValue::kept).expect("numbers")]).expect("a panel")
     };
     let (a, b) = (kept(160.0), kept(160.0));
     let pair = &pairs(&[Contender { mean: &a, mixes: 1 }, Contender { mean: &b, mixes: 1 }]).expect("a pair")[0];
     let own = 0.551 * (0.03_f64 / 0.87).hypot(0.01) * 2.0_f64.sqrt();
     assert!((pair.difference.u() - own).abs() < 1e-4, "{} {own}", pair.difference.u());
+}
+
+/// Plain sampling with numpy (scripts/difference_sampling.py): forecasts of one candidate err together and are skewed.
+#[test]
+fn difference_of_skewed_forecasts_agrees_with_sampling() {
+    let table: serde_json::Value = serde_json::from_str(include_str!("data/difference_sampling.json")).expect("JSON");
+    for case in table.as_array().expect("a list") {
+        let panel = |panel: &serde_json::Value| {
+            let n = |i: usize| panel[i].as_f64().expect("a number");
+            // Nodes of the log-normal amount that goes, at equal steps of its normal score.
+            let nodes = (-160..=160).map(|i| {
+                let z = 0.04 * f64::from(i);
+                (-n(2) * (n(3) * z).exp(), (-0.5 * z * z).exp())
+            });
+            let forecast = Distribution::new(nodes.collect(), 0.0).and_then(|of| of.error(1.0)).expect("nodes");
+            let shared = vec![Shared { source: "comb".into(), by: n(4) }];
+            PanelValue { forecast, shared, ..PanelValue::new(n(0), n(1)) }
+        };
+        let of = |i: usize| {
+            let panels = case["candidates"][i].as_array().expect("panels");
+            candidate(&panels.iter().map(panel).collect::<Vec<_>>()).expect("panels")
+        };
+        let (a, b) = (of(0), of(1));
+        let pair = &pairs(&[Contender { mean: &a, mixes: 1 }, Contender { mean: &b, mixes: 1 }]).expect("a pair")[0];
+        let n = |name: &str| case[name].as_f64().expect("a number");
+        let tolerance = 0.01 * (n("high") - n("low"));
+        let got = pair.difference;
+        for (name, got) in [("mean", got.mid), ("low", got.low), ("high", got.high)] {
+            assert!((got - n(name)).abs() < tolerance, "{name}: got {got}, sampled {}", n(name));
+        }
+    }
 }
 
 #[test]
@@ -225,7 +256,10 @@ proptest! {
                 prop_assert!(low.is_finite() && high.is_finite());
             }
         }
-        let panels = [0, 4].map(|i| PanelValue { value: n[i], own_u: n[i + 1], forecast_u: n[i + 2], shared: vec![] });
+        let panels = [0, 4].map(|i| PanelValue {
+            forecast: Measured::new(n[i + 3], n[i + 2]).into(),
+            ..PanelValue::new(n[i], n[i + 1])
+        });
         if let Ok(mean) = candidate(&panels) {
             prop_assert!(mean.interval.low.is_finite() && mean.interval.high.is_finite());
         }

@@ -2,6 +2,7 @@
 
 use crate::rows::rows;
 use comb_scale::science::input::InputError;
+use comb_scale::science::stats::t_quantile;
 use comb_scale::science::weigh::{Drift, change_is_real, coat, reading_u, repeatability, trend, wiped};
 use proptest::prelude::*;
 
@@ -74,6 +75,18 @@ fn limits_of_a_slope() {
         let got = trend(&days, &flat, row.num("u"), 1.0).expect("weighings");
         row.check("fitted_sigma", got.highest);
         assert!((got.lowest + got.highest).abs() < 1e-12);
+    }
+}
+
+/// NIST StRD linear regression, Norris: the slope with its standard deviation, from figures that span four powers of ten.
+#[test]
+fn slope_of_nist_norris() {
+    for row in rows("nist/Norris", 1) {
+        let (slope, sd) = (row.expected_list("b")[1], row.expected_list("sd")[1]);
+        let got = trend(&row.list("x"), &row.list("y"), 0.0, 1.0).expect("a slope");
+        row.check_against("b1", -got.loss_rate, slope);
+        let t = t_quantile(0.95, row.expected("n") - 2.0).expect("a quantile");
+        row.check_against("sd of b1", 0.5 * (got.highest - got.lowest) / t, sd);
     }
 }
 

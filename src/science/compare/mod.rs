@@ -1,122 +1,21 @@
 //! Candidates held against each other. The panel is the unit of evidence; what all panels of a candidate share (the unseen
 //! end of the curve, the comb, a density) is not averaged away by more panels.
 
+mod panel;
+
+pub use panel::{Loss, PanelValue, Shared};
+
 use super::distribution::Distribution;
-use super::estimate::{Estimate, Measured};
+use super::estimate::Estimate;
 use super::film::summary;
 use super::input::{InputError, answer, finite, not_negative, positive};
-use super::routes::{Build, Input};
+use super::mixture::{Bell, Mixture, difference};
 use super::stats::{Difference, MeanVariance, holm, t_quantile};
 use serde::Serialize;
 use std::fmt;
 
-/// An error shared by several panels, with what one standard uncertainty of it does to the value, sign included.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Shared {
-    /// Where it comes from: one comb, one gauge, one density. Like names cancel in a difference.
-    pub source: String,
-    pub by: f64,
-}
-
-/// One panel's value of whatever is compared, in any unit.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct PanelValue {
-    pub value: f64,
-    /// Standard uncertainty from measuring this panel alone.
-    pub own_u: f64,
-    /// Standard uncertainty of the forecast, which panels of one candidate share.
-    pub forecast_u: f64,
-    pub shared: Vec<Shared>,
-}
-
-impl PanelValue {
-    /// A final build for comparison. `source` names where an input's error comes from if other panels share it (the comb's
-    /// name, the candidate's for its densities and solids), and `None` if it is this panel's own; the final weight is the
-    /// forecast.
-    ///
-    /// ```
-    /// use comb_scale::science::{Estimate, compare::PanelValue, routes::{Build, Contribution, Input}};
-    /// let of = |input, um| Contribution { input, um, share: 0.0 };
-    /// let build = Build {
-    ///     build_um: Estimate::normal(80.0, 13.0),
-    ///     mean_um: 80.0,
-    ///     u_um: 13.0,
-    ///     contributions: vec![of(Input::Dabs, 12.0), of(Input::Comb, 4.0), of(Input::FinalMass, 3.0)],
-    /// };
-    /// let value = PanelValue::of_build(&build, |input| (input == Input::Comb).then(|| "comb 1".into()));
-    /// assert_eq!((value.own_u, value.forecast_u, value.shared[0].by), (12.0, 3.0, 4.0));
-    /// ```
-    pub fn of_build(build: &Build, source: impl Fn(Input) -> Option<String>) -> Self {
-        let mut value = Self { value: build.mean_um, own_u: 0.0, forecast_u: 0.0, shared: vec![] };
-        for one in &build.contributions {
-            match (one.input, source(one.input)) {
-                (Input::FinalMass, _) => value.forecast_u = one.um.abs(),
-                (_, Some(source)) => value.shared.push(Shared { source, by: one.um }),
-                (_, None) => value.own_u = value.own_u.hypot(one.um),
-            }
-        }
-        value
-    }
-
-    /// A loss times `factor`, divided by measured values above zero, each with the name of its error if other panels share
-    /// it: film lost (10⁴ over solvent density and area), share of the coat, g/m². First order.
-    ///
-    /// ```
-    /// use comb_scale::science::{Measured, compare::{Loss, PanelValue}};
-    /// let density = (Measured::new(0.87, 0.03), Some("solvent of A".to_string()));
-    /// let area = (Measured::new(900.0, 9.0), None);
-    /// let film = PanelValue::of_loss(Loss::Weighed(Measured::new(6.9, 0.07)), 1e4, &[density, area])?;
-    /// assert!((film.value - 88.12).abs() < 0.01 && film.forecast_u == 0.0 && film.shared.len() == 1);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
-    /// ```
-    pub fn of_loss(loss: Loss, factor: f64, by: &[(Measured, Option<String>)]) -> Result<Self, InputError> {
-        let (lost, own, forecast) = match loss {
-            Loss::Weighed(lost) => (lost.checked("loss")?.value, lost.u, 0.0),
-            Loss::Forecast(lost) => (answer(lost.mean())?, 0.0, answer(lost.sd())?),
-        };
-        let mut scale = finite("factor", factor)?;
-        for (divisor, _) in by {
-            scale = answer(scale / positive("divisor", divisor.checked("divisor")?.value)?)?;
-        }
-        let value = answer(lost * scale)?;
-        let mut panel = Self {
-            value,
-            own_u: answer((own * scale).abs())?,
-            forecast_u: answer((forecast * scale).abs())?,
-            shared: vec![],
-        };
-        for (divisor, source) in by {
-            let by = answer(-value * divisor.relative())?;
-            match source {
-                Some(source) => panel.shared.push(Shared { source: source.clone(), by }),
-                None => panel.own_u = panel.own_u.hypot(by),
-            }
-        }
-        Ok(panel)
-    }
-
-    /// What stays where this is the share that goes: `1 − value`.
-    ///
-    /// ```
-    /// use comb_scale::science::{Measured, compare::{Loss, PanelValue}};
-    /// let gone = PanelValue::of_loss(Loss::Weighed(Measured::new(6.0, 0.1)), 1.0, &[(Measured::exact(20.0), None)])?;
-    /// assert!((gone.kept().value - 0.7).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
-    /// ```
-    #[must_use]
-    pub fn kept(mut self) -> Self {
-        self.value = 1.0 - self.value;
-        self.shared.iter_mut().for_each(|error| error.by = -error.by);
-        self
-    }
-}
-
-/// Grams that left: weighed, an error of the panel's own, or forecast, an error that its candidate's panels share.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Loss<'a> {
-    Weighed(Measured),
-    Forecast(&'a Distribution),
-}
+/// Bells that carry the forecasts' errors: enough that an interval's ends are right to a hundredth of its width.
+const BELLS: usize = 24;
 
 /// One candidate's panels together.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -129,16 +28,17 @@ pub struct CandidateMean {
     pub interval: Estimate,
     /// Variance of the mean from the panels' own errors: s²/n, or the measurement error of a single panel.
     own: MeanVariance,
-    /// Mean forecast variance, not divided by n.
-    forecast_variance: f64,
+    /// Error that the forecasts share, about zero: not divided by n.
+    forecast: Distribution,
     shared: Vec<Shared>,
 }
 
-/// Mean of a candidate's panels with `s²/n + mean forecast variance + shared²`.
+/// Mean of a candidate's panels, with `s²/n` of their own, what they share, and the error of their forecasts, whose whole
+/// distribution is carried: at every share the mean of the panels' quantiles, so that more panels do not narrow it.
 ///
 /// ```
-/// use comb_scale::science::compare::{PanelValue, candidate};
-/// let panel = |value| PanelValue { value, own_u: 1.0, forecast_u: 3.0, shared: vec![] };
+/// use comb_scale::science::{Measured, compare::{PanelValue, candidate}};
+/// let panel = |value| PanelValue { forecast: Measured::new(0.0, 3.0).into(), ..PanelValue::new(value, 1.0) };
 /// let few = candidate(&[panel(70.0), panel(71.0), panel(72.0)])?;
 /// let many = candidate(&[70.0, 71.0, 72.0, 70.0, 71.0, 72.0].map(panel))?;
 /// assert!(many.interval.width() > 2.0 * 1.96 * 3.0, "more panels do not average the forecast's error away");
@@ -146,15 +46,28 @@ pub struct CandidateMean {
 /// # Ok::<(), comb_scale::science::input::InputError>(())
 /// ```
 pub fn candidate(panels: &[PanelValue]) -> Result<CandidateMean, InputError> {
+    candidate_with(panels, scatter(panels)?)
+}
+
+/// Variance of the mean of the panels from their own errors: s²/n as they scatter, or the measurement error of a single panel.
+pub(super) fn scatter(panels: &[PanelValue]) -> Result<MeanVariance, InputError> {
     let values: Vec<f64> = panels.iter().map(|panel| panel.value).collect();
     let s = summary("panels", &values)?;
     let n = panels.len() as f64;
-    let mut forecast_variance = 0.0;
-    let mut own_variance = 0.0;
+    Ok(match s.sd {
+        Some(sd) => MeanVariance { variance: answer(sd * sd / n)?, degrees: Some(n - 1.0) },
+        None => fixed(answer(not_negative("uncertainty of the panel", panels[0].own_u)?.powi(2))?),
+    })
+}
+
+/// As [`candidate`], with the variance of the mean from the panels' own errors as given.
+pub(super) fn candidate_with(panels: &[PanelValue], own: MeanVariance) -> Result<CandidateMean, InputError> {
+    let values: Vec<f64> = panels.iter().map(|panel| panel.value).collect();
+    let s = summary("panels", &values)?;
+    let n = panels.len() as f64;
     let mut shared: Vec<Shared> = Vec::new();
     for panel in panels {
-        forecast_variance += not_negative("uncertainty of the forecast", panel.forecast_u)?.powi(2) / n;
-        own_variance += not_negative("uncertainty of the panel", panel.own_u)?.powi(2) / n;
+        not_negative("uncertainty of the panel", panel.own_u)?;
         for error in &panel.shared {
             let by = finite("shared uncertainty", error.by)? / n;
             match shared.iter_mut().find(|known| known.source == error.source) {
@@ -163,23 +76,39 @@ pub fn candidate(panels: &[PanelValue]) -> Result<CandidateMean, InputError> {
             }
         }
     }
-    let own = match s.sd {
-        Some(sd) => MeanVariance { variance: sd * sd / n, degrees: Some(n - 1.0) },
-        None => MeanVariance { variance: own_variance, degrees: None },
-    };
-    let all_shared: f64 = shared.iter().map(|error| error.by.powi(2)).sum();
-    let known = answer(forecast_variance + all_shared)?;
-    let interval = interval(s.mean, &[own, MeanVariance { variance: known, degrees: None }])?;
-    Ok(CandidateMean { mean: s.mean, panels: panels.len(), sd: s.sd, interval, own, forecast_variance, shared })
+    let known = answer(shared.iter().map(|error| error.by.powi(2)).sum())?;
+    let forecasts: Vec<&Distribution> = panels.iter().map(|panel| &panel.forecast).collect();
+    let forecast = Distribution::mean_of_one_error(&forecasts)?.checked("uncertainty of the forecast")?;
+    let interval = judge(s.mean, &[own, fixed(known)], forecast.bells(BELLS))?.interval;
+    Ok(CandidateMean { mean: s.mean, panels: panels.len(), sd: s.sd, interval, own, forecast, shared })
 }
 
-/// 95 % interval of a value; one that has no error at all is its own interval.
-fn interval(value: f64, parts: &[MeanVariance]) -> Result<Estimate, InputError> {
-    if parts.iter().all(|part| part.variance == 0.0) {
-        return Ok(Estimate { low: value, mid: value, high: value });
-    }
-    let (low, high) = Difference::new(value, parts)?.interval(0.95)?;
-    Ok(Estimate { low, mid: value, high })
+/// A variance that is known, not estimated from panels.
+pub(super) fn fixed(variance: f64) -> MeanVariance {
+    MeanVariance { variance, degrees: None }
+}
+
+struct Judged {
+    interval: Estimate,
+    /// Two-sided probability of a value this far from zero by chance.
+    p: f64,
+}
+
+/// A value with its 95 % interval and its distance from zero: bells of Student's t with Welch's degrees for the parts and the
+/// forecasts together, one for every error that the forecasts may have. A value that has no error at all is its own interval.
+fn judge(value: f64, parts: &[MeanVariance], forecast: Vec<Bell>) -> Result<Judged, InputError> {
+    let skewed: f64 = forecast.iter().map(|bell| bell.weight * (bell.at * bell.at + bell.scale * bell.scale)).sum();
+    let parts: Vec<MeanVariance> = parts.iter().copied().chain([fixed(answer(skewed)?)]).collect();
+    let scatters = parts.iter().any(|part| part.variance > 0.0);
+    let degrees = if scatters { Difference::new(value, &parts)?.degrees } else { f64::MAX };
+    let se = answer(parts[..parts.len() - 1].iter().map(|part| part.variance).sum::<f64>())?.sqrt();
+    let bell = |bell: Bell| Bell { at: value + bell.at, weight: bell.weight, scale: se.hypot(bell.scale) };
+    let whole = Mixture::student(forecast.into_iter().map(bell).collect(), degrees)?;
+    let (below, above) = whole.sides(0.0);
+    let (low, high) = (whole.quantile(0.025)?, whole.quantile(0.975)?);
+    // A long tail can carry the mean past a quantile; the interval must still hold what is shown.
+    let interval = Estimate { low: low.min(value), mid: value, high: high.max(value) };
+    Ok(Judged { interval, p: answer((2.0 * below.min(above)).min(1.0))? })
 }
 
 /// What a difference between two candidates rests on.
@@ -244,15 +173,14 @@ pub struct Pair {
     pub claim: Claim,
 }
 
-/// Every pair of candidates: Welch's interval on panels as the unit of evidence, forecast variances added undivided, errors
-/// of a common source cancelled, Holm over all pairs. A single panel gives the difference with its measurement error, no
-/// probability and no claim.
+/// Every pair of candidates: Welch's t on panels as the unit of evidence, the errors of the forecasts added whole and
+/// undivided, errors of a common source cancelled, Holm over all pairs. A single panel gives the difference with its
+/// measurement error, no probability and no claim.
 ///
 /// ```
 /// use comb_scale::science::compare::{Claim, Contender, PanelValue, candidate, pairs};
 /// let panels = |values: &[f64]| {
-///     let panel = |value: &f64| PanelValue { value: *value, own_u: 1.0, forecast_u: 0.0, shared: vec![] };
-///     candidate(&values.iter().map(panel).collect::<Vec<_>>())
+///     candidate(&values.iter().map(|value| PanelValue::new(*value, 1.0)).collect::<Vec<_>>())
 /// };
 /// let (a, b) = (panels(&[74.1, 72.8, 75.6])?, panels(&[68.9, 70.2, 66.7])?);
 /// let pair = &pairs(&[Contender { mean: &a, mixes: 1 }, Contender { mean: &b, mixes: 1 }])?[0];
@@ -289,26 +217,22 @@ fn pair(first: usize, a: &CandidateMean, second: usize, b: &CandidateMean) -> Re
     let in_both: f64 = a.shared.iter().map(|error| (error.by - of(b, &error.source)).powi(2)).sum();
     let only_in_b: f64 =
         b.shared.iter().filter(|e| !a.shared.iter().any(|x| x.source == e.source)).map(|e| e.by.powi(2)).sum();
-    let known = answer(a.forecast_variance + b.forecast_variance + in_both + only_in_b)?;
-    let parts = [a.own, b.own, MeanVariance { variance: known, degrees: None }];
+    let known = answer(in_both + only_in_b)?;
     let alone = a.sd.is_none() || b.sd.is_none();
-    let no_scatter = parts.iter().all(|part| part.variance == 0.0);
-    let p = if alone || no_scatter { None } else { Some(Difference::new(value, &parts)?.p) };
+    // Beside a single panel the other side's scatter/n counts as if it were known.
+    let own = |of: &CandidateMean| if alone { fixed(of.own.variance) } else { of.own };
+    let parts = [own(a), own(b), fixed(known)];
+    let judged = judge(value, &parts, difference(&a.forecast, &b.forecast, BELLS))?;
+    let can_be_chance = !alone && judged.interval.width() > 0.0;
     Ok(Pair {
         first,
         second,
-        difference: if alone { alone_interval(value, a, b, known)? } else { interval(value, &parts)? },
+        difference: judged.interval,
         evidence: if alone { Evidence::MeasurementOnly } else { Evidence::Panels },
-        p,
+        p: can_be_chance.then_some(judged.p),
         p_holm: None,
         claim: if alone { Claim::OnePanel } else { Claim::WithinChance },
     })
-}
-
-/// Measurement error alone: a single panel's own, and for the other side the scatter/n it shows, as if known.
-fn alone_interval(value: f64, a: &CandidateMean, b: &CandidateMean, known: f64) -> Result<Estimate, InputError> {
-    let variance = answer(a.own.variance + b.own.variance + known)?;
-    interval(value, &[MeanVariance { variance, degrees: None }])
 }
 
 /// Which of two candidates a difference in age favours.

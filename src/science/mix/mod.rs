@@ -1,0 +1,261 @@
+//! Mixing on the scale: parts to grams, running totals, what a slip does to the ratio and how to mend it, how much to mix.
+
+mod amount;
+mod pour;
+
+pub use amount::{amount_to_mix, area_to_spray, mean_by_amount, volume_ratio, weighed_as_volume};
+pub use pour::{Amount, COARSE, Correction, Pour, ScaleTargets, poured_from_scale};
+
+use super::input::{InputError, answer, not_negative, positive};
+use serde::Serialize;
+use std::fmt;
+
+/// Most components of one mix.
+pub const MOST_COMPONENTS: usize = 4;
+
+/// Why a mix cannot be worked out. Components count from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub enum MixError {
+    /// No component at all.
+    NoComponents,
+    /// More components than [`MOST_COMPONENTS`].
+    TooMany(usize),
+    /// The recipe has no component of this place.
+    NoSuchComponent(usize),
+    /// A single pack has no ratio to keep: asked only where there is one.
+    NothingToMix,
+    /// Parts of zero or less.
+    NoParts(usize),
+    /// A density that is needed is not known: volume parts cannot become grams, nor weight parts litres.
+    DensityUnknown(usize),
+    Input(InputError),
+}
+
+impl fmt::Display for MixError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoComponents => f.write_str("Enter the components of the mix first."),
+            Self::TooMany(count) => {
+                write!(f, "A mix has two to {MOST_COMPONENTS} components, the reducer among them, not {count}.")
+            }
+            Self::NoSuchComponent(i) => write!(f, "The mix has no component {}.", i + 1),
+            Self::NothingToMix => {
+                f.write_str("A one-pack primer without reducer has nothing to mix: pour it as it is.")
+            }
+            Self::NoParts(i) => write!(f, "Component {} needs parts of more than zero.", i + 1),
+            Self::DensityUnknown(i) => {
+                write!(
+                    f,
+                    "Without the density of component {} volumes and grams cannot be turned into each other.",
+                    i + 1
+                )
+            }
+            Self::Input(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for MixError {}
+
+impl From<InputError> for MixError {
+    fn from(error: InputError) -> Self {
+        Self::Input(error)
+    }
+}
+
+/// What the parts of a recipe count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Basis {
+    Volume,
+    Weight,
+}
+
+/// One component: its parts, and its density in g/mL if known.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Component {
+    pub parts: f64,
+    pub density: Option<f64>,
+}
+
+/// A mix by parts.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Recipe {
+    basis: Basis,
+    components: Vec<Component>,
+}
+
+/// What a reducer's percentage is a percentage of; sheets differ, so ask.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ReducerOf {
+    /// All other components together.
+    Mix,
+    /// The first component alone.
+    Base,
+}
+
+/// Parts of reducer, counted as the others are.
+///
+/// ```
+/// use comb_scale::science::mix::{ReducerOf, reducer_parts};
+/// assert!((reducer_parts(&[2.0, 1.0], 10.0, ReducerOf::Mix)? - 0.3).abs() < 1e-12);
+/// assert!((reducer_parts(&[2.0, 1.0], 10.0, ReducerOf::Base)? - 0.2).abs() < 1e-12);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn reducer_parts(parts: &[f64], percent: f64, of: ReducerOf) -> Result<f64, InputError> {
+    not_negative("amount of reducer", percent)?;
+    for part in parts {
+        positive("parts", *part)?;
+    }
+    let counted = match of {
+        ReducerOf::Mix => parts.iter().sum(),
+        ReducerOf::Base => *parts.first().ok_or(InputError::TooFew { what: "components", least: 1 })?,
+    };
+    answer(counted * percent / 100.0)
+}
+
+impl Recipe {
+    /// A recipe of two to four components, or of one alone: a one-pack primer, which can be poured and has no ratio to keep.
+    /// Densities in g/mL, each above zero if given.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, MixError, Recipe};
+    /// assert_eq!(Recipe::new(Basis::Weight, vec![]), Err(MixError::NoComponents));
+    /// let part = Component { parts: 1.0, density: None };
+    /// let five = Recipe::new(Basis::Weight, vec![part; 5]).unwrap_err();
+    /// assert_eq!(five.to_string(), "A mix has two to 4 components, the reducer among them, not 5.");
+    /// ```
+    pub fn new(basis: Basis, components: Vec<Component>) -> Result<Self, MixError> {
+        match components.len() {
+            0 => return Err(MixError::NoComponents),
+            count if count > MOST_COMPONENTS => return Err(MixError::TooMany(count)),
+            _ => {}
+        }
+        for (i, component) in components.iter().enumerate() {
+            if !(component.parts.is_finite() && component.parts > 0.0) {
+                return Err(MixError::NoParts(i));
+            }
+            if let Some(density) = component.density {
+                positive("density of a component", density)?;
+            }
+        }
+        Ok(Self { basis, components })
+    }
+
+    /// The recipe with a reducer added as its last component: `percent` of all components together or of the first alone,
+    /// counted as the recipe's parts are, by volume or by weight. None at all leaves the recipe as it is.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, Recipe, ReducerOf};
+    /// let component = |parts, density| Component { parts, density: Some(density) };
+    /// let two_pack = Recipe::new(Basis::Volume, vec![component(2.0, 1.42), component(1.0, 1.10)])?;
+    /// let of_both = two_pack.reduced(10.0, ReducerOf::Mix, Some(0.86))?;
+    /// assert!((of_both.components()[2].parts - 0.3).abs() < 1e-12);
+    /// // A one-pack primer with reducer is a mix of two.
+    /// let one_pack = Recipe::new(Basis::Volume, vec![component(1.0, 1.3)])?.reduced(5.0, ReducerOf::Base, None)?;
+    /// assert!(!one_pack.is_one_pack() && (one_pack.components()[1].parts - 0.05).abs() < 1e-12);
+    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// ```
+    pub fn reduced(&self, percent: f64, of: ReducerOf, density: Option<f64>) -> Result<Self, MixError> {
+        let parts: Vec<f64> = self.components.iter().map(|component| component.parts).collect();
+        let parts = reducer_parts(&parts, percent, of)?;
+        let reducer = (parts > 0.0).then_some(Component { parts, density });
+        Self::new(self.basis, self.components.iter().copied().chain(reducer).collect())
+    }
+
+    /// The components in the order they are poured.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }; 2])?;
+    /// assert_eq!(recipe.components().len(), 2);
+    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// ```
+    pub fn components(&self) -> &[Component] {
+        &self.components
+    }
+
+    /// Whether there is a single component, and so nothing to mix.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, MixError, Recipe};
+    /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }])?;
+    /// assert!(recipe.is_one_pack());
+    /// assert_eq!(recipe.off(&[120.0]), Err(MixError::NothingToMix));
+    /// # Ok::<(), MixError>(())
+    /// ```
+    pub fn is_one_pack(&self) -> bool {
+        self.components.len() == 1
+    }
+
+    /// Share of each component of the whole, by weight or by volume, adding up to 1. The basis other than the recipe's own
+    /// needs every density.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, MixError, Recipe};
+    /// let component = |parts, density| Component { parts, density };
+    /// let unknown = Recipe::new(Basis::Volume, vec![component(4.0, Some(1.45)), component(1.0, None)])?;
+    /// let error = unknown.shares(Basis::Weight).unwrap_err();
+    /// assert_eq!(error, MixError::DensityUnknown(1));
+    /// assert_eq!(error.to_string(), "Without the density of component 2 volumes and grams cannot be turned into each other.");
+    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// ```
+    pub fn shares(&self, basis: Basis) -> Result<Vec<f64>, MixError> {
+        let mut amounts = Vec::with_capacity(self.components.len());
+        for (i, component) in self.components.iter().enumerate() {
+            let amount = match (self.basis, basis) {
+                (Basis::Volume, Basis::Volume) | (Basis::Weight, Basis::Weight) => component.parts,
+                (Basis::Volume, Basis::Weight) => {
+                    component.parts * component.density.ok_or(MixError::DensityUnknown(i))?
+                }
+                (Basis::Weight, Basis::Volume) => {
+                    component.parts / component.density.ok_or(MixError::DensityUnknown(i))?
+                }
+            };
+            amounts.push(positive("parts", amount)?);
+        }
+        let total = answer(amounts.iter().sum())?;
+        Ok(amounts.iter().map(|amount| amount / total).collect())
+    }
+
+    /// How much of the components in these places (the reducer) goes into a part of all others, by volume or by weight: what
+    /// turns solids that a sheet states before reducer into those of the mix ([`super::solids::reduced_solids`] by volume,
+    /// [`super::solids::weight_solids_reduced`] by weight). There must be something else than reducer.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// let component = |parts| Component { parts, density: None };
+    /// let recipe = Recipe::new(Basis::Volume, vec![component(2.0), component(1.0), component(0.3)])?;
+    /// assert!((recipe.thinning(&[2], Basis::Volume)? - 0.1).abs() < 1e-12);
+    /// assert_eq!(recipe.thinning(&[], Basis::Volume)?, 0.0);
+    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// ```
+    pub fn thinning(&self, reducers: &[usize], basis: Basis) -> Result<f64, MixError> {
+        if let Some(beyond) = reducers.iter().find(|place| **place >= self.components.len()) {
+            return Err(MixError::NoSuchComponent(*beyond));
+        }
+        let shares = self.shares(basis)?;
+        let (reducer, paint): (Vec<_>, Vec<_>) = shares.iter().enumerate().partition(|(i, _)| reducers.contains(i));
+        let sum = |of: Vec<(usize, &f64)>| of.into_iter().map(|(_, share)| share).sum::<f64>();
+        Ok(answer(sum(reducer) / positive("parts beside the reducer", sum(paint))?)?)
+    }
+
+    /// Density of the mix in g/mL, if volumes add: `Σm/Σ(m/ρ)`.
+    ///
+    /// ```
+    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// let component = |parts, density| Component { parts, density: Some(density) };
+    /// let recipe = Recipe::new(Basis::Volume, vec![component(1.0, 1.5), component(1.0, 1.3)])?;
+    /// assert!((recipe.density()? - 1.4).abs() < 1e-12);
+    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// ```
+    pub fn density(&self) -> Result<f64, MixError> {
+        let by_volume = self.shares(Basis::Volume)?;
+        let mut density = 0.0;
+        for (i, (component, share)) in self.components.iter().zip(by_volume).enumerate() {
+            density += share * component.density.ok_or(MixError::DensityUnknown(i))?;
+        }
+        Ok(answer(density)?)
+    }
+}
