@@ -3,8 +3,11 @@
 mod contributions;
 mod entries;
 mod example;
+mod mixing;
 mod odd;
 mod panels;
+mod planning;
+mod sheets;
 
 use comb_scale::findings::{Findings, of};
 use comb_scale::record::{SprayTest, open};

@@ -2,7 +2,7 @@
 
 use super::schedule::kept_ages;
 use crate::findings::card::area;
-use crate::findings::tongue::{Tongue, day};
+use crate::findings::tongue::{Tongue, day, plain};
 use crate::findings::{Findings, PanelFindings, teeth_in_hand};
 use crate::quantity::{Quantity, Unit, decimals_for, figure};
 use crate::record::SprayTest;
@@ -68,7 +68,6 @@ fn panels_check(test: &SprayTest, findings: &Findings) -> Vec<String> {
     let comparisons = candidates * (candidates - 1) / 2;
     let alpha = 0.05 / comparisons as f64;
     let (spread, measured) = measured_spread(&findings.panels).map_or((SPREAD, false), |spread| (spread, true));
-    let percent = |share: f64| format!("{} %", figure(100.0 * share, decimals_for(100.0 * share).min(1)));
     let basis = if measured {
         format!("Panels of one primer differ here by {} (standard deviation, as measured).", percent(spread))
     } else {
@@ -107,6 +106,12 @@ fn panels_check(test: &SprayTest, findings: &Findings) -> Vec<String> {
     }
     said.push(basis);
     said
+}
+
+/// A share in per cent: whole ones from ten on.
+fn percent(share: f64) -> String {
+    let tenths = (1000.0 * share).round() / 10.0;
+    if tenths < 10.0 { format!("{} %", plain(tenths)) } else { format!("{} %", figure(tenths, 0)) }
 }
 
 /// The least true difference, in units of the spread between panels, that so many panels show four times in five.
@@ -160,7 +165,7 @@ fn cups_check(test: &SprayTest) -> Option<String> {
 
 /// What one dab and three dabs say of a film between two teeth.
 fn dabs_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
-    let teeth = teeth_in_hand(test);
+    let teeth: Vec<f64> = teeth_in_hand(test).into_iter().map(Quantity::get).collect();
     let sheet = |candidate: &crate::record::Candidate| {
         let coats = candidate.sheet.coats.map_or(1.0, Quantity::get).max(1.0);
         Some(candidate.sheet.wet_film_um?.get() * coats)
