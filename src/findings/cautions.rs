@@ -9,5 +9,13 @@ pub const CAUTIONS: [&str; 5] = [
     "The primer's data sheet and safety data sheet, local rules and licensed practice govern; this page does not replace them.",
 ];
 
+/// Where a test leads someone to pour: what mixing alone asks for.
+pub const MIXING_CAUTIONS: [&str; 4] = [
+    "Gloves, covered skin and eye protection: isocyanate hardeners can make you allergic through the skin (NIOSH 96-111; OSHA).",
+    "Mix where the air moves, away from flame and spark; ground metal cans before you pour (29 CFR 1910.107; NFPA 33).",
+    "Leave what is left of a hardened mix open to the air, not in a closed can or on rags: it can heat up by itself (common practice).",
+    "The safety data sheet of each component governs.",
+];
+
 /// What a settled panel is not.
 pub const SETTLED_MEANS: &str = "Settled means this scale sees nothing more to lose where the panel is now. It is not the maker's time to sand or recoat: the data sheet says that.";

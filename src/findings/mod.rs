@@ -30,7 +30,7 @@ use serde::Serialize;
 
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
-pub use cautions::{CAUTIONS, SETTLED_MEANS};
+pub use cautions::{CAUTIONS, MIXING_CAUTIONS, SETTLED_MEANS};
 pub use check::{Objection, dab_in_words, object};
 pub use combing::{DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, teeth_in_hand, typed_dab};
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
@@ -40,8 +40,8 @@ pub use entry::{
 };
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use mixing::{
-    Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said,
-    components_in_order, cup_in_progress, cups_said, pouring, smaller_cup, take_reading, worth_of,
+    Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
+    components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
 };
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
 pub use planning::{

@@ -2,7 +2,7 @@
 
 use crate::findings;
 use crate::quantity::Instant;
-use crate::record::SprayTest;
+use crate::record::{SprayTest, file_name};
 
 /// Octets of a line before it is folded, its end not counted (RFC 5545, 3.1).
 const LONGEST: usize = 75;
@@ -116,6 +116,16 @@ pub fn schedule_calendar(test: &SprayTest, now: Instant) -> Option<String> {
     });
     let events: Vec<Event> = due.collect();
     (!events.is_empty()).then(|| calendar(title, &events, now))
+}
+
+/// The name of a test's calendar file.
+///
+/// ```
+/// assert_eq!(comb_scale::share::calendar_name("Gate / undercoats"), "Gate undercoats.ics");
+/// ```
+pub fn calendar_name(title: &str) -> String {
+    let name = file_name(title);
+    format!("{}.ics", name.strip_suffix(".spraytest.txt").unwrap_or(&name))
 }
 
 /// `20260302T101500`: the clock on the wall.

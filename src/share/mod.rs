@@ -2,4 +2,4 @@
 
 mod calendar;
 
-pub use calendar::{Event, calendar, escaped, folded, schedule_calendar};
+pub use calendar::{Event, calendar, calendar_name, escaped, folded, schedule_calendar};

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::findings::tongue::plain;
 use crate::quantity::Quantity;
 use crate::record::{Basis, Candidate, Component, Id, Mixed, ReducerOf, Role, StatedFor};
 use crate::science::mix::{self, MOST_COMPONENTS, MixError, Recipe, reducer_parts};
@@ -222,6 +223,41 @@ pub(super) fn name_of(component: &Component) -> String {
         Role::Reducer => "the reducer",
     }
     .into()
+}
+
+/// A mix in a line: `Mix: 4 : 1 : 1 by volume`.
+pub fn mix_said(candidate: &Candidate) -> String {
+    match MixCard::of(candidate) {
+        Ok(mix) => {
+            let parts: Vec<String> = mix.parts.iter().map(|part| plain(part.parts)).collect();
+            let basis = if candidate.mix.basis == Some(Basis::Weight) { "weight" } else { "volume" };
+            match parts.len() {
+                1 => "Mix: one pack, as it comes".into(),
+                _ => format!("Mix: {} by {basis}", parts.join(" : ")),
+            }
+        }
+        Err(MixWants::Components) => "Mix: not given yet".into(),
+        Err(_) => "Mix: not complete yet".into(),
+    }
+}
+
+/// A component in a line: `Hardener slow, 1 part, 1.05 g/mL`.
+pub fn component_said(component: &Component) -> String {
+    let mut said = [name_of(component), component.grade.trim().to_owned()].join(" ").trim_end().to_owned();
+    if let Some(first) = said.get(..1) {
+        said = first.to_uppercase() + &said[1..];
+    }
+    let share = component.share.filter(|_| role_of(component) == Role::Reducer);
+    said += &match (share, component.parts.map(Quantity::get)) {
+        (Some(share), _) => format!(", {} %", plain(100.0 * share.get())),
+        (None, Some(1.0)) => ", 1 part".into(),
+        (None, Some(parts)) => format!(", {} parts", plain(parts)),
+        (None, None) => String::new(),
+    };
+    if let Some(density) = component.density_g_per_ml {
+        said += &format!(", {} g/mL", plain(density.get()));
+    }
+    said
 }
 
 /// A component's density, g/mL: its own; of the base, the sheet's, where that is stated for the base or for a paint that

@@ -2,11 +2,14 @@
 
 mod choice;
 mod field;
+mod list;
 mod moment;
 mod number;
 mod text;
 
-pub use choice::Choices;
+pub use choice::{Choices, picks};
+pub use field::{Field, Typed};
+pub use list::{each, fold};
 pub use moment::MomentField;
 pub use number::{NumberField, NumbersField, RowField, SlotField};
 pub use text::{PhraseField, Told};
