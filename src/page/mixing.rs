@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{NumberField, fold};
+use super::parts::{NumberField, button, fold, live, shown};
 use crate::findings::{self, PourStep, Pouring};
 use crate::record::{Action, Id, Measure};
 
@@ -14,29 +14,27 @@ pub fn PourCard(
     candidate: Id,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let pouring = {
-        let candidate = candidate.clone();
-        Memo::new(move |_| desk.with(|test| findings::pouring(test, &candidate, &desk.tongue())))
-    };
-    let takes = Memo::new(move |_| pouring.with(|pouring| pouring.as_ref().is_ok_and(|pouring| !pouring.done)));
-    let entry = {
-        let candidate = candidate.clone();
-        move || takes.get().then(|| reading_field(desk, candidate.clone()))
-    };
-    view! {
-        <section class="pour" aria-label="Pour">
-            {move || match pouring.get() {
-                Err(wanting) => view! { <p class="trouble">{wanting}</p> }.into_any(),
-                Ok(pouring) => totals(pouring),
-            }}
-            {entry}
-            {move || pouring.with(|pouring| pouring.as_ref().is_ok_and(|p| p.begun)).then(|| cup_actions(desk, candidate.clone()))}
-            {fold(Signal::stored("Before you pour".into()), false, || {
-                let cautions = findings::MIXING_CAUTIONS.map(|caution| view! { <li>{caution}</li> });
-                view! { <ul>{cautions.collect_view()}</ul> }.into_any()
-            })}
-        </section>
-    }
+    let of = candidate.clone();
+    let pouring = Signal::derive(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue())));
+    let is =
+        move |what: fn(&Pouring) -> bool| Memo::new(move |_| pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
+    let (takes, begun) = (is(|pouring| !pouring.done), is(|pouring| pouring.begun));
+    let totals = live(move || match pouring.get() {
+        Err(wanting) => view! { <p class="trouble">{wanting}</p> }.into_any(),
+        Ok(pouring) => totals(pouring),
+    });
+    let of = candidate.clone();
+    let entry = shown(move || takes.get().then(|| reading_field(desk, of.clone())));
+    let actions = shown(move || begun.get().then(|| cup_actions(desk, candidate.clone())));
+    let cautions = fold(
+        || "Before you pour".into(),
+        false,
+        || {
+            let caution = |caution| view! { <li>{caution}</li> }.into_any();
+            view! { <ul>{Vec::from(findings::MIXING_CAUTIONS.map(caution))}</ul> }.into_any()
+        },
+    );
+    view! { <section class="pour" aria-label="Pour">{totals} {entry} {actions} {cautions}</section> }
 }
 
 /// What comes next, and the totals still to be reached.
@@ -50,13 +48,15 @@ fn totals(pouring: Pouring) -> AnyView {
                 <span class="quiet">{add} " of it; " {step}</span>
             </li>
         }
+        .into_any()
     };
+    let note = |note| view! { <p class="flag">{note}</p> }.into_any();
+    let poured = if poured.is_empty() { String::new() } else { format!("In the cup: {}.", poured.join(", ")) };
     view! {
         <p class:alert=over class="pour-said" role="status">{said}</p>
-        <ol class="totals">{steps.into_iter().map(step).collect_view()}</ol>
-        <p class="quiet">{if begun { "In all " } else { "Mix " }} {whole} "."</p>
-        {(!poured.is_empty()).then(|| view! { <p class="quiet">"In the cup: " {poured.join(", ")} "."</p> })}
-        {notes.into_iter().map(|note| view! { <p class="flag">{note}</p> }).collect_view()}
+        <ol class="totals">{steps.into_iter().map(step).collect::<Vec<_>>()}</ol>
+        <p class="quiet">{if begun { "In all " } else { "Mix " }} {whole} ". " {poured}</p>
+        {notes.into_iter().map(note).collect::<Vec<_>>()}
     }
     .into_any()
 }
@@ -68,7 +68,7 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
         let actions = desk.with_untracked(|test| findings::take_reading(test, &candidate, total_g, fresh))?;
         actions.into_iter().try_for_each(|action| desk.act(action))
     };
-    let hint = "The total after each pour, as the scale shows it; the next total follows what is really in.";
+    let hint = "The total after each pour; the next one follows what is really in.";
     view! {
         <NumberField
             label="The scale shows"
@@ -84,27 +84,17 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
 }
 
 fn cup_actions(desk: Desk, candidate: Id) -> AnyView {
-    let smaller = {
-        let candidate = candidate.clone();
-        Memo::new(move |_| desk.with(|test| findings::smaller_cup(test, &candidate)))
-    };
-    let again = move |_| {
+    let of = candidate.clone();
+    let smaller = shown(move || {
+        let action = desk.with(|test| findings::smaller_cup(test, &of))?;
+        Some(button("", "No more of it: make a smaller mix", move || desk.press(action.clone())))
+    });
+    let again = move || {
         let cup = desk.with_untracked(|test| findings::cup_in_progress(test, &candidate).map(|cup| cup.id.clone()));
         if let Some(cup) = cup {
             desk.press(Action::Remove(cup));
         }
     };
-    view! {
-        <p class="actions">
-            {move || {
-                smaller.get().map(|action| {
-                    view! {
-                        <button on:click=move |_| desk.press(action.clone())>"No more of it: make a smaller mix"</button>
-                    }
-                })
-            }}
-            <button class="plain" on:click=again>"Throw this cup away and begin again"</button>
-        </p>
-    }
-    .into_any()
+    view! { <p class="actions">{smaller} {button("plain", "Throw this cup away and begin again", again)}</p> }
+        .into_any()
 }

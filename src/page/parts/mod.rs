@@ -3,6 +3,7 @@
 mod choice;
 mod field;
 mod list;
+mod live;
 mod moment;
 mod number;
 mod text;
@@ -10,6 +11,7 @@ mod text;
 pub use choice::{Choices, picks};
 pub use field::{Field, Typed};
 pub use list::{each, fold};
+pub use live::{button, lines, live, shown};
 pub use moment::MomentField;
 pub use number::{NumberField, NumbersField, RowField, SlotField};
 pub use text::{PhraseField, Told};

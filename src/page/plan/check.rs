@@ -4,16 +4,13 @@ use leptos::prelude::*;
 
 use crate::findings;
 use crate::page::desk::Desk;
+use crate::page::parts::lines;
 
 /// The check before starting.
 pub fn section(desk: Desk) -> AnyView {
-    let said = Memo::new(move |_| {
+    let said = lines("check", move || {
         let found = desk.findings.get();
         desk.with(|test| findings::plan_check(test, &found, &desk.tongue()))
     });
-    view! {
-        <h2>"What this plan can tell apart"</h2>
-        <ul class="check">{move || said.get().into_iter().map(|said| view! { <li>{said}</li> }).collect_view()}</ul>
-    }
-    .into_any()
+    view! { <h2>"What this plan can tell apart"</h2> {said} }.into_any()
 }

@@ -2,13 +2,13 @@
 
 use leptos::prelude::*;
 
-use super::slot;
+use super::{row, slot, words};
 use crate::findings::{self, BlankWanted};
 use crate::page::desk::Desk;
-use crate::page::parts::{PhraseField, RowField, each, fold, picks};
+use crate::page::parts::{RowField, button, each, fold, live, picks, shown};
 use crate::page::spray::ids;
 use crate::quantity::{Division, Quantity};
-use crate::record::{Action, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
+use crate::record::{Action, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
 
 /// Step of a further scale until the person says its own, g.
 const DIVISION_G: f64 = 0.1;
@@ -18,28 +18,31 @@ pub fn section(desk: Desk) -> AnyView {
     let balances = ids(desk, |test| test.balances.kept().map(|balance| balance.id.clone()).collect());
     let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     let combs = ids(desk, |test| test.combs.kept().map(|comb| comb.id.clone()).collect());
-    let wanted = Memo::new(move |_| desk.with(findings::blanks_wanted));
-    let add_scale = move |_| {
+    let wanted = live(move || {
+        let blanks = desk.with(findings::blanks_wanted).into_iter().map(|blank| blank_wanted(desk, blank));
+        blanks.collect::<Vec<_>>().into_any()
+    });
+    let add_scale = move || {
         if let Ok(division_g) = Division::new(DIVISION_G) {
             desk.press(Action::AddBalance { label: "Another scale".into(), division_g });
         }
     };
-    let add_comb = move |_| {
+    let add_comb = move || {
         let teeth_um = desk.with_untracked(findings::teeth_in_hand);
         desk.press(Action::AddComb { label: "Another comb".into(), teeth_um });
     };
     view! {
         <h2>"Instruments"</h2>
         {each(balances, move |id| scale(desk, id))}
-        {move || wanted.get().into_iter().map(|blank| blank_wanted(desk, blank)).collect_view()}
-        {fold(Signal::derive(move || format!("Blanks: {}", blanks.with(Vec::len))), false, move || {
+        {wanted}
+        {fold(move || format!("Blanks: {}", blanks.with(Vec::len)), false, move || {
             each(blanks, move |id| blank(desk, id))
         })}
         {each(combs, move |id| comb(id, combs))}
-        {fold(Signal::stored("Dry-film gauge".into()), false, gauge)}
+        {fold(|| "Dry-film gauge".into(), false, gauge)}
         <p class="actions">
-            <button on:click=add_scale>"Add a scale"</button>
-            <button on:click=add_comb>"Add a comb"</button>
+            {button("", "Add a scale", add_scale)}
+            {button("", "Add a comb", add_comb)}
         </p>
     }
     .into_any()
@@ -52,20 +55,20 @@ fn scale(desk: Desk, id: Id) -> AnyView {
     };
     let name = {
         let id = id.clone();
-        Signal::derive(move || desk.with(|test| Phrase::Balance(id.clone()).read(test).unwrap_or_default().to_owned()))
+        move || desk.with(|test| Phrase::Balance(id.clone()).read(test).unwrap_or_default().to_owned())
     };
     let more = {
         let id = id.clone();
         move || {
             let remove = {
                 let id = id.clone();
-                move |_| desk.press(Action::Remove(id.clone()))
+                move || desk.press(Action::Remove(id.clone()))
             };
             let stated = Slot::Balance(id.clone(), BalanceLine::Repeatability);
             view! {
-                <PhraseField label="Name of the scale" phrase=Phrase::Balance(id.clone())/>
+                {words("Name of the scale", Phrase::Balance(id.clone()))}
                 {slot("Repeatability by its paper", stated, "A standard deviation; counts while the five weighings are not there.")}
-                <button class="plain" on:click=remove>"Remove this scale"</button>
+                {button("plain", "Remove this scale", remove)}
             }
             .into_any()
         }
@@ -82,7 +85,7 @@ fn scale(desk: Desk, id: Id) -> AnyView {
 
 fn blank_wanted(desk: Desk, wanted: BlankWanted) -> AnyView {
     let BlankWanted { label, balance, place, said } = wanted;
-    let add = move |_| {
+    let add = move || {
         desk.press(Action::AddBlank { label: label.clone() });
         let newest = |test: &SprayTest| test.blanks.kept().next_back().map(|blank| blank.id.clone());
         if let Some(blank) = desk.with_untracked(newest) {
@@ -94,35 +97,31 @@ fn blank_wanted(desk: Desk, wanted: BlankWanted) -> AnyView {
             }
         }
     };
-    view! { <p class="flag">{said}</p> <p class="actions"><button on:click=add>"Add this blank"</button></p> }
-        .into_any()
+    view! { <p class="flag">{said}</p> <p class="actions">{button("", "Add this blank", add)}</p> }.into_any()
 }
 
 fn blank(desk: Desk, id: Id) -> AnyView {
     let remove = {
         let id = id.clone();
-        move |_| desk.press(Action::Remove(id.clone()))
+        move || desk.press(Action::Remove(id.clone()))
     };
     let scales = {
         let id = id.clone();
-        move || {
-            let balances = desk.with(|test| {
-                let named = test.balances.kept().map(|balance| (balance.label.clone(), Some(balance.id.clone())));
-                named.collect::<Vec<_>>()
-            });
-            let options = balances.into_iter().map(|(label, balance)| (label, Pick::BlankScale(id.clone(), balance)));
-            let options: Vec<_> = options.collect();
+        shown(move || {
+            let option =
+                |balance: &Balance| (balance.label.clone(), Pick::BlankScale(id.clone(), Some(balance.id.clone())));
+            let options: Vec<_> = desk.with(|test| test.balances.kept().map(option).collect());
             (options.len() > 1).then(|| picks(desk, "Weighed on", options, None))
-        }
+        })
     };
     view! {
         <div class="panel-lines">
             <div class="pair">
-                <PhraseField label="Name of the blank" phrase=Phrase::Blank(id.clone())/>
-                <PhraseField label="Where it stands" phrase=Phrase::BlankPlace(id)/>
+                {words("Name of the blank", Phrase::Blank(id.clone()))}
+                {words("Where it stands", Phrase::BlankPlace(id))}
             </div>
             {scales}
-            <button class="plain" on:click=remove>"Remove this blank"</button>
+            {button("plain", "Remove this blank", remove)}
         </div>
     }
     .into_any()
@@ -131,19 +130,12 @@ fn blank(desk: Desk, id: Id) -> AnyView {
 fn comb(id: Id, combs: Memo<Vec<Id>>) -> AnyView {
     let several = {
         let id = id.clone();
-        move || {
-            let phrase = Phrase::Comb(id.clone());
-            combs.with(|combs| combs.len() > 1).then(|| view! { <PhraseField label="Name of the comb" phrase/> })
-        }
+        shown(move || combs.with(|combs| combs.len() > 1).then(|| words("Name of the comb", Phrase::Comb(id.clone()))))
     };
     view! {
         <div class="instrument">
             {several}
-            <RowField
-                label="Teeth of the comb"
-                row=Row::Teeth(id)
-                hint="From the shortest, with spaces between. A new test starts with the steps of ASTM D4414's example."
-            />
+            {row("Teeth of the comb", Row::Teeth(id), "From the shortest, with spaces between. A new test starts with the steps of ASTM D4414's example.")}
         </div>
     }
     .into_any()
@@ -152,11 +144,7 @@ fn comb(id: Id, combs: Memo<Vec<Id>>) -> AnyView {
 fn gauge() -> AnyView {
     view! {
         {slot("Calibration of the gauge", Slot::Gauge(GaugeLine::Calibration), "By its paper, as a standard uncertainty; 2 µm where it is empty.")}
-        <RowField
-            label="On the bare prepared metal"
-            row=Row::BaseMetal
-            hint="Ten readings before any coat: the roughness that a gauge counts as film."
-        />
+        {row("On the bare prepared metal", Row::BaseMetal, "Ten readings before any coat: the roughness that a gauge counts as film.")}
     }
     .into_any()
 }

@@ -2,10 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::slot;
+use super::{row, slot, words};
 use crate::findings;
 use crate::page::desk::Desk;
-use crate::page::parts::{PhraseField, RowField, SlotField, Told, each, fold, picks};
+use crate::page::parts::{SlotField, Told, button, each, fold, live, picks, shown};
 use crate::page::spray::ids;
 use crate::record::{
     Action, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
@@ -15,10 +15,8 @@ const ROLES: [(&str, Role); 3] = [("Base", Role::Base), ("Hardener", Role::Harde
 
 /// The mix editor, folded under the recipe in a line.
 pub fn folded(desk: Desk, id: Id) -> AnyView {
-    let said = {
-        let id = id.clone();
-        Signal::derive(move || desk.with(|test| test.candidates.find(&id).map_or(String::new(), findings::mix_said)))
-    };
+    let of = id.clone();
+    let said = move || desk.with(|test| test.candidates.find(&of).map_or(String::new(), findings::mix_said));
     fold(said, false, move || editor(desk, id.clone()))
 }
 
@@ -38,8 +36,8 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     let of = of.map(|(word, of)| (word.to_owned(), Pick::ReducerOf(id.clone(), of))).to_vec();
     let add = ROLES.map(|(word, role)| {
         let candidate = id.clone();
-        let add = move |_| desk.press(Action::AddComponent { candidate: candidate.clone(), label: word.into(), role });
-        view! { <button on:click=add>"Add " {word.to_lowercase()}</button> }
+        let add = move || desk.press(Action::AddComponent { candidate: candidate.clone(), label: word.into(), role });
+        button("", format!("Add {}", word.to_lowercase()), add)
     });
     let amount = {
         let id = id.clone();
@@ -50,19 +48,20 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     };
     let worth = {
         let id = id.clone();
-        Memo::new(move |_| {
-            desk.with(|test| test.candidates.find(&id).map(|c| findings::worth_of(test, c, &desk.tongue())))
-                .unwrap_or_default()
+        let told = |figure| view! { <Told figure/> }.into_any();
+        live(move || {
+            let figures = desk.with(|test| Some(findings::worth_of(test, test.candidates.find(&id)?, &desk.tongue())));
+            figures.unwrap_or_default().into_iter().map(told).collect::<Vec<_>>().into_any()
         })
     };
     let candidate = id.clone();
     view! {
         {picks(desk, "Parts are parts", basis, Some(0))}
         {each(components, move |component| component_card(desk, candidate.clone(), component))}
-        <p class="actions">{add.collect_view()}</p>
+        <p class="actions">{Vec::from(add)}</p>
         {picks(desk, "A reducer's per cent is of", of, Some(0))}
         <SlotField label="How much to mix" of=Slot::Mix(id, MixLine::Amount) hint=amount/>
-        <dl>{move || worth.get().into_iter().map(|figure| view! { <Told figure/> }).collect_view()}</dl>
+        <dl>{worth}</dl>
     }
     .into_any()
 }
@@ -74,7 +73,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
             desk.with(|test| test.candidates.find(&candidate)?.mix.components.find(&id).map(read)).unwrap_or_default()
         }
     };
-    let said = Signal::derive(move || find(findings::component_said));
+    let said = move || find(findings::component_said);
     let is_new =
         [ComponentLine::Parts, ComponentLine::Share].map(|line| Slot::Component(candidate.clone(), id.clone(), line));
     let is_new = desk.with_untracked(|test| is_new.iter().all(|slot| slot.read(test).is_none()));
@@ -87,14 +86,14 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
         let reducer = Pick::Role(candidate.clone(), id.clone(), Role::Reducer);
         let share = {
             let of = Slot::Component(candidate.clone(), id.clone(), ComponentLine::Share);
-            move || {
-                let shown = desk.with(|test| reducer.holds(test));
-                shown.then(|| slot("Or per cent", of.clone(), "Counts instead of parts."))
-            }
+            shown(move || {
+                let is = desk.with(|test| reducer.holds(test));
+                is.then(|| slot("Or per cent", of.clone(), "Counts instead of parts."))
+            })
         };
         let remove = {
             let id = id.clone();
-            move |_| desk.press(Action::Remove(id.clone()))
+            move || desk.press(Action::Remove(id.clone()))
         };
         let more = {
             let (candidate, id) = (candidate.clone(), id.clone());
@@ -102,20 +101,16 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
         };
         view! {
             <div class="component">
-                <PhraseField label="Name of the component" phrase=Phrase::Component(candidate.clone(), id.clone())/>
+                {words("Name of the component", Phrase::Component(candidate.clone(), id.clone()))}
                 {picks(desk, "It is a", roles, None)}
                 <div class="pair">
                     {line("Parts", ComponentLine::Parts, "")} {line("Density", ComponentLine::Density, "")}
                 </div>
                 {share}
-                <PhraseField label="Grade, as chosen for the temperature" phrase=Phrase::Grade(candidate.clone(), id.clone())/>
-                <RowField
-                    label="Air this grade is made for"
-                    row=Row::GradeAir(candidate.clone(), id.clone())
-                    hint="Lowest and highest, with a space between."
-                />
-                {fold(Signal::stored("VOC, pack and price".into()), false, more)}
-                <button class="plain" on:click=remove>"Remove this component"</button>
+                {words("Grade, as chosen for the temperature", Phrase::Grade(candidate.clone(), id.clone()))}
+                {row("Air this grade is made for", Row::GradeAir(candidate.clone(), id.clone()), "Lowest and highest, with a space between.")}
+                {fold(|| "VOC, pack and price".into(), false, more)}
+                {button("plain", "Remove this component", remove)}
             </div>
         }
         .into_any()
@@ -128,7 +123,7 @@ fn more_of(candidate: &Id, id: &Id) -> AnyView {
     };
     view! {
         <div class="pair">{line("Pack holds", ComponentLine::Pack)} {line("Price of a pack", ComponentLine::Price)}</div>
-        <PhraseField label="Currency" phrase=Phrase::Currency/>
+        {words("Currency", Phrase::Currency)}
         {line("VOC in a litre of it", ComponentLine::Voc)}
         <div class="pair">{line("Water, by weight", ComponentLine::Water)} {line("Exempt solvent", ComponentLine::Exempt)}</div>
     }

@@ -10,12 +10,12 @@ mod schedule;
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{PhraseField, SlotField, each};
+use super::parts::{PhraseField, RowField, SlotField, button, each};
 use super::shelf::Cautions;
 use super::shop::Place;
 use super::spray::ids;
 use crate::findings;
-use crate::record::{Action, Phrase, Slot, WantedLine, next_label, next_panel_labels};
+use crate::record::{Action, Phrase, Row, Slot, WantedLine, next_label, next_panel_labels};
 
 /// Panels a further candidate starts with, like those of a new test.
 const PANELS: usize = 3;
@@ -24,16 +24,16 @@ const PANELS: usize = 3;
 #[component]
 pub fn Plan(desk: Desk) -> impl IntoView {
     let candidates = ids(desk, |test| findings::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
-    let add = move |_| {
+    let add = move || {
         let (letter, panels) = desk.with_untracked(|test| (next_label(test), next_panel_labels(test, None, PANELS)));
         desk.press(Action::AddCandidate { id: desk.fresh_id(), label: format!("Candidate {letter}"), panels });
     };
     view! {
         <h1>"Plan"</h1>
-        <PhraseField label="Name of the test" phrase=Phrase::Title/>
+        {words("Name of the test", Phrase::Title)}
         <h2>"Candidates"</h2>
         <div class="cards">{each(candidates, move |id| candidate::card(desk, id))}</div>
-        <p class="actions"><button on:click=add>"Add a candidate"</button></p>
+        <p class="actions">{button("", "Add a candidate", add)}</p>
 
         {panels::section(desk)}
 
@@ -63,4 +63,14 @@ fn wanted(label: &'static str, line: WantedLine, hint: &'static str) -> AnyView 
 /// A field for a slot, with a line under it.
 fn slot(label: &'static str, of: Slot, hint: &'static str) -> AnyView {
     view! { <SlotField label of hint=hint/> }.into_any()
+}
+
+/// A field for a short list of numbers, with a line under it.
+fn row(label: &'static str, row: Row, hint: &'static str) -> AnyView {
+    view! { <RowField label row hint=hint/> }.into_any()
+}
+
+/// A field for a line of text.
+fn words(label: &'static str, phrase: Phrase) -> AnyView {
+    view! { <PhraseField label phrase/> }.into_any()
 }

@@ -2,9 +2,9 @@
 
 use leptos::prelude::*;
 
-use super::{slot, wanted};
+use super::{slot, wanted, words};
 use crate::page::desk::Desk;
-use crate::page::parts::{Field, PhraseField, Typed, each, fold, picks};
+use crate::page::parts::{Field, Typed, button, each, fold, lines, picks, shown};
 use crate::page::spray::{ids, label_of};
 use crate::record::{Action, Id, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels};
 use crate::{device, findings};
@@ -31,7 +31,7 @@ pub fn section(desk: Desk) -> AnyView {
 }
 
 fn order(desk: Desk) -> AnyView {
-    let draw = move |_| {
+    let draw = move || {
         let seed = device::random_name(SEED_LETTERS);
         let action = desk.with_untracked(|test| findings::draw(test, &seed));
         desk.press(action);
@@ -53,9 +53,9 @@ fn order(desk: Desk) -> AnyView {
     };
     view! {
         <h3>"Order of spraying"</h3>
-        <p class="order">{move || desk.with(findings::order_said)}</p>
+        {lines("order", move || vec![desk.with(findings::order_said)])}
         <p class="hint">{findings::WHY_DRAWN}</p>
-        <p class="actions"><button on:click=draw>"Draw the order"</button></p>
+        <p class="actions">{button("", "Draw the order", draw)}</p>
         {seed.view()}
     }
     .into_any()
@@ -70,20 +70,23 @@ pub fn of_candidate(desk: Desk, id: Id) -> AnyView {
             own.map(|panel| panel.id.clone()).collect()
         })
     };
-    let said = Signal::derive(move || format!("Panels: {}", panels.with(Vec::len)));
-    fold(said, false, move || {
-        let id = id.clone();
-        let add = move |_| {
-            for label in desk.with_untracked(|test| next_panel_labels(test, Some(&id), 1)) {
-                desk.press(Action::AddPanel { candidate: id.clone(), label });
+    fold(
+        move || format!("Panels: {}", panels.with(Vec::len)),
+        false,
+        move || {
+            let id = id.clone();
+            let add = move || {
+                for label in desk.with_untracked(|test| next_panel_labels(test, Some(&id), 1)) {
+                    desk.press(Action::AddPanel { candidate: id.clone(), label });
+                }
+            };
+            view! {
+                {each(panels, move |panel| panel_lines(desk, panel))}
+                <p class="actions">{button("", "Add a panel", add)}</p>
             }
-        };
-        view! {
-            {each(panels, move |panel| panel_lines(desk, panel))}
-            <p class="actions"><button on:click=add>"Add a panel"</button></p>
-        }
-        .into_any()
-    })
+            .into_any()
+        },
+    )
 }
 
 /// One panel: its number, its place, its cup, and its size where it differs.
@@ -91,34 +94,28 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
     let line = |label: &'static str, line: PanelLine| slot(label, Slot::Panel(panel.clone(), line), "");
     let remove = {
         let panel = panel.clone();
-        move |_| desk.press(Action::Remove(panel.clone()))
-    };
-    let cups = {
-        let panel = panel.clone();
-        Memo::new(move |_| desk.with(|test| cups_of(test, &panel)))
+        move || desk.press(Action::Remove(panel.clone()))
     };
     let cup = {
         let panel = panel.clone();
-        move || {
-            let cups = cups.get();
-            (!cups.is_empty()).then(|| {
-                let pick = |(said, cup): (String, Id)| (said, Pick::Cup(panel.clone(), Some(cup)));
-                picks(desk, "From which cup", cups.into_iter().map(pick).collect(), None)
-            })
-        }
+        shown(move || {
+            let cups = desk.with(|test| cups_of(test, &panel));
+            let pick = |(said, cup): (String, Id)| (said, Pick::Cup(panel.clone(), Some(cup)));
+            (!cups.is_empty()).then(|| picks(desk, "From which cup", cups.into_iter().map(pick).collect(), None))
+        })
     };
     view! {
         <div class="panel-lines" role="group" aria-label=label_of(desk, &panel)>
             <div class="pair">
-                <PhraseField label="Number on its back" phrase=Phrase::Panel(panel.clone())/>
-                <PhraseField label="Place in the rack" phrase=Phrase::Rack(panel.clone())/>
+                {words("Number on its back", Phrase::Panel(panel.clone()))}
+                {words("Place in the rack", Phrase::Rack(panel.clone()))}
             </div>
             <div class="pair">{line("Width", PanelLine::Width)} {line("Length", PanelLine::Length)}</div>
             <div class="pair">
                 {line("Thickness, if edges are painted", PanelLine::Thickness)} {line("Or coated area", PanelLine::Coated)}
             </div>
             {cup}
-            <button class="plain" on:click=remove>"Remove this panel"</button>
+            {button("plain", "Remove this panel", remove)}
         </div>
     }
     .into_any()

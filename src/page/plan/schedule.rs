@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::slot;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumbersField};
+use crate::page::parts::{MomentField, NumbersField, button, lines, shown};
 use crate::record::{Action, Dated, HoursLine, Measure, Slot};
 use crate::{device, findings, share};
 
@@ -14,24 +14,31 @@ pub fn section(desk: Desk) -> AnyView {
     let set_day = move |at| desk.act(Action::Date(Dated::SprayDay, at));
     let ages = Signal::derive(move || desk.with(findings::kept_ages));
     let set_ages = move |ages: Vec<f64>| desk.act(findings::set_schedule(&ages)?);
-    let fitted = Memo::new(move |_| desk.with(findings::fitted_schedule));
-    let fit = move |_| {
-        if let Ok(action) = fitted.with_untracked(|fitted| findings::set_schedule(&fitted.ages_h)) {
+    let fitted = move || desk.with(findings::fitted_schedule);
+    let fit = move || {
+        if let Ok(action) = findings::set_schedule(&untrack(fitted).ages_h) {
             desk.press(action);
         }
     };
-    let is_fitted = move || fitted.with(|fitted| ages.get() == fitted.ages_h);
-    let due = Memo::new(move |_| desk.with(findings::schedule_said));
-    let dated = Memo::new(move |_| {
-        desk.with(|test| findings::schedule_from(test).is_some()) && due.with(|due| !due.is_empty())
+    let usual = shown(move || {
+        (ages.get() != fitted().ages_h)
+            .then(|| view! { <p class="actions">{button("", "Set the usual times", fit)}</p> }.into_any())
     });
-    let save = move |_| {
+    let moved = lines("note", move || {
+        let fitted = fitted();
+        if ages.get() == fitted.ages_h { fitted.moved } else { Vec::new() }
+    });
+    let save = move || {
         let (name, text) =
             desk.with_untracked(|test| (share::calendar_name(&test.title), share::schedule_calendar(test, desk.now())));
         if let Some(text) = text {
             device::download_as(&name, &text, "text/calendar;charset=utf-8");
         }
     };
+    let reminders = shown(move || {
+        let dated = desk.with(|test| findings::schedule_from(test).is_some() && test.schedule.kept().next().is_some());
+        dated.then(|| view! { <p class="actions">{button("", "Save as calendar reminders", save)}</p> }.into_any())
+    });
     view! {
         <h2>"When to weigh"</h2>
         <MomentField label="Day and hour of spraying" value=spray_at store=set_day/>
@@ -39,13 +46,8 @@ pub fn section(desk: Desk) -> AnyView {
             {slot("I can weigh from", Slot::Hours(HoursLine::From), "")} {slot("until", Slot::Hours(HoursLine::To), "")}
         </div>
         <p class="hint">"Hours of the day: 7.5 is half past seven. The early weigh-ins tell most about what flashes off; daily ones tell when it ends."</p>
-        {move || {
-            (!is_fitted()).then(|| view! { <p class="actions"><button on:click=fit>"Set the usual times"</button></p> })
-        }}
-        {move || {
-            let moved = if is_fitted() { fitted.with(|fitted| fitted.moved.clone()) } else { Vec::new() };
-            moved.into_iter().map(|moved| view! { <p class="note">{moved}</p> }).collect_view()
-        }}
+        {usual}
+        {moved}
         <NumbersField
             label="Weigh after the last coat"
             value=ages
@@ -53,12 +55,8 @@ pub fn section(desk: Desk) -> AnyView {
             store=set_ages
             hint=Signal::derive(move || desk.with(findings::anchor_said))
         />
-        <ol class="due">{move || due.get().into_iter().map(|due| view! { <li>{due}</li> }).collect_view()}</ol>
-        {move || {
-            dated.get().then(|| {
-                view! { <p class="actions"><button on:click=save>"Save as calendar reminders"</button></p> }
-            })
-        }}
+        {lines("due", move || desk.with(findings::schedule_said))}
+        {reminders}
     }
     .into_any()
 }
