@@ -44,8 +44,8 @@ fn totals(pouring: Pouring) -> AnyView {
         view! {
             <li>
                 <span class="what">{label}</span>
-                <span class="total">{total} <span class="unit">{unit}</span></span>
-                <span class="quiet">{add} " of it; " {step}</span>
+                <span class="total">{total} " " <span class="unit">{unit}</span></span>
+                <span class="quiet">"Add " {add} "; " {step}</span>
             </li>
         }
         .into_any()

@@ -2,10 +2,10 @@
 
 use comb_scale::findings::{
     Memory, Tongue, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times, fitted_schedule, gaps_said,
-    object, order_said, plan_check, repeats_said, schedule_said, set_schedule,
+    object, order_said, plan_check, read_in, repeats_said, schedule_said, set_schedule, show_in, unit_of,
 };
-use comb_scale::quantity::{FilmUnit, TemperatureUnit, Units};
-use comb_scale::record::{Action, History, HoursLine, Row, SheetLine, Slot, SprayTest, open, start, write};
+use comb_scale::quantity::{FilmUnit, LengthUnit, TemperatureUnit, Units};
+use comb_scale::record::{Action, History, HoursLine, Measure, Row, SheetLine, Slot, SprayTest, open, start, write};
 
 use super::{drying, test_of, weigh_ins};
 
@@ -164,6 +164,16 @@ fn a_range_of_air_and_an_hour_of_the_day_must_be_such() {
     assert!(range(&[15.0, 30.0]).is_none() && range(&[]).is_none());
     assert!(said(Action::Fill(Slot::Hours(HoursLine::To), Some(25.0))).unwrap().starts_with("An hour of the day"));
     assert!(said(Action::Fill(Slot::Hours(HoursLine::To), Some(17.5))).is_none());
+}
+
+/// By definition an inch is 2.54 cm: a square one 6.4516 cm².
+#[test]
+fn areas_follow_the_unit_of_the_sides() {
+    let units = Units { length: LengthUnit::Inch, ..Units::default() };
+    let inch = Tongue { units, division_g: None };
+    assert!((read_in(Measure::Area, "100", &inch).unwrap() - 645.16).abs() < 1e-9);
+    assert_eq!((show_in(Measure::Area, 645.16, &inch).as_str(), unit_of(Measure::Area, &inch)), ("100", "in²"));
+    assert_eq!(unit_of(Measure::Area, &Tongue::default()), "cm²");
 }
 
 fn checked(test: &SprayTest, tongue: &Tongue) -> Vec<String> {

@@ -24,7 +24,7 @@ const SLIP: f64 = 2.0;
 pub struct PourStep {
     /// Of what.
     pub label: String,
-    /// How much of it, with its unit.
+    /// How much of it is to be added, with its unit.
     pub add: String,
     /// What the scale shows then, without the unit.
     pub total: String,
@@ -134,7 +134,7 @@ impl Batch {
             add: tongue.weight(short, self.division_g),
             total: tongue.bare_weight(*total, self.division_g),
             unit,
-            step: format!("one step of the scale is {} % of it", percent(*share)),
+            step: format!("one step of the scale is {} %", percent(*share)),
         };
         let steps = self.wanting.iter().zip(&targets.cumulative_g).zip(&targets.one_division).map(step).collect();
         (steps, targets.too_coarse)
@@ -248,11 +248,8 @@ pub fn smaller_cup(test: &SprayTest, candidate: &Id) -> Option<Action> {
 /// The cups of a candidate that came together, each in a line with how far off the recipe it is.
 pub fn cups_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {
     let mix = test.candidates.find(candidate).and_then(|candidate| MixCard::of(candidate).ok());
-    let mut cups: Vec<(Instant, &Mixed)> = (test.mixes.kept())
-        .filter(|cup| cup.candidate.as_ref() == Some(candidate))
-        .filter_map(|cup| Some((cup.at?, cup)))
-        .collect();
-    cups.sort_by(|a, b| a.0.hours_since(b.0).total_cmp(&0.0));
+    let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(candidate));
+    let cups = own.filter_map(|cup| Some((cup.at?, cup)));
     let division_g = tongue.division_g.unwrap_or(DIVISION_G);
     let said = |(at, cup): (Instant, &Mixed)| {
         let grams: Vec<f64> = cup.poured_g.iter().map(|g| g.get()).collect();
@@ -270,5 +267,5 @@ pub fn cups_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<Strin
         let whole = tongue.weight(grams.iter().sum(), division_g);
         format!("Mixed {}: {whole}{}", at.said(), worst.unwrap_or_else(|| ", as the recipe says".into()))
     };
-    cups.into_iter().map(said).collect()
+    cups.map(said).collect()
 }

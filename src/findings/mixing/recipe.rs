@@ -65,13 +65,9 @@ pub struct MixCard {
 
 /// The components as they are poured: base, hardener, reducer; of one kind, those added first stand first.
 pub fn components_in_order(candidate: &Candidate) -> Vec<&Component> {
-    let mut components: Vec<&Component> = candidate.mix.components.kept().collect();
-    components.sort_by_key(|component| match role_of(component) {
-        Role::Base => 0,
-        Role::Hardener => 1,
-        Role::Reducer => 2,
-    });
-    components
+    let of = |role: Role| candidate.mix.components.kept().filter(move |component| role_of(component) == role);
+    // Three passes over a handful: a sort would bring kilobytes of its own.
+    [Role::Base, Role::Hardener, Role::Reducer].into_iter().flat_map(of).collect()
 }
 
 fn role_of(component: &Component) -> Role {

@@ -17,12 +17,18 @@ const WATER: f64 = 0.998;
 const NOTHING_L: f64 = 1e-6;
 
 /// Price of a litre of mix, how far the packs go and what is left of which, and the VOC of the mix; what cannot be had with
-/// its reason.
+/// its reason. Nothing while neither pack nor VOC is given: a painter who does not ask is not told what is missing.
 pub fn worth_of(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Vec<Figure> {
     let figure = |name: &str, told: Result<(String, String), String>| match told {
         Ok((value, note)) => Figure { name: name.into(), value: Some(value), note },
         Err(note) => Figure { name: name.into(), value: None, note },
     };
+    let asked = |component: &Component| {
+        component.pack_l.is_some() || component.pack_price.is_some() || component.voc_g_per_l.is_some()
+    };
+    if candidate.sheet.voc_g_per_l.is_none() && !candidate.mix.components.kept().any(asked) {
+        return Vec::new();
+    }
     let mix = MixCard::of(candidate).map_err(|wants| wants.to_string());
     let packs = mix.as_ref().map_err(Clone::clone).and_then(|mix| Packs::of(candidate, mix));
     vec![

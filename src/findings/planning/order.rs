@@ -5,7 +5,7 @@ use crate::findings::{candidates_in_order, in_order};
 use crate::record::{Action, Id, SprayTest};
 
 /// Why anything is drawn at all.
-pub const WHY_DRAWN: &str = "Sprayed in the order of the list, the last primer gets the warmer shop, the practised hand and the fuller cup, and its panels the same end of the rack. Drawn by lot, such things fall on any of them.";
+pub const WHY_DRAWN: &str = "Sprayed in the order of the list, the last primer gets the warmer shop and the practised hand, and its panels one end of the rack; drawn by lot, such things fall on any of them.";
 
 /// A generator of 64-bit numbers: SplitMix64 (Steele, Lea & Flood, OOPSLA 2014).
 struct SplitMix(u64);

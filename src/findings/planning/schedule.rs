@@ -45,13 +45,12 @@ pub fn anchor_said(test: &SprayTest) -> String {
 /// Times to weigh, upwards, with their moments.
 pub fn due_times(test: &SprayTest) -> Vec<Dated> {
     let from = schedule_from(test);
-    let mut due: Vec<Dated> = (test.schedule.kept())
-        .filter_map(|due| {
-            let age_h = due.due_h?.get();
-            Some(Dated { id: due.id.clone(), age_h, at: from.map(|from| from.plus_hours(age_h)) })
-        })
-        .collect();
-    due.sort_by(|a, b| a.age_h.total_cmp(&b.age_h));
+    let mut due: Vec<Dated> = Vec::new();
+    for entry in test.schedule.kept() {
+        let Some(age_h) = entry.due_h.map(Quantity::get) else { continue };
+        let place = due.partition_point(|known| known.age_h <= age_h);
+        due.insert(place, Dated { id: entry.id.clone(), age_h, at: from.map(|from| from.plus_hours(age_h)) });
+    }
     due
 }
 

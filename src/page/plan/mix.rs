@@ -34,6 +34,15 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     let basis = basis.map(|(word, basis)| (word.to_owned(), Pick::Basis(id.clone(), basis))).to_vec();
     let of = [("Base and hardener", ReducerOf::Paint), ("Base alone", ReducerOf::Base)];
     let of = of.map(|(word, of)| (word.to_owned(), Pick::ReducerOf(id.clone(), of))).to_vec();
+    let reducer_of = {
+        let id = id.clone();
+        let by_share = Memo::new(move |_| {
+            let any =
+                |candidate: &Candidate| candidate.mix.components.kept().any(|component| component.share.is_some());
+            desk.with(|test| test.candidates.find(&id).is_some_and(any))
+        });
+        shown(move || by_share.get().then(|| picks(desk, "A reducer's per cent is of", of.clone(), Some(0))))
+    };
     let add = ROLES.map(|(word, role)| {
         let candidate = id.clone();
         let add = move || desk.press(Action::AddComponent { candidate: candidate.clone(), label: word.into(), role });
@@ -59,7 +68,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
         {picks(desk, "Parts are parts", basis, Some(0))}
         {each(components, move |component| component_card(desk, candidate.clone(), component))}
         <p class="actions">{Vec::from(add)}</p>
-        {picks(desk, "A reducer's per cent is of", of, Some(0))}
+        {reducer_of}
         <SlotField label="How much to mix" of=Slot::Mix(id, MixLine::Amount) hint=amount/>
         <dl>{worth}</dl>
     }
@@ -81,8 +90,6 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
         let line = |label: &'static str, line: ComponentLine, hint: &'static str| {
             slot(label, Slot::Component(candidate.clone(), id.clone(), line), hint)
         };
-        let roles =
-            ROLES.map(|(word, role)| (word.to_owned(), Pick::Role(candidate.clone(), id.clone(), role))).to_vec();
         let reducer = Pick::Role(candidate.clone(), id.clone(), Role::Reducer);
         let share = {
             let of = Slot::Component(candidate.clone(), id.clone(), ComponentLine::Share);
@@ -97,19 +104,20 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
         };
         let more = {
             let (candidate, id) = (candidate.clone(), id.clone());
-            move || more_of(&candidate, &id)
+            move || more_of(desk, &candidate, &id)
         };
         view! {
             <div class="component">
-                {words("Name of the component", Phrase::Component(candidate.clone(), id.clone()))}
-                {picks(desk, "It is a", roles, None)}
                 <div class="pair">
                     {line("Parts", ComponentLine::Parts, "")} {line("Density", ComponentLine::Density, "")}
                 </div>
                 {share}
-                {words("Grade, as chosen for the temperature", Phrase::Grade(candidate.clone(), id.clone()))}
-                {row("Air this grade is made for", Row::GradeAir(candidate.clone(), id.clone()), "Lowest and highest, with a space between.")}
-                {fold(|| "VOC, pack and price".into(), false, more)}
+                <div class="pair">
+                    {words("Grade", Phrase::Grade(candidate.clone(), id.clone()))}
+                    {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
+                </div>
+                <p class="hint">"The grade as chosen for the temperature, and the air it is made for: lowest and highest, with a space between."</p>
+                {fold(|| "Name, pack, price, VOC".into(), false, more)}
                 {button("plain", "Remove this component", remove)}
             </div>
         }
@@ -117,11 +125,14 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
     })
 }
 
-fn more_of(candidate: &Id, id: &Id) -> AnyView {
+fn more_of(desk: Desk, candidate: &Id, id: &Id) -> AnyView {
+    let roles = ROLES.map(|(word, role)| (word.to_owned(), Pick::Role(candidate.clone(), id.clone(), role))).to_vec();
     let line = |label: &'static str, line: ComponentLine| {
         slot(label, Slot::Component(candidate.clone(), id.clone(), line), "")
     };
     view! {
+        {words("Name of the component", Phrase::Component(candidate.clone(), id.clone()))}
+        {picks(desk, "It is a", roles, None)}
         <div class="pair">{line("Pack holds", ComponentLine::Pack)} {line("Price of a pack", ComponentLine::Price)}</div>
         {words("Currency", Phrase::Currency)}
         {line("VOC in a litre of it", ComponentLine::Voc)}
