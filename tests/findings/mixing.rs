@@ -228,6 +228,17 @@ fn a_step_of_the_scale_is_no_over_pour() {
     assert_eq!(next.steps.iter().map(|step| step.label.as_str()).collect::<Vec<_>>(), ["Reducer"]);
 }
 
+/// By hand: base 0.8 % short is in; the rest follows it, 287.68/4/1.45 × 1.05 = 52.08 g and 43.15 g.
+#[test]
+fn a_little_short_the_rest_follows_what_is_in() {
+    let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");
+    read(&mut history, 287.7).unwrap();
+    let next = pour(&history);
+    let totals: Vec<&str> = next.steps.iter().map(|step| step.total.as_str()).collect();
+    assert_eq!(totals, ["339.8", "382.9"]);
+    assert_eq!(next.whole, "382.9 g, 298 mL");
+}
+
 #[test]
 fn a_short_pour_asks_for_more_or_for_a_smaller_mix() {
     let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");

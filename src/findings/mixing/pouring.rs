@@ -89,12 +89,17 @@ impl Batch {
         let entered = poured_g.len();
         poured_g.resize(shares.len(), 0.0);
         let ahead = mix.recipe.corrected(&poured_g).map_err(|error| mix.wants(error).to_string())?;
-        let total_g = aim_g.max(ahead.total_g);
         let division = test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
         let division_g = division.unwrap_or(DIVISION_G);
+        // Once what is in is in proportion and near what was aimed at, the rest follows what is in, not the aim.
+        let near = |grams: f64| (NEAR * grams).max(division_g);
+        let whole_g = ahead.total_g;
+        let in_proportion = (0..entered).all(|i| whole_g * shares[i] - poured_g[i] <= near(whole_g * shares[i]));
+        let reached = (aim_g - whole_g) * shares[0] <= near(aim_g * shares[0]);
+        let total_g = if entered > 0 && in_proportion && reached { whole_g } else { aim_g.max(whole_g) };
         let needs = mix.recipe.pour(mix::Amount::Grams(total_g)).map_err(|error| mix.wants(error).to_string())?;
         let wanting = (needs.grams.iter().zip(&poured_g).enumerate())
-            .map(|(i, (need, poured))| (i, need - poured, (NEAR * need).max(division_g)))
+            .map(|(i, (need, poured))| (i, need - poured, near(*need)))
             .filter(|(i, short, near)| *i >= entered && *short > 0.0 || *short > *near)
             .map(|(i, short, _)| (i, short))
             .collect();
@@ -103,6 +108,11 @@ impl Batch {
 
     fn on_scale_g(&self) -> f64 {
         self.poured_g.iter().sum()
+    }
+
+    /// What will be in the cup in the end.
+    fn whole_g(&self) -> f64 {
+        self.on_scale_g() + self.wanting.iter().map(|(_, short)| short).sum::<f64>()
     }
 
     /// The component that is furthest over what was aimed at, and by how much, g.
@@ -134,7 +144,7 @@ impl Batch {
             add: tongue.weight(short, self.division_g),
             total: tongue.bare_weight(*total, self.division_g),
             unit,
-            step: format!("one step of the scale is {} %", percent(*share)),
+            step: format!("one step is {} %", percent(*share)),
         };
         let steps = self.wanting.iter().zip(&targets.cumulative_g).zip(&targets.one_division).map(step).collect();
         (steps, targets.too_coarse)
@@ -173,12 +183,16 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
         (_, Some(next)) => format!("Tare the empty cup and leave it on: {next} first."),
         (_, None) => "All is in. Stir it well, and note the time it came together.".into(),
     };
-    let grown = batch.total_g > batch.aim_g * (1.0 + 1e-9);
-    let whole = match (grown, batch.mix.recipe.density()) {
-        (_, Err(_)) => weight(batch.total_g),
-        (_, Ok(density)) => format!("{}, {}", weight(batch.total_g), volume(batch.total_g / density, tongue)),
+    let whole_g = batch.whole_g();
+    let whole = match batch.mix.recipe.density() {
+        Err(_) => weight(whole_g),
+        Ok(density) => format!("{}, {}", weight(whole_g), volume(whole_g / density, tongue)),
     };
-    let planned = if grown { format!(" instead of {}", weight(batch.aim_g)) } else { String::new() };
+    let planned = if (whole_g - batch.aim_g).abs() > NEAR * batch.aim_g {
+        format!(" instead of {}", weight(batch.aim_g))
+    } else {
+        String::new()
+    };
     let mut notes = Vec::new();
     if too_coarse && !begun {
         let smallest = batch

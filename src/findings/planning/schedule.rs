@@ -59,15 +59,14 @@ pub fn kept_ages(test: &SprayTest) -> Vec<f64> {
     due_times(test).into_iter().map(|due| due.age_h).collect()
 }
 
-/// Each due weigh-in in a line: `Tue 3 Mar 10:00, 1 d after the last coat`.
+/// Each due weigh-in in a line: `Tue 3 Mar 10:00, after 1 d`.
 pub fn schedule_said(test: &SprayTest) -> Vec<String> {
-    due_times(test)
-        .iter()
-        .map(|due| match due.at {
-            Some(at) => format!("{}, {}", at.said(), weigh_by(due.age_h)),
-            None => weigh_by(due.age_h),
-        })
-        .collect()
+    let said = |due: &Dated| match (due.at, due.age_h) {
+        (Some(at), 0.0) => format!("{}, wet", at.said()),
+        (Some(at), age_h) => format!("{}, after {}", at.said(), duration(age_h)),
+        (None, age_h) => weigh_by(age_h),
+    };
+    due_times(test).iter().map(said).collect()
 }
 
 /// An age in words.

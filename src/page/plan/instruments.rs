@@ -55,7 +55,12 @@ fn scale(desk: Desk, id: Id) -> AnyView {
     };
     let name = {
         let id = id.clone();
-        move || desk.with(|test| Phrase::Balance(id.clone()).read(test).unwrap_or_default().to_owned())
+        move || {
+            format!(
+                "{}: name and paper",
+                desk.with(|test| Phrase::Balance(id.clone()).read(test).unwrap_or_default().to_owned())
+            )
+        }
     };
     let more = {
         let id = id.clone();

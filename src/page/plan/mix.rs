@@ -116,7 +116,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
                     {words("Grade", Phrase::Grade(candidate.clone(), id.clone()))}
                     {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
                 </div>
-                <p class="hint">"The grade as chosen for the temperature, and the air it is made for: lowest and highest, with a space between."</p>
+                <p class="hint">"As chosen for the temperature; the air lowest and highest: 15 25."</p>
                 {fold(|| "Name, pack, price, VOC".into(), false, more)}
                 {button("plain", "Remove this component", remove)}
             </div>

@@ -101,7 +101,7 @@ scenario('plans a test from the empty page to the calendar', async (hands) => {
   await hands.fill('until', '17');
   await hands.tap('Set the usual times');
   await hands.see('8 h is outside your hours: moved to Mon 2 Mar 17:00, 7 h.');
-  await hands.see('Tue 3 Mar 10:00, 1 d after the last coat');
+  await hands.see('Tue 3 Mar 10:00, after 1 d');
 
   await hands.see(/^3 panels of each will tell two primers apart, four times in five, if they differ by 15 % or more\.$/);
   await hands.see(/^One step of the scale, 0\.1 g, is 1\.9 µm of lost film\.$/);
