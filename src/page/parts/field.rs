@@ -20,6 +20,9 @@ pub enum Typed {
     Words,
 }
 
+/// Stores what was typed, or says what speaks against it.
+pub type Take = Box<dyn Fn(&str) -> Result<(), String>>;
+
 /// A field. `shown` is what is stored, as text; `take` stores what was typed, or says what speaks against it.
 ///
 /// The text being typed is the field's own: what is stored is never written into it while it is typed in, and text that
@@ -38,7 +41,7 @@ pub struct Field {
     /// Empties itself once what was typed is stored: for adding one after the other.
     pub fresh: bool,
     /// Stores what was typed.
-    pub take: Box<dyn Fn(&str) -> Result<(), String>>,
+    pub take: Take,
 }
 
 impl Field {

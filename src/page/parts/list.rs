@@ -38,7 +38,7 @@ fn folded(summary: Signal<String>, open: bool, inside: Box<dyn Fn() -> AnyView +
     view! {
         <details open=open on:toggle=move |_| opened.set(true)>
             <summary>{move || summary.get()}</summary>
-            {super::shown(move || opened.get().then(|| inside()))}
+            {super::shown(move || opened.get().then(&inside))}
         </details>
     }
     .into_any()
