@@ -1,7 +1,13 @@
-//! Every browser edge but storage: clock, chance, address bar, downloads, focus, the canvas and its pixels.
+//! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, the canvas and its
+//! pixels.
+
+mod wake;
 
 use leptos::ev;
-use leptos::prelude::{document, window, window_event_listener, window_event_listener_untyped};
+use std::time::Duration;
+
+use leptos::leptos_dom::helpers::set_interval_with_handle;
+use leptos::prelude::{document, on_cleanup, window, window_event_listener, window_event_listener_untyped};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement};
@@ -9,11 +15,20 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement};
 use crate::chart::{Look, LossChart, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
+pub use wake::{keep_awake, ring};
+
 /// The moment, with the offset of this place.
 pub fn now() -> Instant {
     let date = js_sys::Date::new_0();
     // A clock set outside 1970 to 2199 is no clock; its zero is as good as any.
     Instant::from_epoch_ms(date.get_time(), -(date.get_timezone_offset() as i32)).unwrap_or(Instant::EPOCH)
+}
+
+/// Calls `tick` about every second, for as long as the part of the page that asked is there.
+pub fn every_second(tick: impl Fn() + 'static) {
+    if let Ok(handle) = set_interval_with_handle(tick, Duration::from_secs(1)) {
+        on_cleanup(move || handle.clear());
+    }
 }
 
 /// The moment that the text of a date-and-time field means here: summer time is that of the day named, not of today.
@@ -80,13 +95,20 @@ pub fn download_as(name: &str, text: &str, media_type: &str) {
 /// Moves on from a number field: to the next one in the page, or just out of it after the last.
 pub fn focus_next_number(from: &HtmlElement) {
     let Ok(fields) = document().query_selector_all("input.number") else { return };
+    // A field in a fold that is closed takes no focus.
+    let open = |field: &HtmlElement| field.closest("details:not([open])").ok().flatten().is_none();
     let all: Vec<HtmlElement> =
-        (0..fields.length()).filter_map(|i| fields.item(i)?.dyn_into::<HtmlElement>().ok()).collect();
+        (0..fields.length()).filter_map(|i| fields.item(i)?.dyn_into::<HtmlElement>().ok()).filter(open).collect();
     let next = all.iter().position(|field| field == from).and_then(|place| all.get(place + 1));
     let _ = match next {
         Some(next) => next.focus(),
         None => from.blur(),
     };
+}
+
+/// Begins typing in a field: opens its pad where the phone lets a page do so.
+pub fn focus(field: &HtmlElement) {
+    let _ = field.focus();
 }
 
 /// Whether this very element is being typed in.

@@ -9,13 +9,21 @@ pub const CAUTIONS: [&str; 5] = [
     "The primer's data sheet and safety data sheet, local rules and licensed practice govern; this page does not replace them.",
 ];
 
-/// Where a test leads someone to pour: what mixing alone asks for.
-pub const MIXING_CAUTIONS: [&str; 4] = [
-    "Gloves, covered skin and eye protection: isocyanate hardeners can make you allergic through the skin (NIOSH 96-111; OSHA).",
-    "Mix where the air moves, away from flame and spark; ground metal cans before you pour (29 CFR 1910.107; NFPA 33).",
-    "Leave what is left of a hardened mix open to the air, not in a closed can or on rags: it can heat up by itself (common practice).",
-    "The safety data sheet of each component governs.",
+/// Beside a mix being poured.
+pub const MIXING: [&str; 2] = [
+    "Gloves, covered skin and eye protection while pouring and stirring: hardeners harm through the skin as well (OSHA; NIOSH 96-111).",
+    "Bond and ground metal cans when pouring; leave hardened left-overs open to the air, they can heat by themselves (from memory: the safety data sheet governs).",
 ];
+
+/// Beside a coat about to be sprayed.
+pub const SPRAYING: [&str; 2] = [
+    "Isocyanates: air-fed breathing apparatus, visor down until the space has cleared; a filter mask is not enough (HSE bodyshop guidance; Safe Work Australia 2020).",
+    "Exhaust running, no flame or spark within 20 ft, panels and gun grounded (29 CFR 1910.107).",
+];
+
+/// Beside a flash-off.
+pub const FLASHING: [&str; 1] =
+    ["Flash off in moving air. No closed oven, no heater with a flame or spark (29 CFR 1910.107; NFPA 86)."];
 
 /// What a settled panel is not.
 pub const SETTLED_MEANS: &str = "Settled means this scale sees nothing more to lose where the panel is now. It is not the maker's time to sand or recoat: the data sheet says that.";

@@ -5,7 +5,7 @@ use std::fmt;
 use super::card::{clock_h, moment};
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Action, Dab, Id, Row, Slot, SprayTest};
+use crate::record::{Action, Dab, Dated, Id, Row, Slot, SprayTest};
 use crate::science::comb::{CombError, Interval, Teeth};
 
 /// Why an entry is not stored as it stands.
@@ -26,6 +26,8 @@ pub enum Objection {
         /// When that was, as said.
         wet: String,
     },
+    /// A time that has not come yet.
+    NotYet,
     /// The first dry tooth is not above the last wetted one.
     DryNotAbove,
     /// A range of air that is not its lowest and its highest temperature.
@@ -44,6 +46,7 @@ impl fmt::Display for Objection {
                 write!(f, "That is not below the wet weight, {wet}: look at the scale again.")
             }
             Self::BeforeWet { wet } => write!(f, "That is before the panel was weighed wet ({wet})."),
+            Self::NotYet => f.write_str("That time has not come yet: look at the date."),
             Self::DryNotAbove => f.write_str("The first dry tooth must be longer than the last wetted one."),
             Self::NotARange => {
                 f.write_str("Type two temperatures, the lowest and then the highest, with a space between.")
@@ -54,9 +57,15 @@ impl fmt::Display for Objection {
     }
 }
 
+/// Hours that a time may lie ahead of this phone's clock: two phones differ by minutes.
+const AHEAD_H: f64 = 0.1;
+
 /// What speaks against an action on this test; `None` where nothing does.
-pub fn object(test: &SprayTest, action: &Action, tongue: &Tongue) -> Option<Objection> {
+pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) -> Option<Objection> {
     match action {
+        // A spray day is planned ahead; all else has happened.
+        Action::Date(Dated::SprayDay, _) => None,
+        Action::Date(_, at) if at.hours_since(now) > AHEAD_H => Some(Objection::NotYet),
         Action::WeighBare { panel, gross_g, .. } => bare_above_wet(test, panel, gross_g.get(), tongue),
         Action::Fill(Slot::Bare(panel), Some(gross_g)) => bare_above_wet(test, panel, *gross_g, tongue),
         Action::Weigh { owner, round, at, gross_g } => {

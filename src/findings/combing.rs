@@ -115,6 +115,19 @@ impl Tapping {
     }
 }
 
+/// The newest dab of a panel with the tooth that may have been just touched as well: the dab to put in its place, and how
+/// that tooth is called.
+pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(Id, DabTeeth, String)> {
+    let newest = test.panels.find(panel)?.dabs.kept().next_back()?;
+    if newest.touched_um.is_some() {
+        return None;
+    }
+    let (wetted_um, touched) = (newest.wetted_um?, newest.dry_um?);
+    let dry_um = teeth_in_hand(test).into_iter().find(|um| um.get() > touched.get());
+    let dab = DabTeeth { wetted_um, touched_um: Some(touched), dry_um };
+    Some((newest.id.clone(), dab, tongue.tooth(touched.get())))
+}
+
 /// A dab typed as numbers. An empty first dry tooth: the longest was wetted. With `touched`, the tooth between the two was
 /// just touched.
 ///

@@ -3,7 +3,7 @@
 use super::panel::PanelFindings;
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity, Unit, decimals_for, figure};
-use crate::record::{Id, Spot, SprayTest};
+use crate::record::{Entries, Id, Spot, SprayTest, WeighIn};
 
 /// A test in a few words, for the list of tests.
 pub fn about(test: &SprayTest) -> String {
@@ -65,6 +65,11 @@ pub fn coat_button(sprayed: usize, candidate: &str) -> String {
     format!("Coat {} of {candidate} sprayed now", sprayed + 1)
 }
 
+/// Weigh-ins made outside any round: on spray day.
+pub(super) fn outside_rounds(list: &Entries<WeighIn>) -> impl Iterator<Item = &WeighIn> {
+    list.kept().filter(|weigh_in| weigh_in.round.is_none())
+}
+
 /// The weigh-in made outside any round, which the spray screen fills in: the latest, since an earlier one is a weight
 /// between coats.
 pub fn wet_weigh_in(test: &SprayTest, owner: &Id) -> Option<Id> {
@@ -72,8 +77,7 @@ pub fn wet_weigh_in(test: &SprayTest, owner: &Id) -> Option<Id> {
         Some(panel) => &panel.weigh_ins,
         None => &test.blanks.find(owner)?.weigh_ins,
     };
-    let outside = list.kept().filter(|weigh_in| weigh_in.round.is_none());
-    let dated = outside.filter_map(|weigh_in| Some((weigh_in.at?, &weigh_in.id)));
+    let dated = outside_rounds(list).filter_map(|weigh_in| Some((weigh_in.at?, &weigh_in.id)));
     dated.reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|(_, id)| id.clone())
 }
 

@@ -4,6 +4,7 @@
 //! before: scales and cards, panels, candidates, sentences; only the last looks at the clock. [`Memory`] keeps each panel's
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 
+mod air;
 mod candidate;
 mod card;
 mod cautions;
@@ -15,6 +16,7 @@ mod measure;
 mod mixing;
 mod panel;
 mod planning;
+mod run;
 mod said;
 mod sheet;
 mod swapped;
@@ -28,11 +30,14 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+pub use air::{AirSaid, air_said, newest_air};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
-pub use cautions::{CAUTIONS, MIXING_CAUTIONS, SETTLED_MEANS};
+pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
 pub use check::{Objection, dab_in_words, object};
-pub use combing::{DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, teeth_in_hand, typed_dab};
+pub use combing::{
+    DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,
+};
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
 pub use entry::{
     about, coat_button, move_said, place_now, round_said, rounds_newest_first, spot_said, weigh_time, weighing_hint,
@@ -48,6 +53,10 @@ pub use planning::{
     BlankWanted, Dated, Fitted, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times,
     fitted_schedule, gaps_said, kept_ages, order_said, plan_check, repeats_said, schedule_from, schedule_said,
     set_schedule, weigh_by,
+};
+pub use run::{
+    Clock, DABS, Done, Lane, RunSheet, Task, Waiting, cup_being_poured, newest_dab_said, panels_of, rushing,
+    same_press, skipping, spray_order, task_said, to_weigh_said,
 };
 pub use said::NOT_SHOWN;
 pub use sheet::SheetCard;

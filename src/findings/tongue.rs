@@ -60,6 +60,18 @@ impl Tongue {
         self.range(of_g, self.units.mass)
     }
 
+    /// A temperature: `19.5 °C`.
+    pub fn temperature(&self, c: f64) -> String {
+        let unit = self.units.temperature;
+        format!("{} {}", figure(unit.shown(c), 1), unit.symbol())
+    }
+
+    /// A step of temperature, given in K: `3.0 °C`, which is `5.4 °F`.
+    pub fn temperature_step(&self, k: f64) -> String {
+        let unit = self.units.temperature;
+        format!("{} {}", figure(unit.shown(k) - unit.shown(0.0), 1), unit.symbol())
+    }
+
     /// A tooth: `125 µm`.
     pub fn tooth(&self, um: f64) -> String {
         format!("{} {}", self.bare_tooth(um), self.units.film.symbol())

@@ -135,7 +135,7 @@ impl Desk {
     /// The sentence to show where the number was typed; nothing has changed then.
     pub fn act(&self, action: Action) -> Result<(), String> {
         let tongue = self.tongue();
-        if let Some(objection) = self.with_untracked(|test| findings::object(test, &action, &tongue)) {
+        if let Some(objection) = self.with_untracked(|test| findings::object(test, &action, device::now(), &tongue)) {
             return Err(objection.to_string());
         }
         let done = self.history.try_update(|history| history.act(action));

@@ -31,7 +31,7 @@ pub fn PourCard(
         false,
         || {
             let caution = |caution| view! { <li>{caution}</li> }.into_any();
-            view! { <ul>{Vec::from(findings::MIXING_CAUTIONS.map(caution))}</ul> }.into_any()
+            view! { <ul>{Vec::from(findings::MIXING.map(caution))}</ul> }.into_any()
         },
     );
     view! { <section class="pour" aria-label="Pour">{totals} {entry} {actions} {cautions}</section> }

@@ -104,6 +104,11 @@ impl Instant {
         format!("{} {} {:02}:{:02}", &day[..3], self.said_day(), self.0.hour(), self.0.minute())
     }
 
+    /// The time of day alone: `14:10`.
+    pub fn said_time(self) -> String {
+        format!("{:02}:{:02}", self.0.hour(), self.0.minute())
+    }
+
     /// The day alone: `3 Mar`.
     pub fn said_day(self) -> String {
         let month = self.0.month().to_string();

@@ -160,10 +160,10 @@ fn a_cup_comes_together_once_and_its_panels_know_it() {
     let cup = Id::from("cup");
     let mixed = Action::Mixed { cup: cup.clone(), candidate: candidate.clone(), at: when, panels: vec![panel.clone()] };
     history.act(mixed).unwrap();
-    history.act(Action::Skip { at: when, step: Step::Stand, of: Some(candidate) }).unwrap();
+    history.act(Action::Skip { at: when, step: Step::Mix, of: Some(candidate) }).unwrap();
     let again = open(&write(history.test())).unwrap().test;
     assert_eq!(again.mixes.kept().count(), 1);
     assert_eq!(again.mixes.find(&cup).unwrap().at, Some(when));
     assert_eq!(again.panels.find(&panel).unwrap().mix, Some(cup));
-    assert_eq!(again.skipped.kept().next().unwrap().step, Some(Step::Stand));
+    assert_eq!(again.skipped.kept().next().unwrap().step, Some(Step::Mix));
 }

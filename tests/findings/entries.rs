@@ -1,6 +1,6 @@
 use comb_scale::findings::{Tongue, object, read_row, typed_dab};
 use comb_scale::quantity::{Grams, Instant, Quantity};
-use comb_scale::record::{Action, Dab, Id, Measure, Row, Slot};
+use comb_scale::record::{Action, Dab, Dated, Id, Measure, Row, Slot};
 
 use super::test_of;
 
@@ -12,7 +12,8 @@ const PANEL: &str = r#""comb": { "teeth_um": [100, 125, 150, 200] }, "panels": [
     "weigh_ins": [ { "id": "w", "at": "2026-03-02T10:00:00Z", "gross_g": 440 } ] } ]"#;
 
 fn objection(action: Action) -> Option<String> {
-    object(&test_of(PANEL), &action, &Tongue::default()).map(|objection| objection.to_string())
+    object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Tongue::default())
+        .map(|objection| objection.to_string())
 }
 
 fn weigh(round: Option<&str>, when: &str, gross: f64) -> Action {
@@ -30,6 +31,15 @@ fn a_weight_below_the_bare_one_gets_one_sentence() {
     assert_eq!(said, "That is below the bare weight, 412.5 g: look at the scale again.");
     assert_eq!(objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 435.0)), None);
     assert!(objection(Action::Fill(Slot::WeighIn(Id::from("p"), Id::from("w")), Some(400.0))).is_some());
+}
+
+#[test]
+fn a_time_that_has_not_come_gets_one_sentence_unless_it_is_planned() {
+    let later = at("2026-03-21T10:00:00Z");
+    let said = objection(Action::Date(Dated::Round(Id::from("r")), later)).unwrap();
+    assert_eq!(said, "That time has not come yet: look at the date.");
+    assert_eq!(objection(Action::Date(Dated::SprayDay, later)), None);
+    assert_eq!(objection(Action::Date(Dated::Round(Id::from("r")), at("2026-03-20T09:00:00Z"))), None);
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod odd;
 mod panels;
 mod planning;
 mod sheets;
+mod spraying;
 
 use comb_scale::findings::{Findings, of};
 use comb_scale::record::{SprayTest, open};

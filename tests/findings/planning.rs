@@ -154,7 +154,10 @@ fn a_schedule_out_of_bounds_is_refused() {
 fn a_range_of_air_and_an_hour_of_the_day_must_be_such() {
     let test = begun();
     let id = test.candidates.kept().next().unwrap().id.clone();
-    let said = |action: Action| object(&test, &action, &Tongue::default()).map(|objection| objection.to_string());
+    let said = |action: Action| {
+        object(&test, &action, "2026-03-02T09:00:00+01:00".parse().unwrap(), &Tongue::default())
+            .map(|objection| objection.to_string())
+    };
     let range = |values: &[f64]| said(Action::List(Row::SheetAir(id.clone()), values.to_vec()));
     assert!(range(&[15.0]).unwrap().starts_with("Type two temperatures"));
     assert!(range(&[30.0, 15.0]).is_some());

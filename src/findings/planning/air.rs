@@ -1,19 +1,15 @@
 //! The day's air against what sheets and grades are made for.
 
 use crate::findings::mixing::{MixCard, components_in_order};
+use crate::findings::newest_air;
 use crate::findings::tongue::{Tongue, plain};
 use crate::quantity::{Celsius, Quantity, Unit};
-use crate::record::{Air, Id, SprayTest};
-
-/// The newest reading of the air that has a temperature.
-fn newest(test: &SprayTest) -> Option<&Air> {
-    test.air.kept().filter(|air| air.at.is_some() && air.air_c.is_some()).reduce(|a, b| if b.at > a.at { b } else { a })
-}
+use crate::record::{Id, SprayTest};
 
 /// What speaks against spraying a candidate in the air as last read: its sheet's range, and that of each grade chosen.
 pub fn air_warnings(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {
     let told = || {
-        let (air, candidate) = (newest(test)?, test.candidates.find(candidate)?);
+        let (air, candidate) = (newest_air(test)?, test.candidates.find(candidate)?);
         let (now, at) = (air.air_c?.get(), air.at?);
         let unit = tongue.units.temperature;
         let degrees = |c: f64| plain((unit.shown(c) * 10.0).round() / 10.0);

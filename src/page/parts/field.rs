@@ -12,8 +12,10 @@ use crate::device;
 pub enum Typed {
     /// A number.
     Number,
-    /// The one number of a screen.
+    /// A large one.
     LargeNumber,
+    /// The one number that is due on the screen: large, and its pad opens by itself.
+    DueNumber,
     /// Numbers, one after the other.
     Numbers,
     /// Words.
@@ -81,10 +83,18 @@ impl Field {
                 device::focus_next_number(&field);
             }
         };
-        let numeric = matches!(typed, Typed::Number | Typed::LargeNumber);
+        if typed == Typed::DueNumber {
+            Effect::new(move |_| {
+                if let Some(field) = field.get() {
+                    device::focus(&field);
+                }
+            });
+        }
+        let large = matches!(typed, Typed::LargeNumber | Typed::DueNumber);
+        let numeric = large || typed == Typed::Number;
         let described = format!("{hint_id} {trouble_id}");
         view! {
-            <div class="field" class:large=typed == Typed::LargeNumber>
+            <div class="field" class:large=large>
                 <label for=id.clone()>{label}</label>
                 <span class="entry">
                     <input

@@ -26,9 +26,9 @@ pub fn NumberField(
     /// A line under the field.
     #[prop(optional, into)]
     hint: Signal<String>,
-    /// The large field of a screen.
+    /// How large it stands, and whether it is due.
     #[prop(optional)]
-    large: bool,
+    typed: Option<Typed>,
     /// Empties itself once the number is stored: for adding one after the other.
     #[prop(optional)]
     fresh: bool,
@@ -39,7 +39,7 @@ pub fn NumberField(
         "" => store(None),
         typed => read_in(measure, typed, &desk.tongue()).and_then(|stored| store(Some(stored))),
     };
-    let typed = if large { Typed::LargeNumber } else { Typed::Number };
+    let typed = typed.unwrap_or(Typed::Number);
     let unit = Signal::derive(move || unit_of(measure, &desk.tongue()));
     Field { label, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }

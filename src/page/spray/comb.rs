@@ -56,7 +56,7 @@ fn DabLine(panel: Id, dab: Id) -> impl IntoView {
 
 /// The teeth to tap.
 #[component]
-fn Teeth(panel: Id) -> impl IntoView {
+pub fn Teeth(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let teeth = Memo::new(move |_| desk.with(teeth_in_hand));
     let hand = RwSignal::new(Tapping::default());

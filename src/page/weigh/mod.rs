@@ -5,7 +5,7 @@ mod moves;
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{MomentField, NumberField, PhraseField};
+use super::parts::{MomentField, NumberField, PhraseField, Typed};
 use super::shop::Place;
 use super::spray::{ids, label_of};
 use crate::findings;
@@ -152,7 +152,7 @@ fn WeighField(owner: Id, round: Id) -> impl IntoView {
         }
     };
     view! {
-        <NumberField label value measure=Measure::Mass store hint large=true/>
+        <NumberField label value measure=Measure::Mass store hint typed=Typed::LargeNumber/>
         {move || stored.get().map(|weigh_in| view! { <LeftOut owner=owner.clone() weigh_in/> })}
     }
 }

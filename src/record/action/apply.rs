@@ -69,7 +69,7 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         }
         Action::AddNote { at, text } => test.notes.push(Note { at: Some(at), text, ..Note::default() }),
         Action::WeighBare { panel, at, gross_g } => {
-            let balance = sole_balance(test);
+            let balance = first_balance(test);
             panel_mut(test, &panel)?.bare.push(BareWeight {
                 at: Some(at),
                 gross_g: Some(gross_g),
@@ -88,12 +88,12 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             panel_mut(test, &panel)?.dabs.push(dab);
         }
         Action::BeginRound { at, place } => {
-            let balance = sole_balance(test);
+            let balance = first_balance(test);
             test.rounds.push(Round { at: Some(at), place, balance, ..Round::default() });
         }
         Action::Weigh { owner, round, at, gross_g } => {
             let of_round = round.as_ref().and_then(|id| test.rounds.find(id)?.balance.clone());
-            let balance = of_round.or_else(|| sole_balance(test));
+            let balance = of_round.or_else(|| first_balance(test));
             let gross_g = Some(gross_g);
             let weigh_in = WeighIn { at: Some(at), round, balance, gross_g, ..WeighIn::default() };
             weigh_ins_mut(test, &owner)?.push(weigh_in);
@@ -215,11 +215,7 @@ fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Id) -> Result<&'a mut Entr
     }
 }
 
-/// With one scale there is no question which it was.
-fn sole_balance(test: &SprayTest) -> Option<Id> {
-    let mut balances = test.balances.kept();
-    match (balances.next(), balances.next()) {
-        (Some(balance), None) => Some(balance.id.clone()),
-        _ => None,
-    }
+/// The scale that stands first is the one in use until a round says another.
+fn first_balance(test: &SprayTest) -> Option<Id> {
+    test.balances.kept().next().map(|balance| balance.id.clone())
 }

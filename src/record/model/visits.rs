@@ -73,12 +73,8 @@ words! {
         Bare = "bare",
         /// Pouring a mix by weight.
         Mix = "mix",
-        /// Letting a mix stand.
-        Stand = "stand",
         /// The coats that were still planned.
         Coats = "coats",
-        /// Waiting between two coats.
-        Flash = "flash",
         /// Reading the comb.
         Comb = "comb",
         /// Weighing wet.

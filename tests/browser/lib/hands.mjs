@@ -57,6 +57,11 @@ export class Hands {
     await field.blur();
   }
 
+  /** Opens the list of everything entered on spray day, where weights and dabs are corrected. */
+  async openEntries() {
+    await this.page.getByText('Every weight and dab, to correct').tap();
+  }
+
   /** Chooses from a list by the visible text of the choice. */
   async choose(label, choice, inside) {
     await this.field(label, inside).selectOption({ label: choice });

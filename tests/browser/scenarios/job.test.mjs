@@ -80,6 +80,7 @@ async function plan(hands) {
 
 async function spray(hands) {
   await hands.tap('Spray');
+  await hands.openEntries();
   await hands.page.clock.setFixedTime(later(-1));
   for (const { label, bare } of PANELS) await hands.fill(`${label} bare`, rounded(bare).toFixed(1));
   await hands.page.clock.setFixedTime(SPRAYED);

@@ -6,7 +6,9 @@ import { scenario } from '../lib/scenario.mjs';
 async function begun(hands) {
   await hands.tap('New spray test');
   await hands.tap('Spray');
+  await hands.openEntries();
 }
+
 
 const troubleOf = (hands, label) => hands.field(label).evaluate((field) => {
   const ids = field.getAttribute('aria-describedby').split(' ');
@@ -23,11 +25,13 @@ scenario('keeps what it cannot read on screen and stores nothing', async (hands)
   }
   await hands.shot('refused');
   await hands.reload();
+  await hands.openEntries();
   assert.equal(await hands.field('A1 bare').inputValue(), '');
   for (const typed of ['412.5', '412,5']) {
     await hands.fill('A1 bare', typed);
     assert.equal(await troubleOf(hands, 'A1 bare'), '');
     await hands.reload();
+    await hands.openEntries();
     assert.equal(await hands.field('A1 bare').inputValue(), '412.5');
   }
 });

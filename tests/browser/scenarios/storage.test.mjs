@@ -12,6 +12,7 @@ const fillStorage = (page) => page.evaluate(() => {
 scenario('says at once that storage is full, keeps the entry on screen and offers the file', async (hands) => {
   await hands.tap('New spray test');
   await hands.tap('Spray');
+  await hands.openEntries();
   await hands.fill('A1 bare', '412.5');
   await fillStorage(hands.page);
   await hands.fill('A2 bare', '413.5');
@@ -19,9 +20,11 @@ scenario('says at once that storage is full, keeps the entry on screen and offer
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5');
   await hands.tap('Weigh');
   await hands.tap('Spray');
+  await hands.openEntries();
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5', 'still there after another place');
   await hands.tap('All tests');
   await hands.page.goBack();
+  await hands.openEntries();
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5', 'still there after the list of tests');
   await hands.see(/There is no room left/);
   const download = hands.page.waitForEvent('download');
@@ -37,9 +40,11 @@ scenario('works for as long as the page is open where storage is blocked', async
   await hands.see(/does not let the page keep anything/);
   await hands.tap('New spray test');
   await hands.tap('Spray');
+  await hands.openEntries();
   await hands.fill('A1 bare', '412.5');
   await hands.tap('Plan');
   await hands.tap('Spray');
+  await hands.openEntries();
   assert.equal(await hands.field('A1 bare').inputValue(), '412.5');
   await hands.see(/does not let the page keep anything/);
   await hands.tap('All tests');
@@ -54,6 +59,7 @@ scenario('works for as long as the page is open where storage is blocked', async
 scenario('joins what two tabs write to one test', async (hands) => {
   await hands.tap('New spray test');
   await hands.tap('Spray');
+  await hands.openEntries();
   await hands.page.waitForURL(/#\/.+\/spray/);
   const other = await hands.page.context().newPage();
   await other.goto(hands.page.url());

@@ -1,0 +1,103 @@
+//! What is amiss with a candidate's spray day. None of it blocks: it is said, so that it can be corrected or remembered.
+
+use super::lane::{Facts, dabs_since, wet};
+use crate::findings::duration;
+use crate::quantity::{Instant, Quantity};
+use crate::science::pot::{Cup, cup};
+
+/// Minutes after the last coat beyond which a wet weight has missed some of what left.
+const LATE_MIN: f64 = 10.0;
+
+/// Minutes that a time may lie ahead of the clock before it is called a slip.
+const AHEAD_MIN: f64 = 2.0;
+
+pub(super) fn amiss(facts: &Facts<'_>, spraying: bool, now: Instant) -> Vec<String> {
+    let mut amiss = Vec::new();
+    in_the_cup(facts, spraying, now, &mut amiss);
+    between_coats(facts, &mut amiss);
+    late_weights(facts, &mut amiss);
+    let times = facts.coats.iter().map(|coat| coat.0).chain(facts.cups.iter().map(|cup| cup.1));
+    if times.into_iter().any(|at| minutes_from(at, now) < -AHEAD_MIN) {
+        amiss.push("A time here lies in the future: correct it.".into());
+    }
+    amiss
+}
+
+fn minutes_from(earlier: Instant, later: Instant) -> f64 {
+    later.hours_since(earlier) * 60.0
+}
+
+/// The coats against the standing time and the pot life of the cup they came from.
+fn in_the_cup(facts: &Facts<'_>, spraying: bool, now: Instant, amiss: &mut Vec<String>) {
+    let sheet = &facts.candidate.sheet;
+    let standing = sheet.standing_min.map_or(0.0, Quantity::get);
+    let pot_life = sheet.pot_life_min.map(Quantity::get).filter(|minutes| *minutes > 0.0);
+    for (i, (at, _)) in facts.coats.iter().enumerate() {
+        let coat = i + 1;
+        // Sprayed from the newest cup that was mixed by then.
+        let Some((_, mixed)) = facts.cups.iter().rfind(|(_, mixed)| mixed <= at) else {
+            if !facts.cups.is_empty() {
+                amiss.push(format!("Coat {coat} stands before the mix was made: correct one of the two times."));
+            }
+            continue;
+        };
+        // Once one coat has come early, the mix has not stood; the next ones need not say it again.
+        let first = i == 0 || facts.coats[i - 1].0 < *mixed;
+        let standing = if first { standing } else { 0.0 };
+        match cup(minutes_from(*mixed, *at), standing, pot_life) {
+            Ok(Cup::Standing { left_min }) => {
+                amiss.push(format!("Coat {coat} came {} before the standing time was over.", duration(left_min / 60.0)))
+            }
+            Ok(Cup::Past { since_min }) => {
+                amiss.push(format!("Coat {coat} came {} after the end of the pot life.", duration(since_min / 60.0)));
+            }
+            Ok(Cup::Usable { .. }) => {}
+            Err(trouble) => return amiss.push(trouble.to_string()),
+        }
+    }
+    let mixed = facts.cups.last().map(|cup| cup.1).filter(|_| spraying);
+    if let Some(Ok(past @ Cup::Past { .. })) =
+        mixed.map(|mixed| cup(minutes_from(mixed, now).max(0.0), standing, pot_life))
+    {
+        amiss.push(past.to_string());
+    }
+}
+
+/// The coats against the flash-off between them.
+fn between_coats(facts: &Facts<'_>, amiss: &mut Vec<String>) {
+    let Some(least) = facts.candidate.sheet.flash_min.map(Quantity::get) else { return };
+    for (i, pair) in facts.coats.windows(2).enumerate() {
+        let waited = minutes_from(pair[0].0, pair[1].0);
+        if waited < least {
+            amiss.push(format!(
+                "Coat {} came {} after coat {}; the sheet asks for {}.",
+                i + 2,
+                duration(waited / 60.0),
+                i + 1,
+                duration(least / 60.0)
+            ));
+        }
+    }
+}
+
+/// Wet weights taken so late that solvent had left by then.
+fn late_weights(facts: &Facts<'_>, amiss: &mut Vec<String>) {
+    let Some(last) = facts.last_coat() else { return };
+    let late: Vec<&str> = (facts.panels.iter())
+        .filter(|panel| wet(panel, last).is_some_and(|(_, at)| minutes_from(last, at) > LATE_MIN))
+        .map(|panel| panel.label.as_str())
+        .collect();
+    if !late.is_empty() {
+        amiss.push(format!(
+            "{} weighed more than {LATE_MIN} min after the last coat: what left before is not in the wet weight.",
+            late.join(", ")
+        ));
+    }
+    let few: Vec<&str> = (facts.panels.iter())
+        .filter(|panel| wet(panel, last).is_some() && dabs_since(panel, last).count() < super::DABS)
+        .map(|panel| panel.label.as_str())
+        .collect();
+    if !few.is_empty() {
+        amiss.push(format!("{}: fewer than {} dabs, so the wet film is less certain.", few.join(", "), super::DABS));
+    }
+}

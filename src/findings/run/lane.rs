@@ -1,0 +1,271 @@
+//! One candidate on spray day.
+
+use super::amiss::amiss;
+use super::clock::{Clock, Waiting};
+use super::{DABS, Task, panels_on, skipped};
+use crate::findings::cautions::{FLASHING, MIXING, SPRAYING};
+use crate::findings::entry::outside_rounds;
+use crate::quantity::{Instant, Quantity};
+use crate::record::{Candidate, Dab, Dated, Id, Mixed, Panel, SprayTest, Step};
+
+/// One candidate on spray day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lane {
+    /// Which candidate.
+    pub candidate: Id,
+    /// Its name.
+    pub label: String,
+    /// What comes next.
+    pub task: Task,
+    /// What that waits for.
+    pub clock: Option<Clock>,
+    /// Its pot life, from mixing to the last coat.
+    pub pot: Option<Clock>,
+    /// Coats planned, where the sheet says.
+    pub planned: Option<usize>,
+    /// Coats sprayed.
+    pub coats: usize,
+    /// The cup in use.
+    pub cup: Option<Id>,
+    /// What has been done, with its time.
+    pub done: Vec<Done>,
+    /// What is amiss: one sentence each.
+    pub amiss: Vec<String>,
+}
+
+/// Something done, and what its time is corrected by.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Done {
+    /// What.
+    pub text: String,
+    /// When.
+    pub at: Instant,
+    /// By what its time is corrected.
+    pub dated: Dated,
+    /// The entries that are taken out where it never happened.
+    pub entries: Vec<Id>,
+}
+
+/// What the record says of one candidate's spray day.
+pub(super) struct Facts<'a> {
+    pub candidate: &'a Candidate,
+    pub panels: Vec<&'a Panel>,
+    /// Cups that came together, the newest last.
+    pub cups: Vec<(&'a Mixed, Instant)>,
+    /// Each coat: when, and on each panel its entry.
+    pub coats: Vec<(Instant, Vec<(Id, Id)>)>,
+}
+
+impl<'a> Facts<'a> {
+    fn of(test: &'a SprayTest, candidate: &'a Candidate) -> Self {
+        let panels = panels_on(test, &candidate.id);
+        let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
+        let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
+        cups.sort_by(|a, b| clock_order(a.1, b.1));
+        let mut coats: Vec<(Instant, Vec<(Id, Id)>)> = Vec::new();
+        for panel in &panels {
+            for coat in panel.coats.kept() {
+                let Some(at) = coat.at else { continue };
+                let entry = (panel.id.clone(), coat.id.clone());
+                match coats.iter_mut().find(|known| known.0 == at) {
+                    Some(known) => known.1.push(entry),
+                    None => coats.push((at, vec![entry])),
+                }
+            }
+        }
+        coats.sort_by(|a, b| clock_order(a.0, b.0));
+        Self { candidate, panels, cups, coats }
+    }
+
+    /// When the last coat was sprayed; where no coat was noted, when its film was first read or weighed.
+    pub(super) fn last_coat(&self) -> Option<Instant> {
+        self.coats.last().map(|coat| coat.0).or_else(|| {
+            let dabs = self.panels.iter().flat_map(|panel| panel.dabs.kept()).filter_map(|dab| dab.at);
+            let weighed = self.panels.iter().flat_map(|panel| outside_rounds(&panel.weigh_ins)).filter_map(|w| w.at);
+            dabs.chain(weighed).reduce(|a, b| if b < a { b } else { a })
+        })
+    }
+
+    fn planned(&self) -> Option<usize> {
+        self.candidate.sheet.coats.map(|count| count.get() as usize).filter(|count| *count > 0)
+    }
+}
+
+fn clock_order(a: Instant, b: Instant) -> std::cmp::Ordering {
+    a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal)
+}
+
+/// Dabs of the film as it stands after `last_coat`.
+pub(super) fn dabs_since(panel: &Panel, last_coat: Instant) -> impl Iterator<Item = &Dab> {
+    panel.dabs.kept().filter(move |dab| dab.at.is_none_or(|at| at >= last_coat))
+}
+
+impl Lane {
+    pub(super) fn of(test: &SprayTest, candidate: &Candidate, now: Instant) -> Self {
+        let facts = Facts::of(test, candidate);
+        let cup = facts.cups.last().copied();
+        let task = task(test, &facts);
+        let sheet = &candidate.sheet;
+        let minutes = |of: Option<crate::quantity::Minutes>| of.map(Quantity::get).filter(|minutes| *minutes > 0.0);
+        let clock = match (&task, facts.last_coat(), cup) {
+            (Task::Coat(_), Some(last), _) => {
+                Some(Clock::over(Waiting::FlashOff(facts.coats.len()), last, minutes(sheet.flash_min)))
+            }
+            (Task::Coat(_), None, Some((_, mixed))) => {
+                minutes(sheet.standing_min).map(|minutes| Clock::over(Waiting::Standing, mixed, Some(minutes)))
+            }
+            _ => None,
+        };
+        // Between the last coat and the gun's next use nobody waits for the pot.
+        let spraying = matches!(task, Task::Coat(_));
+        let pot = cup.filter(|_| spraying).and_then(|(_, mixed)| {
+            minutes(sheet.pot_life_min).map(|minutes| Clock::over(Waiting::PotLife, mixed, Some(minutes)))
+        });
+        Self {
+            candidate: candidate.id.clone(),
+            label: candidate.label.clone(),
+            clock,
+            pot,
+            planned: facts.planned(),
+            coats: facts.coats.len(),
+            cup: cup.map(|(cup, _)| cup.id.clone()),
+            done: done(test, &facts),
+            amiss: amiss(&facts, spraying, now),
+            task,
+        }
+    }
+
+    /// How much the lane needs the painter; `None` where nothing is left to do. Wet film first, since it loses solvent by
+    /// the minute; then what has waited longest; what has not begun last.
+    pub(super) fn urgency(&self, now: Instant) -> Option<f64> {
+        match &self.task {
+            Task::Comb(_) | Task::Wet(_) => Some(f64::MAX),
+            Task::Coat(_) => Some(-self.clock.and_then(|clock| clock.left_s(now)).unwrap_or(0.0)),
+            Task::Mix => Some(f64::MIN),
+            Task::Air | Task::Bare(_) | Task::Nothing => None,
+        }
+    }
+
+    /// The word on the button: what is done once it is pressed.
+    pub fn button(&self) -> String {
+        match (&self.task, self.planned) {
+            (Task::Mix, _) => "Parts are together".into(),
+            (Task::Coat(coat), Some(planned)) if *coat <= planned => format!("Coat {coat} of {planned} sprayed"),
+            (Task::Coat(coat), _) => format!("Coat {coat} sprayed"),
+            _ => String::new(),
+        }
+    }
+
+    /// The cautions that belong beside what comes next.
+    pub fn cautions(&self) -> Vec<&'static str> {
+        let flashing = self.clock.is_some_and(|clock| matches!(clock.waiting, Waiting::FlashOff(_)));
+        match self.task {
+            Task::Mix => MIXING.to_vec(),
+            Task::Coat(_) if flashing => SPRAYING.into_iter().chain(FLASHING).collect(),
+            Task::Coat(_) => SPRAYING.to_vec(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The step that can be left out now, and of what.
+    pub fn step(&self) -> Option<(Step, Id)> {
+        Some(match &self.task {
+            Task::Mix => (Step::Mix, self.candidate.clone()),
+            Task::Coat(_) if self.coats > 0 => (Step::Coats, self.candidate.clone()),
+            Task::Comb(panel) => (Step::Comb, panel.clone()),
+            Task::Wet(owner) => (Step::Wet, owner.clone()),
+            _ => return None,
+        })
+    }
+
+    /// The lane in a few words, for the list of lanes: `coat 2 of 3, flash-off`.
+    pub fn words(&self) -> String {
+        match (&self.task, self.clock.map(|clock| clock.waiting)) {
+            (Task::Mix, _) => "to be mixed".into(),
+            (Task::Coat(coat), Some(Waiting::Standing)) => format!("standing, then coat {coat}"),
+            (Task::Coat(coat), Some(Waiting::FlashOff(_))) => format!("flash-off, then coat {coat}"),
+            (Task::Coat(coat), _) => format!("coat {coat}"),
+            (Task::Comb(_), _) => "comb".into(),
+            (Task::Wet(_), _) => "weigh wet".into(),
+            _ => "sprayed and weighed".into(),
+        }
+    }
+}
+
+fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
+    let id = &facts.candidate.id;
+    if facts.panels.is_empty() {
+        return Task::Nothing;
+    }
+    let Some(last) = facts.last_coat() else {
+        let begun = !facts.cups.is_empty() || skipped(test, Step::Mix, id);
+        return if begun { Task::Coat(1) } else { Task::Mix };
+    };
+    let read = facts.panels.iter().any(|panel| dabs_since(panel, last).next().is_some() || wet(panel, last).is_some());
+    // Reading the comb says that the last coat is on.
+    let coated = read || skipped(test, Step::Coats, id) || facts.planned().is_some_and(|n| facts.coats.len() >= n);
+    if !coated {
+        return Task::Coat(facts.coats.len() + 1);
+    }
+    for panel in &facts.panels {
+        let weighed = wet(panel, last).is_some() || skipped(test, Step::Wet, &panel.id);
+        let combed = dabs_since(panel, last).count() >= DABS || skipped(test, Step::Comb, &panel.id);
+        // Once the panel is weighed, the comb comes too late.
+        if !combed && !weighed {
+            return Task::Comb(panel.id.clone());
+        }
+        if !weighed {
+            return Task::Wet(panel.id.clone());
+        }
+    }
+    let unweighed = test.blanks.kept().find(|blank| {
+        let since = outside_rounds(&blank.weigh_ins).any(|weigh_in| weigh_in.at.is_some_and(|at| at >= last));
+        !since && !skipped(test, Step::Wet, &blank.id)
+    });
+    unweighed.map_or(Task::Nothing, |blank| Task::Wet(blank.id.clone()))
+}
+
+/// The wet weight: the first kept weigh-in outside the rounds from the last coat on.
+pub(super) fn wet(panel: &Panel, last_coat: Instant) -> Option<(Id, Instant)> {
+    let since = outside_rounds(&panel.weigh_ins).filter(|weigh_in| weigh_in.set_aside.is_none());
+    let dated = since.filter_map(|w| Some((w.id.clone(), w.at?))).filter(|(_, at)| *at >= last_coat);
+    dated.reduce(|a, b| if b.1 < a.1 { b } else { a })
+}
+
+fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
+    let cups = facts.cups.iter().map(|(cup, at)| {
+        let text = "Mixed".to_owned();
+        Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![cup.id.clone()] }
+    });
+    let coats = facts.coats.iter().enumerate().map(|(i, (at, entries))| {
+        let text = format!("Coat {}", i + 1);
+        let ids = entries.iter().map(|(_, coat)| coat.clone()).collect();
+        Done { text, at: *at, dated: Dated::Coats(entries.clone()), entries: ids }
+    });
+    let mut done: Vec<Done> = cups.chain(coats).collect();
+    if let Some(last) = facts.last_coat() {
+        for panel in &facts.panels {
+            let Some((weigh_in, at)) = wet(panel, last) else { continue };
+            let dabs = dabs_since(panel, last).count();
+            let after = super::super::duration(at.hours_since(last));
+            let text = format!(
+                "{}: {}, weighed {after} after the last coat",
+                panel.label,
+                if dabs == 1 { "1 dab".into() } else { format!("{dabs} dabs") }
+            );
+            let entries = vec![weigh_in.clone()];
+            done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in), entries });
+        }
+        for blank in test.blanks.kept() {
+            let after = outside_rounds(&blank.weigh_ins).filter_map(|w| Some((w.id.clone(), w.at?)));
+            if let Some((weigh_in, at)) =
+                after.filter(|(_, at)| *at >= last).reduce(|a, b| if b.1 < a.1 { b } else { a })
+            {
+                let entries = vec![weigh_in.clone()];
+                let dated = Dated::WeighIn(blank.id.clone(), weigh_in);
+                done.push(Done { text: format!("{} weighed with them", blank.label), at, dated, entries });
+            }
+        }
+    }
+    done
+}

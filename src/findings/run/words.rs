@@ -1,0 +1,47 @@
+//! The run sheet in words.
+
+use super::{DABS, Task};
+use crate::findings::{Tongue, next_place};
+use crate::record::{Id, SprayTest};
+
+/// What is to be done, as the heading of the task: `A1: dab 2 of 3, middle third`.
+pub fn task_said(test: &SprayTest, task: &Task) -> String {
+    let label = |id: &Id| {
+        let panel = test.panels.find(id).map(|panel| panel.label.clone());
+        panel.or_else(|| test.blanks.find(id).map(|blank| blank.label.clone())).unwrap_or_default()
+    };
+    match task {
+        Task::Air => "Read the air".into(),
+        Task::Bare(owner) => format!("Weigh {} bare", label(owner)),
+        Task::Mix => "Pour and mix".into(),
+        Task::Coat(coat) => format!("Spray coat {coat}"),
+        Task::Comb(panel) => {
+            let made = dabs_of_last_coat(test, panel);
+            let dab = made.min(DABS - 1) + 1;
+            format!("{}: dab {dab} of {DABS}, {}", label(panel), next_place(test, panel))
+        }
+        Task::Wet(owner) if test.panels.find(owner).is_some() => format!("Weigh {} wet", label(owner)),
+        Task::Wet(owner) => format!("Weigh {}", label(owner)),
+        Task::Nothing => "Sprayed and weighed".into(),
+    }
+}
+
+fn dabs_of_last_coat(test: &SprayTest, panel: &Id) -> usize {
+    let Some(panel) = test.panels.find(panel) else { return 0 };
+    let last = panel.coats.kept().filter_map(|coat| coat.at).reduce(|a, b| if b > a { b } else { a });
+    last.map_or_else(|| panel.dabs.kept().count(), |last| super::lane::dabs_since(panel, last).count())
+}
+
+/// How many are still to be weighed bare.
+pub fn to_weigh_said(left: usize) -> String {
+    match left {
+        0 | 1 => "This is the last one.".into(),
+        n => format!("{n} to weigh, with this one."),
+    }
+}
+
+/// The newest dab of a panel, spoken back.
+pub fn newest_dab_said(test: &SprayTest, panel: &Id, tongue: &Tongue) -> String {
+    let newest = test.panels.find(panel).and_then(|panel| panel.dabs.kept().next_back());
+    newest.map_or(String::new(), |dab| format!("Last dab: {}.", crate::findings::dab_in_words(test, dab, tongue)))
+}

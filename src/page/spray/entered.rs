@@ -1,0 +1,137 @@
+//! All that was entered on spray day, field by field: to be corrected, or filled in by hand.
+
+use leptos::prelude::*;
+
+use super::{PanelHead, comb, ids, label_of};
+use crate::findings;
+use crate::page::desk::Desk;
+use crate::page::parts::{MomentField, NumberField};
+use crate::quantity::{Grams, Quantity};
+use crate::record::{Action, Dated, Id, Measure, Slot};
+
+/// Bare weights, dabs and wet weights of every panel.
+#[component]
+pub fn Entered(desk: Desk) -> impl IntoView {
+    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
+    view! {
+        <details class="entered">
+            <summary>"Every weight and dab, to correct"</summary>
+            <h3>"Bare"</h3>
+            <div class="fields">
+                <For each=move || panels.get() key=Id::clone let:panel>
+                    <BareField panel/>
+                </For>
+            </div>
+            <h3>"Comb and wet weight"</h3>
+            <For each=move || blanks.get() key=Id::clone let:blank>
+                <WetField owner=blank/>
+            </For>
+            <div class="cards">
+                <For each=move || panels.get() key=Id::clone let:panel>
+                    <SprayedPanel panel/>
+                </For>
+            </div>
+        </details>
+    }
+}
+
+/// A panel after its last coat: comb, then scale.
+#[component]
+fn SprayedPanel(panel: Id) -> impl IntoView {
+    let name = label_of(expect_context::<Desk>(), &panel);
+    view! {
+        <section class="panel" aria-label=name>
+            <PanelHead panel=panel.clone()/>
+            <comb::Dabs panel=panel.clone()/>
+            <WetField owner=panel/>
+        </section>
+    }
+}
+
+/// The bare weight of a panel.
+#[component]
+fn BareField(panel: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let label = format!("{} bare", label_of(desk, &panel));
+    let slot = Slot::Bare(panel.clone());
+    let value = {
+        let slot = slot.clone();
+        Signal::derive(move || desk.with(|test| slot.read(test)))
+    };
+    let store = move |typed: Option<f64>| {
+        let stored = desk.with_untracked(|test| test.panels.find(&panel)?.latest_bare().map(|bare| bare.id.clone()));
+        match (typed, stored) {
+            (None, None) => Ok(()),
+            (None, Some(bare)) => desk.act(Action::Remove(bare)),
+            (Some(_), Some(_)) => desk.act(Action::Fill(slot.clone(), typed)),
+            (Some(gross), None) => {
+                let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
+                desk.act(Action::WeighBare { panel: panel.clone(), at: desk.now(), gross_g })
+            }
+        }
+    };
+    view! { <NumberField label value measure=Measure::Mass store/> }
+}
+
+/// The wet weight of a panel, or the blank weighed with them; once stored, its time can be corrected.
+#[component]
+fn WetField(owner: Id) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let label = format!("{} wet", label_of(desk, &owner));
+    let label = if desk.with_untracked(|test| test.blanks.find(&owner).is_some()) {
+        format!("{}, with the wet panels", label_of(desk, &owner))
+    } else {
+        label
+    };
+    let wet = {
+        let owner = owner.clone();
+        Memo::new(move |_| desk.with(|test| findings::wet_weigh_in(test, &owner)))
+    };
+    let value = {
+        let owner = owner.clone();
+        Signal::derive(move || {
+            let slot = Slot::WeighIn(owner.clone(), wet.get()?);
+            desk.with(|test| slot.read(test))
+        })
+    };
+    let store = {
+        let owner = owner.clone();
+        move |typed: Option<f64>| match (typed, wet.get_untracked()) {
+            (None, None) => Ok(()),
+            (None, Some(weigh_in)) => desk.act(Action::Remove(weigh_in)),
+            (Some(_), Some(weigh_in)) => desk.act(Action::Fill(Slot::WeighIn(owner.clone(), weigh_in), typed)),
+            (Some(gross), None) => {
+                let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
+                desk.act(Action::Weigh { owner: owner.clone(), round: None, at: desk.now(), gross_g })
+            }
+        }
+    };
+    let hint = {
+        let owner = owner.clone();
+        Signal::derive(move || desk.with(|test| findings::wet_hint(test, &owner, &desk.tongue())))
+    };
+    let shown_label = label.clone();
+    view! {
+        <NumberField label value measure=Measure::Mass store hint/>
+        {move || {
+            let (owner, label) = (owner.clone(), shown_label.clone());
+            wet.get().map(|weigh_in| {
+                let at = {
+                    let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
+                    Signal::derive(move || {
+                        desk.with(|test| {
+                            let list = match test.panels.find(&owner) {
+                                Some(panel) => &panel.weigh_ins,
+                                None => &test.blanks.find(&owner)?.weigh_ins,
+                            };
+                            findings::moment(test, list.find(&weigh_in)?)
+                        })
+                    })
+                };
+                let store = move |at| desk.act(Action::Date(Dated::WeighIn(owner.clone(), weigh_in.clone()), at));
+                view! { <MomentField label=format!("{label}: weighed at") value=at store/> }
+            })
+        }}
+    }
+}

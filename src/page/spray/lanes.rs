@@ -1,0 +1,86 @@
+//! The candidates side by side on spray day: where each stands, to turn to it; and what was done, to correct its time.
+
+use leptos::prelude::*;
+
+use super::Today;
+use crate::findings::{Done, Lane};
+use crate::page::parts::MomentField;
+use crate::page::results::MarkSign;
+use crate::record::{Action, Id};
+
+/// All lanes, in the drawn order.
+pub fn view(today: Today) -> AnyView {
+    let ids = Memo::new(move |_| today.sheet.get().lanes.into_iter().map(|lane| lane.candidate).collect::<Vec<_>>());
+    view! {
+        <h2>"Candidates, in the order of spraying"</h2>
+        {move || ids.get().into_iter().map(|id| row(today, id)).collect_view()}
+    }
+    .into_any()
+}
+
+fn row(today: Today, id: Id) -> AnyView {
+    let of = id.clone();
+    let lane = Memo::new(move |_| today.sheet.get().lane(&of).cloned());
+    let label = move || lane.get().map(|lane| lane.label);
+    let up = {
+        let id = id.clone();
+        move || today.lane().is_some_and(|lane| lane.candidate == id).to_string()
+    };
+    let stands = move || {
+        let lane = lane.get()?;
+        let clock = lane.clock.map_or(String::new(), |clock| format!(" {}", clock.figure(today.now.get())));
+        Some(format!("{}{clock}", lane.words()))
+    };
+    let turn = {
+        let id = id.clone();
+        move |_| today.chosen.set(Some(id.clone()))
+    };
+    let done = Memo::new(move |_| lane.get().map(|lane| lane.done).unwrap_or_default());
+    let amiss = Memo::new(move |_| lane.get().map(|lane| lane.amiss).unwrap_or_default());
+    view! {
+        <section class="lane" aria-label=label>
+            <button class="turn" aria-pressed=up on:click=turn>
+                <MarkSign candidate=id/>
+                <span class="name">{label}</span>
+                <span class="stands">{stands}</span>
+            </button>
+            {move || super::sentences(amiss.get())}
+            {move || (!done.get().is_empty()).then(|| times(today, done))}
+        </section>
+    }
+    .into_any()
+}
+
+/// What was done, with times that can be corrected.
+fn times(today: Today, done: Memo<Vec<Done>>) -> AnyView {
+    let list = move || done.get().into_iter().map(|done| time(today, done)).collect_view();
+    let last = move || done.get().last().map(|done| format!("{} {}", done.text, done.at.said_time()));
+    view! {
+        <details>
+            <summary>{last}</summary>
+            {list}
+        </details>
+    }
+    .into_any()
+}
+
+fn time(today: Today, done: Done) -> AnyView {
+    let desk = today.desk;
+    let Done { text, at, dated, entries } = done;
+    let store = move |at| desk.act(Action::Date(dated.clone(), at));
+    let never = move |_| entries.iter().for_each(|entry| desk.press(Action::Remove(entry.clone())));
+    let label = format!("{text}, at");
+    view! {
+        <MomentField label value=Signal::stored(Some(at)) store/>
+        <button class="plain" on:click=never>"This was not done: take it out"</button>
+    }
+    .into_any()
+}
+
+/// Pot life and warnings belong beside the task as well.
+pub fn pot(today: Today, lane: &Lane) -> AnyView {
+    let Some(pot) = lane.pot else { return ().into_any() };
+    let now = today.now;
+    view! { <p class="pot"><strong>{move || pot.figure(now.get())}</strong> " " {move || pot.words(now.get())}</p> }
+        .into_any()
+}

@@ -1,0 +1,263 @@
+//! The one thing to do now: its heading, its clock, its field or its button, and the way to leave it out.
+
+use leptos::prelude::*;
+
+use super::{Today, comb, lanes};
+use crate::findings::{self, Lane, Task, newest_dab_said, rushing, skipping, task_said, touch_up};
+use crate::page::parts::{NumberField, Typed};
+use crate::page::results::MarkSign;
+use crate::quantity::{Celsius, Grams, Percent, Quantity};
+use crate::record::{Action, AirLine, Id, Measure, Slot, Step};
+
+/// What is up: a step before spraying, or a candidate's next one. Drawn anew only when it is another one, so that no
+/// field is taken from under the fingers.
+pub fn view(today: Today) -> AnyView {
+    let up = Memo::new(move |_| {
+        let sheet = today.sheet.get();
+        match sheet.before {
+            // A clock that begins anew, with another cup or a corrected time, is another thing to wait for.
+            Task::Nothing => match today.lane() {
+                Some(lane) => (Some(lane.candidate), lane.task, [lane.clock, lane.pot]),
+                None => (None, Task::Nothing, [None, None]),
+            },
+            before => (None, before, [None, None]),
+        }
+    });
+    view! {
+        <section class="task" aria-label="Now">
+            {move || {
+                let (candidate, task, _) = up.get();
+                let head = {
+                    let task = task.clone();
+                    // The heading counts dabs: it follows the test.
+                    move || today.desk.with(|test| task_said(test, &task))
+                };
+                let of = candidate.clone();
+                view! {
+                    {candidate.map(|candidate| who(today, candidate))}
+                    <h2 class="do">{head}</h2>
+                    {body(today, of, task)}
+                }
+            }}
+        </section>
+    }
+    .into_any()
+}
+
+/// Whose turn it is.
+fn who(today: Today, candidate: Id) -> AnyView {
+    let name = today.sheet.get_untracked().lane(&candidate).map(|lane| lane.label.clone());
+    view! { <p class="who"><MarkSign candidate/> {name}</p> }.into_any()
+}
+
+fn body(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
+    let lane = candidate.and_then(|id| today.sheet.get_untracked().lane(&id).cloned());
+    match (task, lane) {
+        (Task::Air, _) => air(today),
+        (Task::Bare(owner), _) => bare(today, owner),
+        (Task::Comb(panel), Some(lane)) => view! { <comb::Teeth panel/> {skip(today, &lane)} }.into_any(),
+        (Task::Wet(owner), Some(lane)) => wet(today, owner, &lane),
+        (_, Some(lane)) => spray(today, lane),
+        (_, None) => {
+            view! { <p>"All panels are sprayed, read and weighed. Next: weigh them as they dry."</p> }.into_any()
+        }
+    }
+}
+
+/// Air, humidity, panels; the first one typed begins the reading, the others are filled in.
+fn air(today: Today) -> AnyView {
+    let desk = today.desk;
+    let field = |label: &'static str, line: AirLine| {
+        let newest = move || desk.with(|test| findings::newest_air(test).map(|air| air.id.clone()));
+        let value = Signal::derive(move || desk.with(|test| Slot::Air(newest()?, line).read(test)));
+        let store = move |typed: Option<f64>| match untrack(newest) {
+            Some(air) => desk.act(Action::Fill(Slot::Air(air, line), typed)),
+            None => {
+                let read = |of: AirLine| typed.filter(|_| of == line);
+                let temperature =
+                    |of| read(of).map(Celsius::new).transpose().map_err(|trouble| format!("A temperature {trouble}."));
+                let humidity_pct = read(AirLine::Humidity)
+                    .map(Percent::new)
+                    .transpose()
+                    .map_err(|trouble| format!("Humidity {trouble}."))?;
+                let (air_c, panel_c) = (temperature(AirLine::Air)?, temperature(AirLine::Panel)?);
+                desk.act(Action::TakeAir { at: desk.now(), air_c, humidity_pct, panel_c })
+            }
+        };
+        view! { <NumberField label value measure=Slot::Air(Id::default(), line).measure() store/> }
+    };
+    view! {
+        {field("Air", AirLine::Air)}
+        {field("Humidity", AirLine::Humidity)}
+        {field("Panels", AirLine::Panel)}
+        {leave_out(today, Step::Air, None, "Go on without the air")}
+    }
+    .into_any()
+}
+
+fn bare(today: Today, owner: Id) -> AnyView {
+    let desk = today.desk;
+    let (of, label) = (owner.clone(), super::label_of(desk, &owner));
+    let blank = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
+    let store = move |typed: Option<f64>| {
+        let Some(gross) = typed else { return Ok(()) };
+        let (at, owner) = (desk.now(), of.clone());
+        let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
+        desk.act(if blank {
+            Action::Weigh { owner, round: None, at, gross_g }
+        } else {
+            Action::WeighBare { panel: owner, at, gross_g }
+        })
+    };
+    let left = move || findings::to_weigh_said(today.sheet.get().bare_left);
+    view! {
+        <p>"Number, hook, tape and clean the panels first; the scale level and warm, out of draughts, the panels cool to the hand."</p>
+        <NumberField
+            label=format!("{label}, bare weight")
+            value=Signal::stored(None)
+            measure=Measure::Mass
+            store
+            typed=Typed::DueNumber
+        />
+        <p class="quiet">{left}</p>
+        {leave_out(today, Step::Bare, Some(owner), "Leave this one out")}
+        {leave_out(today, Step::Bare, None, "Go on without bare weights")}
+    }
+    .into_any()
+}
+
+/// The wet weight, and the last word on the dab before it.
+fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
+    let desk = today.desk;
+    let label = super::label_of(desk, &owner);
+    let (of, dabbed, panel) = (owner.clone(), owner.clone(), owner);
+    let store = move |typed: Option<f64>| {
+        let Some(gross) = typed else { return Ok(()) };
+        let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
+        desk.act(Action::Weigh { owner: of.clone(), round: None, at: desk.now(), gross_g })
+    };
+    let touched = move || desk.with(|test| touch_up(test, &panel, &desk.tongue()));
+    view! {
+        <p>
+            {move || desk.with(|test| newest_dab_said(test, &dabbed, &desk.tongue()))} " "
+            {move || {
+                touched().map(|(dab, teeth, tooth)| {
+                    let panel = dabbed_panel(today, &dab);
+                    let mark = move |_| {
+                        let Some(panel) = panel.clone() else { return };
+                        let action = desk.with_untracked(|test| teeth.action(test, panel, desk.now()));
+                        desk.press(Action::Remove(dab.clone()));
+                        desk.press(action);
+                    };
+                    view! { <button class="plain" on:click=mark>{format!("{tooth} was just touched too")}</button> }
+                })
+            }}
+        </p>
+        <NumberField
+            label=format!("{label}, wet weight")
+            value=Signal::stored(None)
+            measure=Measure::Mass
+            store
+            typed=Typed::DueNumber
+        />
+        {skip(today, lane)}
+    }
+    .into_any()
+}
+
+fn dabbed_panel(today: Today, dab: &Id) -> Option<Id> {
+    today
+        .desk
+        .with_untracked(|test| test.panels.kept().find(|panel| panel.dabs.find(dab).is_some()).map(|p| p.id.clone()))
+}
+
+/// Mixing and coats: the clock and the one big button.
+fn spray(today: Today, lane: Lane) -> AnyView {
+    let desk = today.desk;
+    let (now, clock, task) = (today.now, lane.clock, lane.task.clone());
+    let panels = {
+        let candidate = lane.candidate.clone();
+        move || desk.with_untracked(|test| findings::panels_of(test, &candidate))
+    };
+    let mix = {
+        let (candidate, panels) = (lane.candidate.clone(), panels.clone());
+        move || {
+            let open = desk.with_untracked(|test| findings::cup_being_poured(test, &candidate));
+            let cup = open.unwrap_or_else(|| desk.fresh_id());
+            desk.press(Action::Mixed { cup, candidate: candidate.clone(), at: desk.now(), panels: panels() });
+        }
+    };
+    let press = {
+        let (mix, task) = (mix.clone(), task.clone());
+        let candidate = lane.candidate.clone();
+        move |_| {
+            if today.pressed.get_untracked().is_some_and(|before| findings::same_press(before, desk.now())) {
+                return;
+            }
+            today.pressed.set(Some(desk.now()));
+            // Stay here: another candidate's button must not slip under the same finger.
+            today.chosen.set(Some(candidate.clone()));
+            match task {
+                Task::Mix => mix(),
+                _ => desk.press(Action::Coat { panels: panels(), at: desk.now() }),
+            }
+        }
+    };
+    let waits = move || clock.is_some_and(|clock| clock.left_s(now.get()).is_some_and(|left| left > 0.0));
+    let face = clock.map(|clock| {
+        view! {
+            <p class="clock" role="timer" class:over=move || !waits()>
+                <strong>{move || clock.figure(now.get())}</strong>
+                <span>{move || clock.words(now.get())}</span>
+            </p>
+        }
+    });
+    let again = matches!(task, Task::Coat(_)).then(|| {
+        view! { <button class="plain" on:click=move |_| mix()>"Another cup was mixed"</button> }
+    });
+    view! {
+        {face}
+        {lanes::pot(today, &lane)}
+        <p class="actions"><button class="big" class:accent=move || !waits() on:click=press>{lane.button()}</button></p>
+        {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
+        <ul class="beware">{lane.cautions().into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+        {again}
+        {skip(today, &lane)}
+    }
+    .into_any()
+}
+
+fn skip(today: Today, lane: &Lane) -> AnyView {
+    let Some((step, of)) = lane.step() else { return ().into_any() };
+    let word = match step {
+        Step::Coats => "That was the last coat",
+        Step::Mix => "Go on without noting the mix",
+        Step::Comb => "Leave the comb out",
+        _ => "Leave this weight out",
+    };
+    leave_out(today, step, Some(of), word)
+}
+
+/// A way past a step: first what it costs, then the press.
+fn leave_out(today: Today, step: Step, of: Option<Id>, word: &'static str) -> AnyView {
+    let asked = RwSignal::new(false);
+    let desk = today.desk;
+    view! {
+        {move || {
+            let of = of.clone();
+            if asked.get() {
+                view! {
+                    <p class="trouble">{skipping(step)}</p>
+                    <p class="actions">
+                        <button on:click=move |_| desk.press(Action::Skip { at: desk.now(), step, of: of.clone() })>{word}</button>
+                        <button on:click=move |_| asked.set(false)>"Keep it"</button>
+                    </p>
+                }
+                    .into_any()
+            } else {
+                view! { <button class="plain" on:click=move |_| asked.set(true)>{word} " …"</button> }.into_any()
+            }
+        }}
+    }
+    .into_any()
+}

@@ -1,0 +1,278 @@
+//! The run sheet: what comes next, what runs, what is amiss. Times are those of an invented day.
+
+use comb_scale::findings::{RunSheet, Task, Tongue, Waiting, air_said};
+use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
+use comb_scale::record::{Action, AirLine, History, Id, SheetLine, Slot, SprayTest, Step, start};
+
+fn clock(text: &str) -> Instant {
+    format!("2026-03-02T{text}+01:00").parse().unwrap()
+}
+
+struct Day {
+    history: History,
+    now: Instant,
+}
+
+impl Day {
+    /// Two candidates with three panels each; the sheet asks for two coats, 30 min standing, 10 min flash-off and a pot
+    /// life of 2 h.
+    fn begin() -> Self {
+        let mut day = Self { history: start("t".into(), clock("07:00:00"), "phone"), now: clock("07:00:00") };
+        let lines = [
+            (SheetLine::Coats, 2.0),
+            (SheetLine::Standing, 30.0),
+            (SheetLine::Flash, 10.0),
+            (SheetLine::PotLife, 120.0),
+        ];
+        for candidate in day.candidates() {
+            for (line, value) in lines {
+                day.act(Action::Fill(Slot::Sheet(candidate.clone(), line), Some(value)));
+            }
+        }
+        day
+    }
+
+    fn candidates(&self) -> Vec<Id> {
+        comb_scale::findings::spray_order(self.test()).iter().map(|c| c.id.clone()).collect()
+    }
+
+    fn test(&self) -> &SprayTest {
+        self.history.test()
+    }
+
+    fn act(&mut self, action: Action) {
+        self.history.act(action).unwrap();
+    }
+
+    fn at(&mut self, text: &str) -> RunSheet {
+        self.now = clock(text);
+        self.sheet()
+    }
+
+    fn sheet(&self) -> RunSheet {
+        RunSheet::of(self.test(), self.now)
+    }
+
+    fn panels(&self, candidate: &Id) -> Vec<Id> {
+        let panels = comb_scale::findings::in_order(self.test()).into_iter();
+        panels.filter(|panel| panel.candidate.as_ref() == Some(candidate)).map(|panel| panel.id.clone()).collect()
+    }
+
+    fn mix(&mut self, candidate: &Id) {
+        let cup = self.history.fresh_id();
+        let panels = self.panels(candidate);
+        self.act(Action::Mixed { cup, candidate: candidate.clone(), at: self.now, panels });
+    }
+
+    fn coat(&mut self, candidate: &Id) {
+        let panels = self.panels(candidate);
+        self.act(Action::Coat { panels, at: self.now });
+    }
+
+    fn dab(&mut self, panel: &Id) {
+        let um = |value| Micrometres::new(value).unwrap();
+        let (wetted_um, dry_um) = (um(200.0), Some(um(225.0)));
+        let (panel, at, comb, touched_um, place) = (panel.clone(), self.now, None, None, String::new());
+        self.act(Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place });
+    }
+
+    fn weigh(&mut self, owner: &Id, gross_g: f64) {
+        let gross_g = Grams::new(gross_g).unwrap();
+        self.act(Action::Weigh { owner: owner.clone(), round: None, at: self.now, gross_g });
+    }
+}
+
+#[test]
+fn a_day_asks_for_one_thing_after_the_other() {
+    let mut day = Day::begin();
+    assert_eq!(day.sheet().before, Task::Air);
+    let (air_c, humidity_pct) = (Celsius::new(19.0).ok(), Percent::new(52.0).ok());
+    day.act(Action::TakeAir { at: day.now, air_c, humidity_pct, panel_c: None });
+    assert_eq!(day.sheet().before, Task::Air, "the panels are still to be read");
+    let air = day.test().air.kept().next().unwrap().id.clone();
+    day.act(Action::Fill(Slot::Air(air, AirLine::Panel), Some(18.0)));
+    let blank = day.test().blanks.kept().next().unwrap().id.clone();
+    assert_eq!((day.sheet().before, day.sheet().bare_left), (Task::Bare(blank.clone()), 7));
+    day.weigh(&blank, 412.6);
+    for candidate in day.candidates() {
+        for panel in day.panels(&candidate) {
+            assert_eq!(day.sheet().before, Task::Bare(panel.clone()));
+            let gross_g = Grams::new(400.0).unwrap();
+            day.act(Action::WeighBare { panel, at: day.now, gross_g });
+        }
+    }
+    assert_eq!(day.sheet().before, Task::Nothing);
+
+    let [a, b] = <[Id; 2]>::try_from(day.candidates()).unwrap();
+    let sheet = day.at("09:00:00");
+    assert_eq!(sheet.lane(&a).unwrap().task, Task::Mix);
+    assert_eq!(sheet.lane(&a).unwrap().button(), "Parts are together");
+    day.mix(&a);
+    let sheet = day.at("09:10:00");
+    let lane = sheet.lane(&a).unwrap();
+    assert_eq!(lane.task, Task::Coat(1));
+    assert_eq!(lane.clock.unwrap().waiting, Waiting::Standing);
+    assert_eq!(lane.clock.unwrap().figure(day.now), "20:00");
+    assert_eq!(lane.pot.unwrap().figure(day.now), "1:50:00");
+    assert!(sheet.waiting(day.now));
+
+    // B is mixed meanwhile; A is still the one that is due first.
+    day.mix(&b);
+    let sheet = day.at("09:31:00");
+    assert_eq!(sheet.front, Some(a.clone()));
+    assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().figure(day.now), "+01:00");
+    day.coat(&a);
+    let sheet = day.at("09:34:40");
+    assert_eq!(sheet.lane(&a).unwrap().button(), "Coat 2 of 2 sprayed");
+    assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().figure(day.now), "06:20");
+    assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().waiting, Waiting::FlashOff(1));
+    assert_eq!(sheet.lane(&b).unwrap().clock.unwrap().figure(day.now), "05:20");
+
+    day.at("09:42:00");
+    day.coat(&a);
+    let [first, second, third] = <[Id; 3]>::try_from(day.panels(&a)).unwrap();
+    day.at("09:43:00");
+    for panel in [&first, &second, &third] {
+        for _ in 0..3 {
+            assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel.clone()));
+            assert_eq!(day.sheet().front, Some(a.clone()), "wet film before all else");
+            day.dab(panel);
+        }
+        assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(panel.clone()));
+        day.weigh(panel, 440.0);
+    }
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(blank.clone()), "the blank goes with the wet panels");
+    day.weigh(&blank, 412.6);
+    let sheet = day.sheet();
+    assert_eq!(sheet.lane(&a).unwrap().task, Task::Nothing);
+    assert_eq!(sheet.lane(&a).unwrap().amiss, [""; 0]);
+    assert_eq!(sheet.front, Some(b));
+    let done: Vec<_> = sheet.lane(&a).unwrap().done.iter().map(|done| done.text.clone()).collect();
+    assert_eq!(done[..3], ["Mixed", "Coat 1", "Coat 2"]);
+    assert_eq!(done[3], "A1: 3 dabs, weighed 1 min after the last coat");
+}
+
+#[test]
+fn what_comes_too_early_or_too_late_is_stored_and_said() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    let said = |day: &Day| day.sheet().lane(&a).unwrap().amiss.clone();
+    day.at("09:00:00");
+    day.mix(&a);
+    day.at("09:18:00");
+    day.coat(&a);
+    assert_eq!(said(&day), ["Coat 1 came 12 min before the standing time was over."]);
+    day.at("09:22:00");
+    day.coat(&a);
+    assert_eq!(said(&day)[1], "Coat 2 came 4 min after coat 1; the sheet asks for 10 min.");
+    day.at("11:15:00");
+    day.coat(&a);
+    assert!(said(&day).contains(&"Coat 3 came 15 min after the end of the pot life.".to_owned()), "{:?}", said(&day));
+    day.at("11:40:00");
+    let panel = day.panels(&a)[0].clone();
+    day.dab(&panel);
+    day.weigh(&panel, 440.0);
+    assert!(said(&day).iter().any(|s| s.starts_with("A1 weighed more than 10 min after the last coat")));
+    assert!(said(&day).iter().any(|s| s == "A1: fewer than 3 dabs, so the wet film is less certain."));
+}
+
+#[test]
+fn the_pot_life_is_watched_while_coats_are_left() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    day.at("09:00:00");
+    day.mix(&a);
+    let sheet = day.at("11:10:00");
+    let lane = sheet.lane(&a).unwrap();
+    assert_eq!(lane.amiss, ["The pot life of the mix ended 10 min ago: do not spray it."]);
+    // Another cup of the same primer begins its own clocks.
+    day.mix(&a);
+    let sheet = day.at("11:45:00");
+    assert_eq!(sheet.lane(&a).unwrap().amiss, [""; 0]);
+    assert_eq!(sheet.lane(&a).unwrap().pot.unwrap().figure(day.now), "1:25:00");
+}
+
+#[test]
+fn a_time_that_cannot_be_is_said_and_nothing_is_lost() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    day.at("09:00:00");
+    day.mix(&a);
+    day.at("09:40:00");
+    day.coat(&a);
+    let coats = day.sheet().lane(&a).unwrap().done[1].dated.clone();
+    day.act(Action::Date(coats.clone(), clock("08:40:00")));
+    let sheet = day.at("09:41:00");
+    assert_eq!(sheet.lane(&a).unwrap().amiss, ["Coat 1 stands before the mix was made: correct one of the two times."]);
+    day.act(Action::Date(coats, clock("12:40:00")));
+    assert!(day.sheet().lane(&a).unwrap().amiss.contains(&"A time here lies in the future: correct it.".to_owned()));
+    assert_eq!(day.sheet().lane(&a).unwrap().coats, 1);
+}
+
+#[test]
+fn every_step_can_be_left_out() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    let skip = |day: &mut Day, step, of: Option<&Id>| day.act(Action::Skip { at: day.now, step, of: of.cloned() });
+    skip(&mut day, Step::Air, None);
+    assert!(matches!(day.sheet().before, Task::Bare(_)));
+    skip(&mut day, Step::Bare, None);
+    assert_eq!(day.sheet().before, Task::Nothing);
+    skip(&mut day, Step::Mix, Some(&a));
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Coat(1));
+    assert_eq!(day.sheet().lane(&a).unwrap().clock, None, "nobody knows when it was mixed");
+    day.coat(&a);
+    skip(&mut day, Step::Coats, Some(&a));
+    let panel = day.panels(&a)[0].clone();
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel.clone()));
+    skip(&mut day, Step::Comb, Some(&panel));
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(panel.clone()));
+    skip(&mut day, Step::Wet, Some(&panel));
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(day.panels(&a)[1].clone()));
+    for step in [Step::Air, Step::Bare, Step::Mix, Step::Coats, Step::Comb, Step::Wet] {
+        assert!(comb_scale::findings::skipping(step).ends_with('.'));
+    }
+}
+
+#[test]
+fn an_unknown_number_of_coats_ends_when_the_comb_is_read() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    day.act(Action::Fill(Slot::Sheet(a.clone(), SheetLine::Coats), None));
+    day.at("09:00:00");
+    day.mix(&a);
+    for n in 1..=3 {
+        day.at(&format!("1{n}:00:00"));
+        assert_eq!(day.sheet().lane(&a).unwrap().button(), format!("Coat {n} sprayed"));
+        day.coat(&a);
+    }
+    let panel = day.panels(&a)[0].clone();
+    day.dab(&panel);
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel));
+}
+
+#[test]
+fn an_empty_test_has_an_empty_run_sheet() {
+    let sheet = RunSheet::of(&SprayTest::begin("t".into(), clock("07:00:00")), clock("08:00:00"));
+    assert_eq!((sheet.lanes.len(), sheet.front.is_none(), sheet.waiting(clock("08:00:00"))), (0, true, false));
+}
+
+#[test]
+fn the_air_is_said_with_its_dew_point_and_its_margin() {
+    let mut day = Day::begin();
+    let mut read = |air: f64, humidity: f64, panel: f64| {
+        day.now = day.now.plus_hours(0.1);
+        let (air_c, panel_c) = (Celsius::new(air).ok(), Celsius::new(panel).ok());
+        let humidity_pct = Percent::new(humidity).ok();
+        day.act(Action::TakeAir { at: day.now, air_c, humidity_pct, panel_c });
+        air_said(day.test(), &Tongue::default())
+    };
+    // Dew point at 20 °C and 50 %: 9.26 °C (Lawrence, Bull. Amer. Meteor. Soc. 86:225, 2005, with the constants used there).
+    let fine = read(20.0, 50.0, 18.0);
+    assert_eq!(fine.line, "20.0 °C, 50 %, panels 18.0 °C: dew point 9.3 °C, margin 8.7 °C");
+    assert_eq!(fine.amiss, [""; 0]);
+    assert!(read(20.0, 50.0, 12.0).amiss[0].contains("less than 3.0 °C above the dew point"));
+    assert!(read(20.0, 50.0, 9.0).amiss[0].contains("at or below the dew point"));
+    assert!(read(20.0, 90.0, 22.0).amiss[0].starts_with("Damper than 85 %"));
+    assert!(read(20.0, 50.0, 13.0).amiss[0].starts_with("With such a thermometer"));
+}
