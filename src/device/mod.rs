@@ -72,9 +72,14 @@ pub fn is_secure() -> bool {
 
 /// Saves a text as a file.
 pub fn download(name: &str, text: &str) {
+    download_as(name, text, "text/plain;charset=utf-8");
+}
+
+/// Saves a text as a file of a media type.
+pub fn download_as(name: &str, text: &str, media_type: &str) {
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let kind = web_sys::BlobPropertyBag::new();
-    kind.set_type("text/plain;charset=utf-8");
+    kind.set_type(media_type);
     let Ok(blob) = web_sys::Blob::new_with_str_sequence_and_options(&parts, &kind) else { return };
     let Ok(url) = web_sys::Url::create_object_url_with_blob(&blob) else { return };
     let anchor = document().create_element("a").ok().and_then(|anchor| anchor.dyn_into::<HtmlAnchorElement>().ok());

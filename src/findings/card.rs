@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::sheet::{SheetCard, sheet_of};
 use super::why::Reason;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Blank, Candidate, Comb, Dab, Id, Panel, SprayTest, WeighIn};
@@ -13,10 +14,6 @@ use crate::science::routes::SOLVENT_DENSITY;
 
 /// Uncertainty of a coated area, as a share (1 % unless measured).
 const AREA_SHARE: f64 = 0.01;
-
-/// Uncertainty of a sheet's figures as shares of 1: solids, and of a density, g/mL (design choices).
-const SHEET_SOLIDS_U: f64 = 0.02;
-const SHEET_DENSITY_U: f64 = 0.02;
 
 /// Degrees of freedom of a repeatability that is stated without its repeats: as for five of them.
 const STATED_DOF: f64 = 4.0;
@@ -76,21 +73,6 @@ pub struct PanelCard {
     pub days_h: Vec<f64>,
 }
 
-/// What a sheet says, with uncertainties.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct SheetCard {
-    /// Solids by weight.
-    pub solids_by_weight: Option<Measured>,
-    /// Solids by volume.
-    pub solids_by_volume: Option<Measured>,
-    /// Density as sprayed, g/mL.
-    pub density: Option<Measured>,
-    /// Density of the dry film, g/mL.
-    pub dry_density: Option<Measured>,
-    /// Volume of reducer for a volume of paint before it.
-    pub thinning: f64,
-}
-
 impl PanelCard {
     /// Gathers the card of `panel`.
     pub fn of(test: &SprayTest, panel: &Panel) -> Self {
@@ -100,7 +82,8 @@ impl PanelCard {
         let scales = scales_of(test, panel, &weigh_ins);
         let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
         let first = first.min_by(f64::total_cmp);
-        let (area_cm2, sheet) = (area(panel), candidate.map(sheet_of).unwrap_or_default());
+        let cup = panel.mix.as_ref().and_then(|id| test.mixes.find(id));
+        let sheet = candidate.map(|candidate| sheet_of(test, candidate, cup)).unwrap_or_default();
         Self {
             bare_g: bare(panel),
             scales,
@@ -109,7 +92,7 @@ impl PanelCard {
             last_coat_h: last_coat.map(clock_h).or(first),
             combs: combs_of(test, panel, last_coat),
             dabs: dabs_of(panel, last_coat).filter_map(|dab| interval(test, dab)).collect(),
-            area_cm2,
+            area_cm2: area(panel),
             solvent_density: candidate
                 .and_then(|c| c.sheet.solvent_density_g_per_ml)
                 .map_or(SOLVENT_DENSITY, |density| Measured::new(density.get(), SOLVENT_DENSITY.u)),
@@ -153,7 +136,7 @@ fn days_of(test: &SprayTest, candidate: Option<&Candidate>) -> Vec<f64> {
     day.map_or_else(|| vec![24.0, 72.0, 168.0], |day| vec![day.get()])
 }
 
-fn latest(moments: impl Iterator<Item = Instant>) -> Option<Instant> {
+pub(super) fn latest(moments: impl Iterator<Item = Instant>) -> Option<Instant> {
     moments.reduce(|a, b| if b > a { b } else { a })
 }
 
@@ -308,7 +291,7 @@ fn dabs_of(panel: &Panel, last_coat: Option<Instant>) -> impl Iterator<Item = &D
 
 fn combs_of(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<Id> {
     let mut combs: Vec<Id> = dabs_of(panel, last_coat).filter_map(|dab| Some(comb_of(test, dab)?.id.clone())).collect();
-    combs.sort();
+    crate::order::sort_by(&mut combs, Id::cmp);
     combs.dedup();
     combs
 }
@@ -339,7 +322,7 @@ pub(super) fn interval(test: &SprayTest, dab: &Dab) -> Option<Result<Interval, c
 }
 
 /// Coated area, cm²: as stated, else width × length and the painted edges where the thickness is known.
-fn area(panel: &Panel) -> Option<Measured> {
+pub(super) fn area(panel: &Panel) -> Option<Measured> {
     let face = || {
         let (width, length) = (panel.width_mm?.get(), panel.length_mm?.get());
         let edges = panel.thickness_mm.map_or(0.0, |thickness| 2.0 * (width + length) * thickness.get());
@@ -347,20 +330,6 @@ fn area(panel: &Panel) -> Option<Measured> {
     };
     let area = panel.coated_cm2.map(Quantity::get).or_else(face)?;
     Some(Measured::new(area, AREA_SHARE * area))
-}
-
-fn sheet_of(candidate: &Candidate) -> SheetCard {
-    let sheet = &candidate.sheet;
-    let solids = |share: Option<crate::quantity::Fraction>| share.map(|s| Measured::new(s.get(), SHEET_SOLIDS_U));
-    let density =
-        |rho: Option<crate::quantity::GramsPerMillilitre>| rho.map(|r| Measured::new(r.get(), SHEET_DENSITY_U));
-    SheetCard {
-        solids_by_weight: solids(sheet.solids_by_weight),
-        solids_by_volume: solids(sheet.solids_by_volume),
-        density: density(sheet.density_g_per_ml),
-        dry_density: density(sheet.dry_density_g_per_ml),
-        thinning: 0.0,
-    }
 }
 
 fn spots_of(panel: &Panel) -> Vec<f64> {

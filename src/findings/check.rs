@@ -30,6 +30,10 @@ pub enum Objection {
     NotYet,
     /// The first dry tooth is not above the last wetted one.
     DryNotAbove,
+    /// A range of air that is not its lowest and its highest temperature.
+    NotARange,
+    /// An hour that no day has.
+    NoHourOfDay,
     /// The comb and the dab do not fit.
     Comb(CombError),
 }
@@ -44,6 +48,10 @@ impl fmt::Display for Objection {
             Self::BeforeWet { wet } => write!(f, "That is before the panel was weighed wet ({wet})."),
             Self::NotYet => f.write_str("That time has not come yet: look at the date."),
             Self::DryNotAbove => f.write_str("The first dry tooth must be longer than the last wetted one."),
+            Self::NotARange => {
+                f.write_str("Type two temperatures, the lowest and then the highest, with a space between.")
+            }
+            Self::NoHourOfDay => f.write_str("An hour of the day lies between 0 and 24: 7.5 is half past seven."),
             Self::Comb(trouble) => trouble.fmt(f),
         }
     }
@@ -69,6 +77,11 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
             let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
             dab_trouble(test, &Dab { comb: comb.clone(), wetted_um, touched_um, dry_um, ..Dab::default() })
         }
+        Action::List(Row::SheetAir(_) | Row::GradeAir(..), range_c) => {
+            let is_range = matches!(range_c[..], [low, high] if low < high);
+            (!range_c.is_empty() && !is_range).then_some(Objection::NotARange)
+        }
+        Action::Fill(Slot::Hours(_), Some(hour)) => (*hour > 24.0).then_some(Objection::NoHourOfDay),
         // The science says what is wrong with a comb.
         Action::List(Row::Teeth(_), teeth_um) => Teeth::new(teeth_um.clone()).err().map(Objection::Comb),
         _ => None,

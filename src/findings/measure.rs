@@ -1,8 +1,11 @@
 //! Numbers as typed and shown in a field, in the person's unit.
 
 use super::tongue::{Tongue, plain};
-use crate::quantity::{Unit, read_number};
+use crate::quantity::{LengthUnit, Unit, read_number};
 use crate::record::Measure;
+
+/// Square centimetres of a square inch, by definition: areas follow the unit chosen for sides.
+const SQUARE_INCH_CM2: f64 = 6.4516;
 
 /// Reads a typed number of a measure into the record's unit.
 ///
@@ -22,6 +25,7 @@ pub fn read_in(measure: Measure, typed: &str, tongue: &Tongue) -> Result<f64, St
         Measure::Mass => units.mass.stored(shown),
         Measure::Film => units.film.stored(shown),
         Measure::Length => units.length.stored(shown),
+        Measure::Area if units.length == LengthUnit::Inch => shown * SQUARE_INCH_CM2,
         Measure::Volume => units.volume.stored(shown),
         Measure::Temperature => units.temperature.stored(shown),
         // Divided, not multiplied by 0.01: 46.5 % is then exactly the 0.465 it reads as.
@@ -37,6 +41,7 @@ pub fn show_in(measure: Measure, stored: f64, tongue: &Tongue) -> String {
         Measure::Mass => return tongue.typed_weight(stored),
         Measure::Film => units.film.shown(stored),
         Measure::Length => units.length.shown(stored),
+        Measure::Area if units.length == LengthUnit::Inch => stored / SQUARE_INCH_CM2,
         Measure::Volume => units.volume.shown(stored),
         Measure::Temperature => units.temperature.shown(stored),
         Measure::Share => stored * 100.0,
@@ -54,6 +59,7 @@ pub fn unit_of(measure: Measure, tongue: &Tongue) -> &'static str {
         Measure::Volume => units.volume.symbol(),
         Measure::Temperature => units.temperature.symbol(),
         Measure::Tip => "mm",
+        Measure::Area if units.length == LengthUnit::Inch => "in²",
         Measure::Area => "cm²",
         Measure::Density => "g/mL",
         Measure::Litres => "L",

@@ -13,9 +13,12 @@ mod combing;
 mod curve;
 mod entry;
 mod measure;
+mod mixing;
 mod panel;
+mod planning;
 mod run;
 mod said;
+mod sheet;
 mod swapped;
 mod tables;
 mod tongue;
@@ -41,12 +44,22 @@ pub use entry::{
     wet_hint, wet_weigh_in,
 };
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
+pub use mixing::{
+    Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
+    components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
+};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
+pub use planning::{
+    BlankWanted, Dated, Fitted, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times,
+    fitted_schedule, gaps_said, kept_ages, order_said, plan_check, repeats_said, schedule_from, schedule_said,
+    set_schedule, weigh_by,
+};
 pub use run::{
     Clock, DABS, Done, Lane, RunSheet, Task, Waiting, cup_being_poured, newest_dab_said, panels_of, rushing,
     same_press, skipping, spray_order, task_said, to_weigh_said,
 };
 pub use said::NOT_SHOWN;
+pub use sheet::SheetCard;
 pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};

@@ -12,7 +12,7 @@ use crate::record::{Id, Panel};
 use crate::science::comb::{CombPrior, WetFilm, wet_film};
 use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
-use crate::science::routes::{DryDensity, FinalBuild, Known, Route, Wet, final_build};
+use crate::science::routes::{DryDensity, FinalBuild, Input, Known, Route, RouteError, Wet, final_build};
 use crate::science::{Distribution, Estimate, Measured};
 
 /// The heavy part of a panel's answers: everything that follows from its card alone.
@@ -147,7 +147,7 @@ fn film_scale(card: &PanelCard) -> Option<FilmScale> {
 
 /// Coat mass by comb and density, g: what stands in for a bare weight that nobody took.
 fn estimated_coat(card: &PanelCard, wet_film: &Result<WetFilm, Reason>) -> Option<f64> {
-    let (film, area, density) = (wet_film.as_ref().ok()?, card.area_cm2?, card.sheet.density?);
+    let (film, area, density) = (wet_film.as_ref().ok()?, card.area_cm2?, card.sheet.density_sprayed?);
     Some(film.mean_um * area.value * density.value / 1e4)
 }
 
@@ -188,10 +188,12 @@ fn known(
     let area = card.area_cm2;
     let forecast = forecast.as_ref().ok().filter(|_| area.is_some());
     let sheet = &card.sheet;
-    let dry_density = sheet.dry_density.map(DryDensity::Known).or_else(|| {
+    let by_sheet = || {
         let (density, weight_solids) = (sheet.density?, sheet.solids_by_weight?);
         sheet.solids_by_volume.map(|_| DryDensity::Sheet { density, weight_solids })
-    });
+    };
+    let by_dish = || sheet.measured.map(|(density, weight_solids)| DryDensity::Balance { density, weight_solids });
+    let dry_density = sheet.dry_density.map(DryDensity::Known).or_else(by_dish).or_else(by_sheet);
     let reading_u = forecast.map_or(0.0, |forecast| forecast.noise.reading_sd_g);
     Known {
         wet: wet_film.as_ref().ok().map(Wet::from),
@@ -354,6 +356,9 @@ impl RouteFindings {
         let needs_area = matches!(route.route, Route::CombAndScale | Route::ScaleAndDensity);
         let build = match &route.build {
             Err(_) if needs_area && card.area_cm2.is_none() => Err(Reason::NoArea),
+            Err(RouteError::Missing(Input::VolumeSolids)) if card.sheet.why.is_some() => {
+                Err(card.sheet.why.clone().unwrap_or(Reason::SheetOfBase))
+            }
             Err(trouble) => Err(Reason::Said(trouble.to_string())),
             Ok(build) => Ok(build.build_um),
         };

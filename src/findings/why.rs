@@ -26,6 +26,8 @@ pub enum Reason {
     NoForecast,
     /// The data sheet leaves it out.
     NotOnSheet(&'static str),
+    /// The data sheet is stated for the base alone, and the mix has a hardener.
+    SheetOfBase,
     /// Said by the science.
     Said(String),
 }
@@ -44,6 +46,9 @@ impl fmt::Display for Reason {
             Self::NoDabs => f.write_str("There is no comb reading of the last coat."),
             Self::NoForecast => f.write_str("It needs the drying curve, which is not there yet."),
             Self::NotOnSheet(what) => write!(f, "The data sheet's {what} is not filled in."),
+            Self::SheetOfBase => f.write_str(
+                "The data sheet is stated for the base alone, and nobody says what solids the hardener brings: look for the sheet of the mix.",
+            ),
             Self::Said(sentence) => f.write_str(sentence),
         }
     }

@@ -3,6 +3,7 @@
 
 mod desk;
 mod gauge;
+mod mixing;
 mod parts;
 mod plan;
 mod results;

@@ -126,7 +126,8 @@ impl Shop {
             film: Unit::from_key(&chosen.film).unwrap_or_default(),
             length: Unit::from_key(&chosen.length).unwrap_or_default(),
             mass: Unit::from_key(&chosen.mass).unwrap_or_default(),
-            ..Units::default()
+            volume: Unit::from_key(&chosen.volume).unwrap_or_default(),
+            temperature: Unit::from_key(&chosen.temperature).unwrap_or_default(),
         }
     }
 

@@ -65,6 +65,10 @@ pub struct Preferences {
     pub length: String,
     /// `g` or `oz`.
     pub mass: String,
+    /// `ml` or `floz`.
+    pub volume: String,
+    /// `c` or `f`.
+    pub temperature: String,
 }
 
 /// Whether browser storage is there at this moment. `gloo_storage` panics where a browser blocks it, so it is asked for

@@ -51,6 +51,7 @@ fn every_number_is_read_back_and_outlives_the_file() {
     slots.extend(BalanceLine::ALL.iter().map(|&line| Slot::Balance(scale.clone(), line)));
     slots.extend(AirLine::ALL.iter().map(|&line| Slot::Air(air.clone(), line)));
     slots.extend(SpotLine::ALL.iter().map(|&line| Slot::Spot(panel.clone(), spot.clone(), line)));
+    slots.push(Slot::Aim(Id::from("cup")));
     // Each its own value within every bound: shares reach to 1, areas begin there.
     let value = |i: usize| {
         let area = if slots[i].measure() == Measure::Area { 1.0 } else { 0.0 };
@@ -118,8 +119,10 @@ fn rows_choices_and_words_are_read_back_and_outlive_the_file() {
         Pick::Cup(panel.clone(), Some(Id::from("cup"))),
         Pick::BlankScale(blank.clone(), Some(scale.clone())),
     ] {
-        history.act(Action::Choose(pick)).unwrap();
+        history.act(Action::Choose(pick.clone())).unwrap();
+        assert!(pick.holds(history.test()), "{pick:?}");
     }
+    assert!(!Pick::Basis(candidate.clone(), Basis::Volume).holds(history.test()));
     let again = open(&write(history.test())).unwrap().test;
     for (i, row) in rows.iter().enumerate() {
         assert_eq!(row.read(&again), [i as f64, 20.5], "{row:?}");

@@ -4,8 +4,11 @@ mod comparison;
 mod contributions;
 mod entries;
 mod example;
+mod mixing;
 mod odd;
 mod panels;
+mod planning;
+mod sheets;
 mod spraying;
 
 use comb_scale::findings::{Findings, of};

@@ -61,7 +61,7 @@ impl<'a> Facts<'a> {
         let panels = panels_on(test, &candidate.id);
         let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
         let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
-        cups.sort_by(|a, b| clock_order(a.1, b.1));
+        crate::order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
         let mut coats: Vec<(Instant, Vec<(Id, Id)>)> = Vec::new();
         for panel in &panels {
             for coat in panel.coats.kept() {
@@ -73,7 +73,7 @@ impl<'a> Facts<'a> {
                 }
             }
         }
-        coats.sort_by(|a, b| clock_order(a.0, b.0));
+        crate::order::sort_by(&mut coats, |a, b| clock_order(a.0, b.0));
         Self { candidate, panels, cups, coats }
     }
 

@@ -96,7 +96,7 @@ pub fn spray_order(test: &SprayTest) -> Vec<&Candidate> {
         let drawn = test.order.candidates.iter().position(|id| *id == candidate.id);
         drawn.unwrap_or(usize::MAX)
     };
-    order.sort_by_key(place);
+    crate::order::sort_by(&mut order, |a, b| place(a).cmp(&place(b)));
     order
 }
 
@@ -107,8 +107,7 @@ pub fn panels_of(test: &SprayTest, candidate: &Id) -> Vec<Id> {
 
 /// The cup of a candidate that is being poured: its parts have not come together yet.
 pub fn cup_being_poured(test: &SprayTest, candidate: &Id) -> Option<Id> {
-    let mut open = test.mixes.kept().filter(|cup| cup.at.is_none() && cup.candidate.as_ref() == Some(candidate));
-    open.next_back().map(|cup| cup.id.clone())
+    super::mixing::cup_in_progress(test, candidate).map(|cup| cup.id.clone())
 }
 
 /// A candidate's panels in the order of their numbers.

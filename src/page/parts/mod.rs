@@ -2,12 +2,16 @@
 
 mod choice;
 mod field;
+mod list;
+mod live;
 mod moment;
 mod number;
 mod text;
 
-pub use choice::Choices;
-pub use field::Typed;
+pub use choice::{Choices, picks};
+pub use field::{Field, Typed};
+pub use list::{each, fold};
+pub use live::{button, lines, live, shown};
 pub use moment::MomentField;
 pub use number::{NumberField, NumbersField, RowField, SlotField};
 pub use text::{PhraseField, Told};

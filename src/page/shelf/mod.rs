@@ -5,8 +5,8 @@ use leptos::prelude::*;
 use super::desk::{CannotOpen, Desk, EXAMPLE_ID};
 use super::parts::Choices;
 use super::shop::{Place, Shop};
-use crate::quantity::{FilmUnit, LengthUnit, MassUnit, Unit};
-use crate::store;
+use crate::quantity::{Unit, Units};
+use crate::store::{self, Preferences};
 use crate::{device, findings};
 
 /// The tests on this phone.
@@ -57,9 +57,11 @@ pub fn Shelf() -> impl IntoView {
                 Err(trouble) => view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
             }}
             <h2>"Units on this phone"</h2>
-            <UnitChoice label="Film" chosen=move || shop.units().film choose=move |unit: FilmUnit| shop.prefer(|p| p.film = unit.key().into())/>
-            <UnitChoice label="Weight" chosen=move || shop.units().mass choose=move |unit: MassUnit| shop.prefer(|p| p.mass = unit.key().into())/>
-            <UnitChoice label="Sides" chosen=move || shop.units().length choose=move |unit: LengthUnit| shop.prefer(|p| p.length = unit.key().into())/>
+            {unit_choice(shop, "Film", |units| units.film, |prefer, unit| prefer.film = unit)}
+            {unit_choice(shop, "Weight", |units| units.mass, |prefer, unit| prefer.mass = unit)}
+            {unit_choice(shop, "Sides", |units| units.length, |prefer, unit| prefer.length = unit)}
+            {unit_choice(shop, "Volume", |units| units.volume, |prefer, unit| prefer.volume = unit)}
+            {unit_choice(shop, "Temperature", |units| units.temperature, |prefer, unit| prefer.temperature = unit)}
             <Cautions/>
         </main>
     }
@@ -88,14 +90,26 @@ fn Remove(take_off: impl Fn() + Clone + Send + Sync + 'static) -> impl IntoView 
 }
 
 /// A choice between the units of one kind.
-#[component]
-fn UnitChoice<U: Unit + Send + Sync>(
+fn unit_choice<U: Unit + Send + Sync>(
+    shop: Shop,
     label: &'static str,
-    chosen: impl Fn() -> U + Copy + Send + Sync + 'static,
-    choose: impl Fn(U) + Copy + Send + Sync + 'static,
-) -> impl IntoView {
-    let choices = U::ALL.iter().map(|&unit| (unit.symbol(), unit)).collect();
-    view! { <Choices label choices chosen choose/> }
+    of: fn(Units) -> U,
+    keep: fn(&mut Preferences, String),
+) -> AnyView {
+    let choices = U::ALL.iter().map(|&unit| (unit.symbol(), unit.key())).collect();
+    key_choice(shop, label, choices, Signal::derive(move || of(shop.units()).key()), keep)
+}
+
+/// The same for units of any kind, by their short names.
+fn key_choice(
+    shop: Shop,
+    label: &'static str,
+    choices: Vec<(&'static str, &'static str)>,
+    chosen: Signal<&'static str>,
+    keep: fn(&mut Preferences, String),
+) -> AnyView {
+    let choose = move |key: &'static str| shop.prefer(|preferences| keep(preferences, key.into()));
+    view! { <Choices label choices chosen=move || chosen.get() choose/> }.into_any()
 }
 
 /// The cautions that go with every test.

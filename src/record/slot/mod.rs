@@ -106,6 +106,8 @@ pub enum Slot {
     Spot(Id, Id, SpotLine),
     /// What a weigh-in showed: of the panel or blank, the weigh-in.
     WeighIn(Id, Id),
+    /// How much a cup is to be.
+    Aim(Id),
 }
 
 /// Where a slot's number stands in the test; once for reading it and once for writing it.
@@ -135,6 +137,7 @@ macro_rules! locate {
             Slot::Balance(balance, line) => line.$number($test.balances.$find(balance)?),
             Slot::Air(air, line) => line.$number($test.air.$find(air)?),
             Slot::Spot(panel, spot, line) => line.$number($test.panels.$find(panel)?.spots.$find(spot)?),
+            Slot::Aim(cup) => & $($mutable)? $test.mixes.$find(cup)?.aim_g,
             Slot::WeighIn(owner, weigh_in) => match $test.panels.$find(owner) {
                 Some(panel) => & $($mutable)? panel.weigh_ins.$find(weigh_in)?.gross_g,
                 None => & $($mutable)? $test.blanks.$find(owner)?.weigh_ins.$find(weigh_in)?.gross_g,
@@ -159,7 +162,7 @@ impl Slot {
             Self::Balance(_, line) => line.measure(),
             Self::Air(_, line) => line.measure(),
             Self::Spot(_, _, line) => line.measure(),
-            Self::Bare(_) | Self::WeighIn(..) => Measure::Mass,
+            Self::Bare(_) | Self::WeighIn(..) | Self::Aim(_) => Measure::Mass,
         }
     }
 

@@ -25,6 +25,27 @@ pub enum Pick {
 }
 
 impl Pick {
+    /// Whether it is the choice made; one that nobody made yet is none.
+    pub fn holds(&self, test: &SprayTest) -> bool {
+        let made = || {
+            Some(match self {
+                Self::Basis(candidate, basis) => test.candidates.find(candidate)?.mix.basis == Some(*basis),
+                Self::ReducerOf(candidate, of) => test.candidates.find(candidate)?.mix.reducer_of == Some(*of),
+                Self::Role(candidate, component, role) => {
+                    test.candidates.find(candidate)?.mix.components.find(component)?.role == Some(*role)
+                }
+                Self::StatedFor(candidate, stated) => {
+                    test.candidates.find(candidate)?.sheet.stated_for == Some(*stated)
+                }
+                Self::GainsMass(candidate, gains) => test.candidates.find(candidate)?.gains_mass == *gains,
+                Self::Cup(panel, cup) => test.panels.find(panel)?.mix == *cup,
+                Self::BlankScale(blank, balance) => test.blanks.find(blank)?.balance == *balance,
+                Self::RoundScale(round, balance) => test.rounds.find(round)?.balance == *balance,
+            })
+        };
+        made().unwrap_or(false)
+    }
+
     /// Makes the choice; `None` where what it is about is no longer there.
     pub(in crate::record) fn make(self, test: &mut SprayTest) -> Option<()> {
         match self {

@@ -1,0 +1,12 @@
+//! Mixing: what a candidate's recipe is, how much to mix, what the scale is to show, and what it costs.
+
+mod amount;
+mod pouring;
+mod recipe;
+mod worth;
+
+pub use amount::{Amount, Assumed, NoAmount, amount_of, amount_said};
+pub use pouring::{PourStep, Pouring, cup_in_progress, cups_said, pouring, smaller_cup, take_reading};
+pub(super) use recipe::stated_for;
+pub use recipe::{MixCard, MixPart, MixWants, component_said, components_in_order, mix_said};
+pub use worth::worth_of;

@@ -1,0 +1,157 @@
+//! What a mix costs, how far its packs go, and what evaporates from it.
+
+use super::amount::{amount_of, volume};
+use super::recipe::{MixCard, components_in_order, name_of};
+use crate::findings::tables::Figure;
+use crate::findings::tongue::{Tongue, plain};
+use crate::quantity::{Quantity, figure};
+use crate::record::{Candidate, Component, SprayTest};
+use crate::science::mix::{Basis, mean_by_amount};
+use crate::science::spread::{Pack, mix_price};
+use crate::science::voc::Volatiles;
+
+/// Density of water at 20 °C, g/mL (customary tables).
+const WATER: f64 = 0.998;
+
+/// Less than this of a pack is nothing left over.
+const NOTHING_L: f64 = 1e-6;
+
+/// Price of a litre of mix, how far the packs go and what is left of which, and the VOC of the mix; what cannot be had with
+/// its reason. Nothing while neither pack nor VOC is given: a painter who does not ask is not told what is missing.
+pub fn worth_of(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Vec<Figure> {
+    let figure = |name: &str, told: Result<(String, String), String>| match told {
+        Ok((value, note)) => Figure { name: name.into(), value: Some(value), note },
+        Err(note) => Figure { name: name.into(), value: None, note },
+    };
+    let asked = |component: &Component| {
+        component.pack_l.is_some() || component.pack_price.is_some() || component.voc_g_per_l.is_some()
+    };
+    if candidate.sheet.voc_g_per_l.is_none() && !candidate.mix.components.kept().any(asked) {
+        return Vec::new();
+    }
+    let mix = MixCard::of(candidate).map_err(|wants| wants.to_string());
+    let packs = mix.as_ref().map_err(Clone::clone).and_then(|mix| Packs::of(candidate, mix));
+    vec![
+        figure("A litre of mix", packs.clone().and_then(|packs| packs.price(&test.currency))),
+        figure("One pack of each makes", packs.and_then(|packs| packs.makes(test, candidate, tongue))),
+        figure("VOC of the mix", mix.and_then(|mix| voc(candidate, &mix))),
+    ]
+}
+
+/// The components of a mix that is not empty, those with an amount, in the order poured.
+fn used<'a>(candidate: &'a Candidate, mix: &MixCard) -> Vec<&'a Component> {
+    let all = components_in_order(candidate);
+    mix.parts.iter().filter_map(|part| all.iter().copied().find(|component| component.id == part.id)).collect()
+}
+
+fn given<T>(value: Option<T>, what: &str, component: &Component) -> Result<T, String> {
+    value.ok_or_else(|| format!("Give the {what} of {}.", name_of(component)))
+}
+
+#[derive(Clone)]
+struct Packs {
+    packs: Vec<Pack>,
+    labels: Vec<String>,
+    /// Of which the price is missing, if so.
+    unpriced: Option<String>,
+}
+
+impl Packs {
+    fn of(candidate: &Candidate, mix: &MixCard) -> Result<Self, String> {
+        let shares = mix.shares(Basis::Volume).map_err(|wants| wants.to_string())?;
+        let components = used(candidate, mix);
+        let mut packs = Vec::new();
+        let mut unpriced = None;
+        for (component, share) in components.iter().zip(shares) {
+            let litres = given(component.pack_l, "size of the pack", component)?.get();
+            let price = given(component.pack_price, "price of the pack", component);
+            if let Err(reason) = &price {
+                unpriced.get_or_insert(reason.clone());
+            }
+            packs.push(Pack { share, litres, price: price.map_or(0.0, Quantity::get) });
+        }
+        Ok(Self { packs, labels: components.into_iter().map(name_of).collect(), unpriced })
+    }
+
+    fn price(self, currency: &str) -> Result<(String, String), String> {
+        if let Some(reason) = self.unpriced {
+            return Err(reason);
+        }
+        let price = mix_price(&self.packs).map_err(|error| error.to_string())?;
+        let money = |amount: f64| format!("{} {currency}", figure(amount, 2)).trim_end().to_owned();
+        let thrown = price.per_litre_left_thrown_away;
+        let note = if thrown > price.per_litre * 1.005 {
+            format!("{} if what the packs leave over is thrown away", money(thrown))
+        } else {
+            String::new()
+        };
+        Ok((money(price.per_litre), note))
+    }
+
+    fn makes(self, test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Result<(String, String), String> {
+        let price = mix_price(&self.packs).map_err(|error| error.to_string())?;
+        let left: Vec<String> = (price.left_l.iter().zip(&self.labels))
+            .filter(|(litres, _)| **litres > NOTHING_L)
+            .map(|(litres, label)| format!("{} of {label}", volume(1000.0 * litres, tongue)))
+            .collect();
+        let left =
+            if left.is_empty() { "nothing is left over".into() } else { format!("left over: {}", left.join(", ")) };
+        let amount = MixCard::of(candidate).ok().and_then(|mix| amount_of(test, candidate, &mix).ok());
+        let batches = amount.map_or(String::new(), |amount| {
+            format!(
+                "; enough for {} mixes of {}",
+                figure((1000.0 * price.mix_l / amount.ml).floor(), 0),
+                volume(amount.ml, tongue)
+            )
+        });
+        Ok((format!("{} L", plain(price.mix_l)), format!("{left}{batches}")))
+    }
+}
+
+/// VOC of the mix, g/L: of the components, as grams in a litre of each; else the sheet's own where it is stated for it.
+fn voc(candidate: &Candidate, mix: &MixCard) -> Result<(String, String), String> {
+    let components = used(candidate, mix);
+    let said = |g_per_l: f64| format!("{} g/L", figure(g_per_l, 0));
+    let none_given = components.iter().all(|component| component.voc_g_per_l.is_none());
+    if let Some(by_sheet) = candidate.sheet.voc_g_per_l.filter(|_| none_given) {
+        let whole = super::stated_for(candidate) == crate::record::StatedFor::Mix || !mix.reduced();
+        return whole
+            .then(|| (said(by_sheet.get()), "as the sheet says".into()))
+            .ok_or_else(|| "The sheet's VOC is not that of the reduced mix: give the VOC of each component.".into());
+    }
+    let volumes = mix.shares(Basis::Volume).map_err(|wants| wants.to_string())?;
+    let mut each = Vec::new();
+    for component in &components {
+        each.push(given(component.voc_g_per_l, "VOC", component)?.get());
+    }
+    let mean = mean_by_amount(&volumes, &each).map_err(|error| error.to_string())?;
+    let grams = |component: &Component, share: f64, volume: f64| -> Result<f64, String> {
+        if share == 0.0 {
+            return Ok(0.0);
+        }
+        let density = mix.parts.iter().find(|part| part.id == component.id).and_then(|part| part.density);
+        Ok(share * volume * given(density, "density", component)?)
+    };
+    let (mut water_g, mut exempt_g) = (0.0, 0.0);
+    for (component, volume) in components.iter().zip(&volumes) {
+        water_g += grams(component, component.water_by_weight.map_or(0.0, Quantity::get), *volume)?;
+        exempt_g += grams(component, component.exempt_by_weight.map_or(0.0, Quantity::get), *volume)?;
+    }
+    if exempt_g > 0.0 {
+        // Its volume would be needed, and with it its density, which sheets do not give.
+        return Ok((said(mean), "of all that is in a litre; less water and exempt solvent it is more".into()));
+    }
+    if water_g == 0.0 {
+        return Ok((said(mean), String::new()));
+    }
+    let volatiles = Volatiles {
+        volatile_g: mean / 1000.0 + water_g,
+        water_g,
+        exempt_g: 0.0,
+        volume_ml: 1.0,
+        water_ml: water_g / WATER,
+        exempt_ml: 0.0,
+    };
+    let less_water = volatiles.less_water_and_exempt().map_err(|error| error.to_string())?;
+    Ok((said(mean), format!("{} less water (40 CFR 59.104)", said(less_water))))
+}

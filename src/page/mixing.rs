@@ -1,0 +1,100 @@
+//! The pour: running totals on the scale, read from a metre away, and what a slip asks for.
+
+use leptos::prelude::*;
+
+use super::desk::Desk;
+use super::parts::{NumberField, Typed, button, fold, live, shown};
+use crate::findings::{self, PourStep, Pouring};
+use crate::record::{Action, Id, Measure};
+
+/// The pour of a candidate. What is typed into it goes to the candidate's cup in progress; the first reading begins one.
+#[component]
+pub fn PourCard(
+    /// Of which candidate.
+    candidate: Id,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let of = candidate.clone();
+    let pouring = Signal::derive(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue())));
+    let is =
+        move |what: fn(&Pouring) -> bool| Memo::new(move |_| pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
+    let (takes, begun) = (is(|pouring| !pouring.done), is(|pouring| pouring.begun));
+    let totals = live(move || match pouring.get() {
+        Err(wanting) => view! { <p class="trouble">{wanting}</p> }.into_any(),
+        Ok(pouring) => totals(pouring),
+    });
+    let of = candidate.clone();
+    let entry = shown(move || takes.get().then(|| reading_field(desk, of.clone())));
+    let actions = shown(move || begun.get().then(|| cup_actions(desk, candidate.clone())));
+    let cautions = fold(
+        || "Before you pour".into(),
+        false,
+        || {
+            let caution = |caution| view! { <li>{caution}</li> }.into_any();
+            view! { <ul>{Vec::from(findings::MIXING.map(caution))}</ul> }.into_any()
+        },
+    );
+    view! { <section class="pour" aria-label="Pour">{totals} {entry} {actions} {cautions}</section> }
+}
+
+/// What comes next, and the totals still to be reached.
+fn totals(pouring: Pouring) -> AnyView {
+    let Pouring { said, over, steps, poured, whole, notes, begun, .. } = pouring;
+    let step = |PourStep { label, add, total, unit, step }: PourStep| {
+        view! {
+            <li>
+                <span class="what">{label}</span>
+                <span class="total">{total} " " <span class="unit">{unit}</span></span>
+                <span class="quiet">"Add " {add} "; " {step}</span>
+            </li>
+        }
+        .into_any()
+    };
+    let note = |note| view! { <p class="flag">{note}</p> }.into_any();
+    let poured = if poured.is_empty() { String::new() } else { format!("In the cup: {}.", poured.join(", ")) };
+    view! {
+        <p class:alert=over class="pour-said" role="status">{said}</p>
+        <ol class="totals">{steps.into_iter().map(step).collect::<Vec<_>>()}</ol>
+        <p class="quiet">{if begun { "In all " } else { "Mix " }} {whole} ". " {poured}</p>
+        {notes.into_iter().map(note).collect::<Vec<_>>()}
+    }
+    .into_any()
+}
+
+fn reading_field(desk: Desk, candidate: Id) -> AnyView {
+    let store = move |typed: Option<f64>| {
+        let Some(total_g) = typed else { return Ok(()) };
+        let fresh = desk.fresh_id();
+        let actions = desk.with_untracked(|test| findings::take_reading(test, &candidate, total_g, fresh))?;
+        actions.into_iter().try_for_each(|action| desk.act(action))
+    };
+    let hint = "The total after each pour; the next one follows what is really in.";
+    view! {
+        <NumberField
+            label="The scale shows"
+            value=Signal::stored(None)
+            measure=Measure::Mass
+            store
+            hint
+            typed=Typed::LargeNumber
+            fresh=true
+        />
+    }
+    .into_any()
+}
+
+fn cup_actions(desk: Desk, candidate: Id) -> AnyView {
+    let of = candidate.clone();
+    let smaller = shown(move || {
+        let action = desk.with(|test| findings::smaller_cup(test, &of))?;
+        Some(button("", "No more of it: make a smaller mix", move || desk.press(action.clone())))
+    });
+    let again = move || {
+        let cup = desk.with_untracked(|test| findings::cup_in_progress(test, &candidate).map(|cup| cup.id.clone()));
+        if let Some(cup) = cup {
+            desk.press(Action::Remove(cup));
+        }
+    };
+    view! { <p class="actions">{smaller} {button("plain", "Throw this cup away and begin again", again)}</p> }
+        .into_any()
+}

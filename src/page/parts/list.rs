@@ -1,0 +1,45 @@
+//! Lists that are followed one by one, and parts that stay folded until they are asked for. Functions and not generic
+//! components, so that the page holds their code once.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crate::record::Id;
+
+/// A view of one of a list.
+type ViewOf = Arc<dyn Fn(Id) -> AnyView + Send + Sync>;
+
+/// One view for each id; what is typed into one stays when others come and go.
+pub fn each(ids: Memo<Vec<Id>>, view: impl Fn(Id) -> AnyView + Send + Sync + 'static) -> AnyView {
+    each_of(ids, Arc::new(view))
+}
+
+fn each_of(ids: Memo<Vec<Id>>, view: ViewOf) -> AnyView {
+    view! {
+        <For each=move || ids.get() key=Id::clone let:id>
+            {view(id)}
+        </For>
+    }
+    .into_any()
+}
+
+/// A part under its summary, made when it is first unfolded and kept from then on.
+pub fn fold(
+    summary: impl Fn() -> String + Send + Sync + 'static,
+    open: bool,
+    inside: impl Fn() -> AnyView + Send + 'static,
+) -> AnyView {
+    folded(Signal::derive(summary), open, Box::new(inside))
+}
+
+fn folded(summary: Signal<String>, open: bool, inside: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
+    let opened = RwSignal::new(open);
+    view! {
+        <details open=open on:toggle=move |_| opened.set(true)>
+            <summary>{move || summary.get()}</summary>
+            {super::shown(move || opened.get().then(&inside))}
+        </details>
+    }
+    .into_any()
+}

@@ -1,0 +1,37 @@
+//! Small views that follow the test. Each closure handed to the view macro brings some kilobytes of its own; these take
+//! them boxed, so that the page holds the code once.
+
+use leptos::prelude::*;
+
+/// A view that is made anew whenever what it reads changes.
+pub fn live(view: impl Fn() -> AnyView + Send + 'static) -> AnyView {
+    boxed(Box::new(view))
+}
+
+fn boxed(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
+    (move || view()).into_any()
+}
+
+/// A view that is there only while it is `Some`.
+pub fn shown(view: impl Fn() -> Option<AnyView> + Send + 'static) -> AnyView {
+    live(move || view().unwrap_or_else(|| ().into_any()))
+}
+
+/// Paragraphs of a class, one a line.
+pub fn lines(class: &'static str, list: impl Fn() -> Vec<String> + Send + 'static) -> AnyView {
+    live(move || paragraphs(class, list()))
+}
+
+fn paragraphs(class: &'static str, list: Vec<String>) -> AnyView {
+    let line = |line: String| view! { <p class=class>{line}</p> }.into_any();
+    list.into_iter().map(line).collect::<Vec<_>>().into_any()
+}
+
+/// A button; `class` is empty for an ordinary one.
+pub fn button(class: &'static str, label: impl Into<String>, press: impl Fn() + 'static) -> AnyView {
+    pressed(class, label.into(), Box::new(press))
+}
+
+fn pressed(class: &'static str, label: String, press: Box<dyn Fn()>) -> AnyView {
+    view! { <button class=class on:click=move |_| press()>{label}</button> }.into_any()
+}

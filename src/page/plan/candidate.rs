@@ -1,0 +1,149 @@
+//! One candidate: its mix, its data sheet, the gun, its panels.
+
+use leptos::prelude::*;
+
+use super::{mix, panels, row, slot, words};
+use crate::findings;
+use crate::page::desk::Desk;
+use crate::page::mixing::PourCard;
+use crate::page::parts::{SlotField, button, fold, lines, live, picks};
+use crate::page::results::MarkSign;
+use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, SheetLine, Slot, StatedFor};
+
+/// The card of a candidate.
+pub fn card(desk: Desk, id: Id) -> AnyView {
+    let name = {
+        let id = id.clone();
+        move || desk.with(|test| Phrase::Candidate(id.clone()).read(test).unwrap_or_default().to_owned())
+    };
+    let label = untrack(&name);
+    let warnings = {
+        let id = id.clone();
+        lines("flag", move || desk.with(|test| findings::air_warnings(test, &id, &desk.tongue())))
+    };
+    let remove = {
+        let id = id.clone();
+        move || desk.press(Action::Remove(id.clone()))
+    };
+    view! {
+        <section class="candidate" aria-label=label>
+            <h3><MarkSign candidate=id.clone()/> {live(move || view! { <span>{name()}</span> }.into_any())}</h3>
+            {warnings}
+            {words("Name", Phrase::Candidate(id.clone()))}
+            {mix::folded(desk, id.clone())}
+            {pour(desk, id.clone())}
+            {sheet(desk, id.clone())}
+            {gun(id.clone())}
+            {measured(id.clone())}
+            {panels::of_candidate(desk, id.clone())}
+            {words("Notes: adhesion, sanding, smell", Phrase::Notes(id))}
+            {button("plain", "Remove this candidate", remove)}
+        </section>
+    }
+    .into_any()
+}
+
+fn pour(desk: Desk, id: Id) -> AnyView {
+    let open = desk.with_untracked(|test| findings::cup_in_progress(test, &id).is_some());
+    fold(
+        || "Pour on the scale".into(),
+        open,
+        move || {
+            let of = id.clone();
+            let cups = lines("", move || desk.with(|test| findings::cups_said(test, &of, &desk.tongue())));
+            view! { <PourCard candidate=id.clone()/> {cups} }.into_any()
+        },
+    )
+}
+
+/// The data sheet: every line, each missing one with what it costs.
+fn sheet(desk: Desk, id: Id) -> AnyView {
+    let of = id.clone();
+    fold(
+        move || desk.with(|test| findings::gaps_said(test, &of)),
+        false,
+        move || {
+            let line = |label: &'static str, line: SheetLine| sheet_line(desk, &id, label, line);
+            let stated = [
+                ("All that is in the cup", StatedFor::Mix),
+                ("Mix before reducer", StatedFor::MixUnreduced),
+                ("Base alone", StatedFor::Base),
+            ];
+            let stated = stated.map(|(word, stated)| (word.to_owned(), Pick::StatedFor(id.clone(), stated))).to_vec();
+            let gains = [("No", false), ("Yes", true)];
+            let gains = gains.map(|(word, gains)| (word.to_owned(), Pick::GainsMass(id.clone(), gains))).to_vec();
+            view! {
+            <p class="hint">"Fill in what the sheet says; every line may stay empty."</p>
+            {picks(desk, "Its numbers are stated for", stated, Some(1))}
+            {line("Solids by volume", SheetLine::SolidsByVolume)}
+            {line("Solids by weight", SheetLine::SolidsByWeight)}
+            {line("Density as stated", SheetLine::Density)}
+            {line("Density of the dry film", SheetLine::DryDensity)}
+            {line("Density of what leaves", SheetLine::SolventDensity)}
+            {line("Coats", SheetLine::Coats)}
+            {line("Wet film of a coat", SheetLine::WetFilm)}
+            {line("Dry film of a coat", SheetLine::DryFilm)}
+            {line("Standing time after mixing", SheetLine::Standing)}
+            {line("Pot life", SheetLine::PotLife)}
+            {line("Flash-off between coats", SheetLine::Flash)}
+            {line("May be sanded after", SheetLine::Sanding)}
+            {line("May be recoated after", SheetLine::Recoat)}
+            {line("VOC", SheetLine::Voc)}
+            {row("Air it may be sprayed in", Row::SheetAir(id.clone()), "Lowest and highest, with a space between. Without it: nobody warns when the shop is too cold or too warm.")}
+            {picks(desk, "Takes up mass while it cures", gains, None)}
+        }
+        .into_any()
+        },
+    )
+}
+
+/// A line of the sheet; while it is empty, what that costs stands under it.
+fn sheet_line(desk: Desk, id: &Id, label: &'static str, line: SheetLine) -> AnyView {
+    let of = Slot::Sheet(id.clone(), line);
+    let hint = {
+        let of = of.clone();
+        Signal::derive(move || match desk.with(|test| of.read(test)) {
+            None => findings::cost_of(line).to_owned(),
+            Some(_) => String::new(),
+        })
+    };
+    view! { <SlotField label of hint/> }.into_any()
+}
+
+fn gun(id: Id) -> AnyView {
+    fold(
+        || "Gun set-up".into(),
+        false,
+        move || {
+            let line = |label: &'static str, line: GunLine| slot(label, Slot::Gun(id.clone(), line), "");
+            view! {
+                <div class="pair">{line("Tip", GunLine::Tip)} {line("Pressure", GunLine::Pressure)}</div>
+                {line("Passes for a coat", GunLine::Passes)}
+                {words("Fan, fluid, distance", Phrase::GunNote(id.clone()))}
+            }
+            .into_any()
+        },
+    )
+}
+
+fn measured(id: Id) -> AnyView {
+    fold(
+        || "Measured on the mix".into(),
+        false,
+        move || {
+            let line = |label: &'static str, line: MeasuredLine| slot(label, Slot::Measured(id.clone(), line), "");
+            view! {
+            <p class="hint">
+                "A dish of mixed primer dried shows its solids, a cup of known volume its density: better than the sheet, since they are of your own mix. Both need a scale of 0.01 g or finer."
+            </p>
+            {line("Empty dish", MeasuredLine::DishEmpty)}
+            {line("Dish with mixed primer", MeasuredLine::DishWet)}
+            {line("Dish, dried", MeasuredLine::DishDry)}
+            {line("Empty density cup", MeasuredLine::CupEmpty)}
+            {line("Density cup, full", MeasuredLine::CupFull)}
+            {line("What the cup holds", MeasuredLine::CupVolume)}
+        }
+        .into_any()
+        },
+    )
+}

@@ -1,0 +1,16 @@
+//! What the plan will be able to tell apart.
+
+use leptos::prelude::*;
+
+use crate::findings;
+use crate::page::desk::Desk;
+use crate::page::parts::lines;
+
+/// The check before starting.
+pub fn section(desk: Desk) -> AnyView {
+    let said = lines("check", move || {
+        let found = desk.findings.get();
+        desk.with(|test| findings::plan_check(test, &found, &desk.tongue()))
+    });
+    view! { <h2>"What this plan can tell apart"</h2> {said} }.into_any()
+}

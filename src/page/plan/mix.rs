@@ -1,0 +1,142 @@
+//! The mix of a candidate: components with their grades, packs and prices; how much to mix; what it costs.
+
+use leptos::prelude::*;
+
+use super::{row, slot, words};
+use crate::findings;
+use crate::page::desk::Desk;
+use crate::page::parts::{SlotField, Told, button, each, fold, live, picks, shown};
+use crate::page::spray::ids;
+use crate::record::{
+    Action, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
+};
+
+const ROLES: [(&str, Role); 3] = [("Base", Role::Base), ("Hardener", Role::Hardener), ("Reducer", Role::Reducer)];
+
+/// The mix editor, folded under the recipe in a line.
+pub fn folded(desk: Desk, id: Id) -> AnyView {
+    let of = id.clone();
+    let said = move || desk.with(|test| test.candidates.find(&of).map_or(String::new(), findings::mix_said));
+    fold(said, false, move || editor(desk, id.clone()))
+}
+
+fn editor(desk: Desk, id: Id) -> AnyView {
+    let components = {
+        let id = id.clone();
+        ids(desk, move |test| {
+            let of = |candidate: &Candidate| {
+                findings::components_in_order(candidate).into_iter().map(|component| component.id.clone()).collect()
+            };
+            test.candidates.find(&id).map(of).unwrap_or_default()
+        })
+    };
+    let basis = [("By volume", Basis::Volume), ("By weight", Basis::Weight)];
+    let basis = basis.map(|(word, basis)| (word.to_owned(), Pick::Basis(id.clone(), basis))).to_vec();
+    let of = [("Base and hardener", ReducerOf::Paint), ("Base alone", ReducerOf::Base)];
+    let of = of.map(|(word, of)| (word.to_owned(), Pick::ReducerOf(id.clone(), of))).to_vec();
+    let reducer_of = {
+        let id = id.clone();
+        let by_share = Memo::new(move |_| {
+            let any =
+                |candidate: &Candidate| candidate.mix.components.kept().any(|component| component.share.is_some());
+            desk.with(|test| test.candidates.find(&id).is_some_and(any))
+        });
+        shown(move || by_share.get().then(|| picks(desk, "A reducer's per cent is of", of.clone(), Some(0))))
+    };
+    let add = ROLES.map(|(word, role)| {
+        let candidate = id.clone();
+        let add = move || desk.press(Action::AddComponent { candidate: candidate.clone(), label: word.into(), role });
+        button("", format!("Add {}", word.to_lowercase()), add)
+    });
+    let amount = {
+        let id = id.clone();
+        Signal::derive(move || {
+            desk.with(|test| test.candidates.find(&id).map(|c| findings::amount_said(test, c, &desk.tongue())))
+                .unwrap_or_default()
+        })
+    };
+    let worth = {
+        let id = id.clone();
+        let told = |figure| view! { <Told figure/> }.into_any();
+        live(move || {
+            let figures = desk.with(|test| Some(findings::worth_of(test, test.candidates.find(&id)?, &desk.tongue())));
+            figures.unwrap_or_default().into_iter().map(told).collect::<Vec<_>>().into_any()
+        })
+    };
+    let candidate = id.clone();
+    view! {
+        {picks(desk, "Parts are parts", basis, Some(0))}
+        {each(components, move |component| component_card(desk, candidate.clone(), component))}
+        <p class="actions">{Vec::from(add)}</p>
+        {reducer_of}
+        <SlotField label="How much to mix" of=Slot::Mix(id, MixLine::Amount) hint=amount/>
+        <dl>{worth}</dl>
+    }
+    .into_any()
+}
+
+fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
+    let find = {
+        let (candidate, id) = (candidate.clone(), id.clone());
+        move |read: fn(&Component) -> String| {
+            desk.with(|test| test.candidates.find(&candidate)?.mix.components.find(&id).map(read)).unwrap_or_default()
+        }
+    };
+    let said = move || find(findings::component_said);
+    let is_new =
+        [ComponentLine::Parts, ComponentLine::Share].map(|line| Slot::Component(candidate.clone(), id.clone(), line));
+    let is_new = desk.with_untracked(|test| is_new.iter().all(|slot| slot.read(test).is_none()));
+    fold(said, is_new, move || {
+        let line = |label: &'static str, line: ComponentLine, hint: &'static str| {
+            slot(label, Slot::Component(candidate.clone(), id.clone(), line), hint)
+        };
+        let reducer = Pick::Role(candidate.clone(), id.clone(), Role::Reducer);
+        let share = {
+            let of = Slot::Component(candidate.clone(), id.clone(), ComponentLine::Share);
+            shown(move || {
+                let is = desk.with(|test| reducer.holds(test));
+                is.then(|| slot("Or per cent", of.clone(), "Counts instead of parts."))
+            })
+        };
+        let remove = {
+            let id = id.clone();
+            move || desk.press(Action::Remove(id.clone()))
+        };
+        let more = {
+            let (candidate, id) = (candidate.clone(), id.clone());
+            move || more_of(desk, &candidate, &id)
+        };
+        view! {
+            <div class="component">
+                <div class="pair">
+                    {line("Parts", ComponentLine::Parts, "")} {line("Density", ComponentLine::Density, "")}
+                </div>
+                {share}
+                <div class="pair">
+                    {words("Grade", Phrase::Grade(candidate.clone(), id.clone()))}
+                    {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
+                </div>
+                <p class="hint">"As chosen for the temperature; the air lowest and highest: 15 25."</p>
+                {fold(|| "Name, pack, price, VOC".into(), false, more)}
+                {button("plain", "Remove this component", remove)}
+            </div>
+        }
+        .into_any()
+    })
+}
+
+fn more_of(desk: Desk, candidate: &Id, id: &Id) -> AnyView {
+    let roles = ROLES.map(|(word, role)| (word.to_owned(), Pick::Role(candidate.clone(), id.clone(), role))).to_vec();
+    let line = |label: &'static str, line: ComponentLine| {
+        slot(label, Slot::Component(candidate.clone(), id.clone(), line), "")
+    };
+    view! {
+        {words("Name of the component", Phrase::Component(candidate.clone(), id.clone()))}
+        {picks(desk, "It is a", roles, None)}
+        <div class="pair">{line("Pack holds", ComponentLine::Pack)} {line("Price of a pack", ComponentLine::Price)}</div>
+        {words("Currency", Phrase::Currency)}
+        {line("VOC in a litre of it", ComponentLine::Voc)}
+        <div class="pair">{line("Water, by weight", ComponentLine::Water)} {line("Exempt solvent", ComponentLine::Exempt)}</div>
+    }
+    .into_any()
+}

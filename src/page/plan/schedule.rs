@@ -1,0 +1,62 @@
+//! When to weigh: the spray day, the hours kept, the times, and their reminders.
+
+use leptos::prelude::*;
+
+use super::slot;
+use crate::page::desk::Desk;
+use crate::page::parts::{MomentField, NumbersField, button, lines, shown};
+use crate::record::{Action, Dated, HoursLine, Measure, Slot};
+use crate::{device, findings, share};
+
+/// When to weigh.
+pub fn section(desk: Desk) -> AnyView {
+    let spray_at = Signal::derive(move || desk.with(|test| test.wanted.spray_at));
+    let set_day = move |at| desk.act(Action::Date(Dated::SprayDay, at));
+    let ages = Signal::derive(move || desk.with(findings::kept_ages));
+    let set_ages = move |ages: Vec<f64>| desk.act(findings::set_schedule(&ages)?);
+    let fitted = move || desk.with(findings::fitted_schedule);
+    let fit = move || {
+        if let Ok(action) = findings::set_schedule(&untrack(fitted).ages_h) {
+            desk.press(action);
+        }
+    };
+    let usual = shown(move || {
+        (ages.get() != fitted().ages_h)
+            .then(|| view! { <p class="actions">{button("", "Set the usual times", fit)}</p> }.into_any())
+    });
+    let moved = lines("note", move || {
+        let fitted = fitted();
+        if ages.get() == fitted.ages_h { fitted.moved } else { Vec::new() }
+    });
+    let save = move || {
+        let (name, text) =
+            desk.with_untracked(|test| (share::calendar_name(&test.title), share::schedule_calendar(test, desk.now())));
+        if let Some(text) = text {
+            device::download_as(&name, &text, "text/calendar;charset=utf-8");
+        }
+    };
+    let reminders = shown(move || {
+        let dated = desk.with(|test| findings::schedule_from(test).is_some() && test.schedule.kept().next().is_some());
+        dated.then(|| view! { <p class="actions">{button("", "Save as calendar reminders", save)}</p> }.into_any())
+    });
+    view! {
+        <h2>"When to weigh"</h2>
+        <MomentField label="Day and hour of spraying" value=spray_at store=set_day/>
+        <div class="pair">
+            {slot("I can weigh from", Slot::Hours(HoursLine::From), "")} {slot("until", Slot::Hours(HoursLine::To), "")}
+        </div>
+        <p class="hint">"Hours of the day: 7.5 is half past seven. The early weigh-ins tell most about what flashes off; daily ones tell when it ends."</p>
+        {usual}
+        {moved}
+        <NumbersField
+            label="Weigh after the last coat"
+            value=ages
+            measure=Measure::Hours
+            store=set_ages
+            hint=Signal::derive(move || desk.with(findings::anchor_said))
+        />
+        {lines("due", move || desk.with(findings::schedule_said))}
+        {reminders}
+    }
+    .into_any()
+}

@@ -1,0 +1,3 @@
+//! Files out, read back by libraries that others wrote.
+
+mod calendar;
