@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use super::{Today, comb, lanes};
 use crate::findings::{self, Lane, Task, newest_dab_said, rushing, skipping, task_said, touch_up};
+use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed};
 use crate::page::results::MarkSign;
 use crate::quantity::{Celsius, Grams, Percent, Quantity};
@@ -215,8 +216,10 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     let again = matches!(task, Task::Coat(_)).then(|| {
         view! { <button class="plain" on:click=move |_| mix()>"Another cup was mixed"</button> }
     });
+    let pour = (task == Task::Mix).then(|| view! { <PourCard candidate=lane.candidate.clone()/> });
     view! {
         {face}
+        {pour}
         {lanes::pot(today, &lane)}
         <p class="actions"><button class="big" class:accent=move || !waits() on:click=press>{lane.button()}</button></p>
         {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
