@@ -44,7 +44,9 @@ pub fn weighing_hint(test: &SprayTest, panel: &PanelFindings, round: &Id, at: In
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
     if let Some(place) = lines.iter().position(|line| in_round(&line.id)) {
         let line = &lines[place];
-        let flag = line.flag.as_ref().map_or(String::new(), |flag| format!(" {}", flag.says));
+        let says = line.flag.as_ref().map(|flag| flag.says.clone());
+        let says = says.or_else(|| super::judge::odd(panel, &line.id, tongue));
+        let flag = says.map_or(String::new(), |says| format!(" {says}"));
         return if line.change.is_empty() { flag } else { format!("{} since the last.{flag}", line.change) };
     }
     let before = lines.iter().rfind(|line| line.at <= at);

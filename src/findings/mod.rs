@@ -12,6 +12,7 @@ mod check;
 mod combing;
 mod curve;
 mod entry;
+mod judge;
 mod measure;
 mod mixing;
 mod panel;
@@ -43,6 +44,7 @@ pub use entry::{
     about, coat_button, move_said, place_now, round_said, rounds_newest_first, spot_said, weigh_time, weighing_hint,
     wet_hint, wet_weigh_in,
 };
+pub use judge::blank_hint;
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,

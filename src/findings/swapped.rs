@@ -27,7 +27,7 @@ pub(super) fn flag_swaps(panels: &mut [PanelFindings]) {
     let found: Vec<(usize, Flag)> = swaps(&round)
         .iter()
         .flat_map(|swap| [(swap.one, swap.other), (swap.other, swap.one)])
-        .map(|(own, other)| (brought[own].place, flag(panels, &brought[own], &panels[brought[other].place])))
+        .map(|(own, other)| (brought[own].place, flag(panels, &brought[own], &brought[other])))
         .collect();
     drop(round);
     drop(asked);
@@ -38,12 +38,15 @@ pub(super) fn flag_swaps(panels: &mut [PanelFindings]) {
     }
 }
 
-fn flag(panels: &[PanelFindings], own: &Brought<'_>, other: &PanelFindings) -> Flag {
-    let weigh_in: Id = own.work.card.weigh_ins[own.weighing].0.clone();
+fn flag(panels: &[PanelFindings], own: &Brought<'_>, other: &Brought<'_>) -> Flag {
+    let weigh_in_of = |of: &Brought<'_>| -> Id { of.work.card.weigh_ins[of.weighing].0.clone() };
+    let weigh_in = weigh_in_of(own);
     let left_out = panels[own.place].flags.iter().any(|known| known.weigh_in == weigh_in && known.left_out);
+    let with = &panels[other.place];
     let says =
-        format!("This weight and that of {} fit the other way round: were they swapped on the scale?", other.label);
-    Flag { weigh_in, kind: "looks_swapped", swap_with: Some(other.id.clone()), says, left_out }
+        format!("This weight and that of {} fit the other way round: were they swapped on the scale?", with.label);
+    let (swap_with, swap_weigh_in) = (Some(with.id.clone()), Some(weigh_in_of(other)));
+    Flag { weigh_in, kind: "looks_swapped", swap_with, swap_weigh_in, says, left_out }
 }
 
 /// Every panel's reading in the round that was weighed last.

@@ -51,6 +51,9 @@ pub struct Flag {
     pub kind: &'static str,
     /// The panel it may have been swapped with.
     pub swap_with: Option<Id>,
+    /// The other panel's weigh-in, with which it may have been swapped.
+    #[serde(skip)]
+    pub swap_weigh_in: Option<Id>,
     /// In a sentence.
     pub says: String,
     /// Whether it is left out of the curve.
@@ -71,7 +74,7 @@ pub(super) fn flags(work: &PanelWork, tongue: &Tongue) -> Vec<Flag> {
                 ("off_the_curve", format!("{off} off what the other weights say, so left out of the curve.{then}"))
             }
         };
-        Some(Flag { weigh_in: id.clone(), kind, swap_with: None, says, left_out: true })
+        Some(Flag { weigh_in: id.clone(), kind, swap_with: None, swap_weigh_in: None, says, left_out: true })
     };
     work.card.weigh_ins.iter().map(|(id, _)| id).zip(&forecast.readings).filter_map(flag).collect()
 }

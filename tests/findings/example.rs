@@ -62,5 +62,6 @@ fn panels_swapped_in_the_newest_round_are_pointed_out_to_each_other() {
         let panel = findings.panels.iter().find(|panel| panel.label == label).unwrap();
         let swapped = panel.flags.iter().find(|flag| flag.kind == "looks_swapped").expect("the swap is seen");
         assert_eq!(swapped.swap_with.as_ref().unwrap().0, with);
+        assert_eq!(swapped.swap_weigh_in.as_ref().unwrap().0, format!("{with}-r{newest}"));
     }
 }

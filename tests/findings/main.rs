@@ -4,6 +4,7 @@ mod comparison;
 mod contributions;
 mod entries;
 mod example;
+mod judging;
 mod mixing;
 mod odd;
 mod panels;

@@ -9,6 +9,8 @@ pub enum Waiting {
     Standing,
     /// The flash-off of the coat of that number.
     FlashOff(usize),
+    /// Nothing: the film dries, from the last coat on, until it is weighed.
+    WetWeight,
     /// The end of the pot life.
     PotLife,
 }
@@ -64,6 +66,7 @@ impl Clock {
             Waiting::FlashOff(coat) if over => format!("over the flash-off of coat {coat}"),
             Waiting::FlashOff(coat) if self.ends.is_none() => format!("since coat {coat}"),
             Waiting::FlashOff(coat) => format!("of flash-off left after coat {coat}"),
+            Waiting::WetWeight => "since the last coat".into(),
             Waiting::PotLife if over => "past the pot life".into(),
             Waiting::PotLife => format!("of pot life {since}"),
         }

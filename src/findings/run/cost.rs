@@ -32,6 +32,6 @@ pub fn rushing(waiting: Waiting) -> &'static str {
         Waiting::FlashOff(_) => {
             "A coat over one that has not flashed off shuts solvent in: it leaves later, which is what this test looks for."
         }
-        Waiting::PotLife => "",
+        Waiting::WetWeight | Waiting::PotLife => "",
     }
 }

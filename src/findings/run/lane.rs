@@ -114,6 +114,7 @@ impl Lane {
             (Task::Coat(_), None, Some((_, mixed))) => {
                 minutes(sheet.standing_min).map(|minutes| Clock::over(Waiting::Standing, mixed, Some(minutes)))
             }
+            (Task::Comb(_) | Task::Wet(_), Some(last), _) => Some(Clock::over(Waiting::WetWeight, last, None)),
             _ => None,
         };
         // Between the last coat and the gun's next use nobody waits for the pot.

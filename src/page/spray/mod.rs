@@ -80,9 +80,17 @@ pub fn Spray(desk: Desk) -> impl IntoView {
     }
 }
 
-/// The air as it was read, with its dew point, and what to mind about it.
+/// The air as it was read, with its dew point, and what to mind about it and the candidate that is up.
 fn air_line(today: Today) -> AnyView {
-    let said = Memo::new(move |_| today.desk.with(|test| findings::air_said(test, &today.desk.tongue())));
+    let said = Memo::new(move |_| {
+        let tongue = today.desk.tongue();
+        let lane = today.lane();
+        today.desk.with(|test| {
+            let mut said = findings::air_said(test, &tongue);
+            said.amiss.extend(lane.into_iter().flat_map(|lane| findings::air_warnings(test, &lane.candidate, &tongue)));
+            said
+        })
+    });
     (move || {
         let said = said.get();
         (!said.line.is_empty()).then(|| {

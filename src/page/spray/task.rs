@@ -56,7 +56,9 @@ fn body(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
     match (task, lane) {
         (Task::Air, _) => air(today),
         (Task::Bare(owner), _) => bare(today, owner),
-        (Task::Comb(panel), Some(lane)) => view! { <comb::Teeth panel/> {skip(today, &lane)} }.into_any(),
+        (Task::Comb(panel), Some(lane)) => {
+            view! { {since(today, &lane)} <comb::Teeth panel/> {skip(today, &lane)} }.into_any()
+        }
         (Task::Wet(owner), Some(lane)) => wet(today, owner, &lane),
         (_, Some(lane)) => spray(today, lane),
         (_, None) => {
@@ -139,6 +141,7 @@ fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
     };
     let touched = move || desk.with(|test| touch_up(test, &panel, &desk.tongue()));
     view! {
+        {since(today, lane)}
         <p>
             {move || desk.with(|test| newest_dab_said(test, &dabbed, &desk.tongue()))} " "
             {move || {
@@ -164,6 +167,13 @@ fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
         {skip(today, lane)}
     }
     .into_any()
+}
+
+/// How long the film has been drying.
+fn since(today: Today, lane: &Lane) -> AnyView {
+    let now = today.now;
+    let said = lane.clock.map(|clock| move || format!("{} {}", clock.figure(now.get()), clock.words(now.get())));
+    said.map(|said| view! { <p class="quiet">{said}</p> }).into_any()
 }
 
 fn dabbed_panel(today: Today, dab: &Id) -> Option<Id> {

@@ -133,7 +133,11 @@ fn WeighField(owner: Id, round: Id) -> impl IntoView {
             desk.with(|test| {
                 let at = findings::weigh_time(test.rounds.find(&round).and_then(|round| round.at), desk.now());
                 let panel = found.panel(&owner);
-                panel.map_or(String::new(), |p| findings::weighing_hint(test, p, &round, at, &desk.tongue()))
+                let tongue = desk.tongue();
+                match panel {
+                    Some(panel) => findings::weighing_hint(test, panel, &round, at, &tongue),
+                    None => findings::blank_hint(test, &owner, &round, &tongue),
+                }
             })
         })
     };
@@ -172,6 +176,7 @@ fn LeftOut(owner: Id, weigh_in: Id) -> impl IntoView {
         let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
         move || desk.press(Action::Vouch { owner: owner.clone(), weigh_in: weigh_in.clone() })
     };
+    let (swapped_owner, swapped_weigh_in) = (owner.clone(), weigh_in.clone());
     let set_aside = move || {
         let why = "set aside at the scale".to_owned();
         desk.press(Action::SetAside { owner: owner.clone(), weigh_in: weigh_in.clone(), why });
@@ -179,9 +184,15 @@ fn LeftOut(owner: Id, weigh_in: Id) -> impl IntoView {
     view! {
         {move || {
             let (vouch, set_aside) = (vouch.clone(), set_aside.clone());
+            let own = (swapped_owner.clone(), swapped_weigh_in.clone());
             flag.get().map(|flag| {
+                let exchange = flag.swap_with.clone().zip(flag.swap_weigh_in.clone()).map(|other| {
+                    let action = Action::Exchange(own, other);
+                    view! { <button class="accent" on:click=move |_| desk.press(action.clone())>"They were swapped: exchange them"</button> }
+                });
                 view! {
                     <p class="actions flag">
+                        {exchange}
                         <button on:click=move |_| vouch()>"It is right: take it in"</button>
                         {(flag.kind != "set_aside")
                             .then(|| view! { <button on:click=move |_| set_aside()>"It is wrong: set it aside"</button> })}

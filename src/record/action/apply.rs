@@ -110,6 +110,15 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             weigh_in.set_aside = Some(SetAside { by: "person".into(), why, ..SetAside::default() });
             weigh_in.vouched = false;
         }
+        Action::Exchange((one_owner, one), (other_owner, other)) => {
+            let weight = |test: &mut SprayTest, owner: &Id, id: &Id| {
+                Ok::<_, Refused>(weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.gross_g)
+            };
+            let (first, second) = (weight(test, &one_owner, &one)?, weight(test, &other_owner, &other)?);
+            for (owner, id, gross_g) in [(one_owner, one, second), (other_owner, other, first)] {
+                weigh_ins_mut(test, &owner)?.find_mut(&id).ok_or(Refused::Gone)?.gross_g = gross_g;
+            }
+        }
         Action::Vouch { owner, weigh_in } => {
             let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&weigh_in).ok_or(Refused::Gone)?;
             weigh_in.set_aside = None;

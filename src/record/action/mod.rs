@@ -208,6 +208,8 @@ pub enum Action {
         /// Why.
         why: String,
     },
+    /// Gives two weigh-ins each other's weight: of each, the panel and the weigh-in.
+    Exchange((Id, Id), (Id, Id)),
     /// Takes a weigh-in in again that the person or the page had left out.
     Vouch {
         /// The panel or the blank.

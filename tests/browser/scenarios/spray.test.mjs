@@ -254,3 +254,55 @@ scenario('keeps the screen awake while a clock runs, and rings when it is over',
     });
   },
 });
+
+const customary = (text) => text.replace('.', ',');
+const TEETH = { µm: { 200: '200', 225: '225' }, mil: { 200: '7.874', 225: '8.858' } };
+
+/** The same short day by painters of other units and decimal marks: air, bare weights, one candidate sprayed and read. */
+async function day(hands, { units, air, weight, teeth }) {
+  await hands.page.clock.setFixedTime(at('08:00:00'));
+  for (const unit of units) await hands.tap(unit);
+  await hands.tap('New spray test');
+  await hands.tap('Spray');
+  const gloves = new Counted(hands);
+  for (const [label, text] of Object.entries(air)) await hands.fill(label, text, gloves.now);
+  const bare = [['Blank', '561.4'], ...['A1', 'A2', 'A3', 'B1', 'B2', 'B3'].map((label, i) => [label, (560 + i).toFixed(1)])];
+  for (const [label, text] of bare) await gloves.number(`${label}, bare weight`, weight(text));
+  await hands.page.clock.setFixedTime(at('09:00:00'));
+  await gloves.tap('Parts are together');
+  await hands.page.clock.setFixedTime(at('09:10:00'));
+  await gloves.tap('Coat 1 sprayed');
+  await gloves.tap('That was the last coat …');
+  await gloves.tap('That was the last coat');
+  for (const [i, label] of ['A1', 'A2', 'A3'].entries()) {
+    for (const tooth of [200, 225]) {
+      await gloves.tap(teeth[tooth]);
+      await gloves.tap('Next dab');
+    }
+    await gloves.tap(teeth[200]);
+    await gloves.number(`${label}, wet weight`, weight((585 + i).toFixed(1)));
+  }
+  const test = await stored(hands);
+  const said = test.panels.filter((panel) => panel.label.startsWith('A')).map(({ label, bare, coats, dabs, weigh_ins: wet }) => ({
+    label,
+    bare: bare.map(({ at, gross_g }) => [at, gross_g]),
+    coats: coats.map(({ at }) => at),
+    dabs: dabs.map(({ wetted_um: wetted, dry_um: dry, place }) => [wetted, dry, place]),
+    wet: wet.map(({ at, gross_g }) => [at, gross_g]),
+  }));
+  const read = test.air.map(({ air_c: air, humidity_pct: humidity, panel_c: panel }) => [air, humidity, panel].map((n) => Number(n.toFixed(9))));
+  return { said, read };
+}
+
+let metricDay;
+scenario('a painter of µm and commas sprays', async (hands) => {
+  const air = { Air: '20', Humidity: '52,5', Panels: '18' };
+  metricDay = await day(hands, { units: ['µm', '°C'], air, weight: customary, teeth: TEETH.µm });
+  assert.deepEqual(metricDay.said[0].dabs, [[200, 225, 'top third'], [225, 250, 'middle third'], [200, 225, 'bottom third']]);
+  assert.equal(metricDay.said[0].wet[0][1], 585);
+}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')) });
+
+scenario('a painter of mil, inch and °F makes the same record of the day', async (hands) => {
+  const air = { Air: '68', Humidity: '52.5', Panels: '64.4' };
+  assert.deepEqual(await day(hands, { units: ['mil', 'in', '°F'], air, weight: String, teeth: TEETH.mil }), metricDay);
+}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')) });

@@ -1,0 +1,90 @@
+//! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
+
+use super::card::{PanelCard, clock_h};
+use super::panel::{PanelFindings, PanelWork};
+use super::tongue::Tongue;
+use crate::quantity::Quantity;
+use crate::record::{Blank, Id, SprayTest, WeighIn};
+
+use crate::science::drying::{Estimate, Say, Weighing};
+use crate::science::weigh::reading_u;
+
+/// Standard deviations of a difference beyond which it is called odd: at two, one good weight in twenty would be.
+const ODD: f64 = 3.0;
+
+/// Repeatability where nobody measured it, in divisions of the scale (design choice).
+const UNKNOWN_REPEATABILITY: f64 = 0.5;
+
+/// What is odd about a panel's weight, beyond what its curve says: heavier than before, or no change although the curve
+/// before it expected one. `None` where nothing is.
+pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
+    let card = &panel.work.card;
+    let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
+    let newest = card.weigh_ins[place].1;
+    let before = card.weigh_ins[..place].iter().rfind(|(_, weighing)| weighing.say != Say::SetAside)?.1;
+    if newest.balance != before.balance {
+        return None;
+    }
+    let change_g = newest.gross_g - before.gross_g;
+    let limit_g = limit(card)?;
+    if change_g > limit_g {
+        let by = tongue.change(change_g, card.division_g());
+        return Some(format!("{by} heavier than before: drying cannot do that. Weigh it again."));
+    }
+    if change_g < -limit_g {
+        return None;
+    }
+    let expected = expected_without(card, place, &newest)?;
+    let missing_g = before.gross_g - expected.median;
+    (newest.gross_g > expected.high && missing_g > limit_g).then(|| {
+        let by = tongue.weight(missing_g, card.division_g());
+        format!("No change, although the curve expected {by} less: is it this panel, and has the scale come to rest?")
+    })
+}
+
+fn limit(card: &PanelCard) -> Option<f64> {
+    let scale = card.scales.as_ref().ok()?.first()?.scale;
+    let sd_g = scale.repeatability.map_or(UNKNOWN_REPEATABILITY * scale.division_g, |r| r.sd_g);
+    Some(ODD * std::f64::consts::SQRT_2 * reading_u(scale.division_g, sd_g).ok()?)
+}
+
+/// The weight that the curve of those before this one expected, g.
+fn expected_without(card: &PanelCard, place: usize, newest: &Weighing) -> Option<Estimate> {
+    let mut earlier = card.clone();
+    earlier.weigh_ins.truncate(place);
+    let work = PanelWork::of(earlier, &[]);
+    Some(work.forecast.ok()?.reading_at(newest.t_h))
+}
+
+/// What a blank's weight in a round says of the scale: how far it moved, and whether that is drift to be mended first.
+pub fn blank_hint(test: &SprayTest, owner: &Id, round: &Id, tongue: &Tongue) -> String {
+    let said = || {
+        let blank = test.blanks.find(owner)?;
+        let (gross_g, at) = reading(test, blank.weigh_ins.kept().find(|w| w.round.as_ref() == Some(round))?)?;
+        let (before_g, _) = latest_before(test, blank, at)?;
+        let balance = test.balances.kept().next();
+        let division_g = balance.and_then(|b| b.division_g).map_or(0.1, Quantity::get);
+        let sd_g = balance.and_then(|b| b.repeatability_g).map(Quantity::get);
+        let u_g = reading_u(division_g, sd_g.unwrap_or(UNKNOWN_REPEATABILITY * division_g)).ok()?;
+        let moved_g = gross_g - before_g;
+        let moved = tongue.change(moved_g, division_g);
+        Some(if moved_g.abs() > ODD * std::f64::consts::SQRT_2 * u_g {
+            format!(
+                "{moved} since the last: nothing left the blank, so the scale has drifted. Zero it and weigh the blank again."
+            )
+        } else {
+            format!("{moved} since the last: the scale holds.")
+        })
+    };
+    said().unwrap_or_default()
+}
+
+fn reading(test: &SprayTest, weigh_in: &WeighIn) -> Option<(f64, f64)> {
+    let kept = weigh_in.set_aside.is_none().then_some(weigh_in)?;
+    Some((kept.gross_g?.get(), clock_h(super::moment(test, kept)?)))
+}
+
+fn latest_before(test: &SprayTest, blank: &Blank, at_h: f64) -> Option<(f64, f64)> {
+    let earlier = blank.weigh_ins.kept().filter_map(|w| reading(test, w)).filter(|(_, t_h)| *t_h < at_h);
+    earlier.reduce(|a, b| if b.1 > a.1 { b } else { a })
+}
