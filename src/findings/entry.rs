@@ -10,11 +10,20 @@ pub fn about(test: &SprayTest) -> String {
     let count = |n: usize, one: &str, many: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {many}") };
     let newest = test.rounds.kept().filter_map(|round| round.at).reduce(|a, b| if b > a { b } else { a });
     let weighed = newest.map_or(String::new(), |at| format!(", last weighed {}", at.said()));
+    let due = next_due(test).map_or(String::new(), |at| format!(", weigh next {}", at.said()));
     format!(
-        "{}, {}{weighed}",
+        "{}, {}{weighed}{due}",
         count(test.candidates.kept().count(), "candidate", "candidates"),
         count(test.panels.kept().count(), "panel", "panels"),
     )
+}
+
+/// When the schedule next asks for a weigh-in: its first time after everything weighed so far.
+pub fn next_due(test: &SprayTest) -> Option<Instant> {
+    let of_panels = test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
+    let weighed =
+        of_panels.filter_map(|weigh_in| super::moment(test, weigh_in)).reduce(|a, b| if b > a { b } else { a })?;
+    super::due_times(test).into_iter().filter_map(|due| due.at).find(|at| *at > weighed)
 }
 
 /// Where the panels are as far as anybody noted: where the last of them were carried, else where they were last weighed.

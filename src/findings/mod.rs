@@ -41,8 +41,8 @@ pub use combing::{
 };
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
 pub use entry::{
-    about, coat_button, move_said, place_now, round_said, rounds_newest_first, spot_said, weigh_time, weighing_hint,
-    wet_hint, wet_weigh_in,
+    about, coat_button, move_said, next_due, place_now, round_said, rounds_newest_first, spot_said, weigh_time,
+    weighing_hint, wet_hint, wet_weigh_in,
 };
 pub use judge::blank_hint;
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};

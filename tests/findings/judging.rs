@@ -1,6 +1,6 @@
 //! Weights judged as they are entered, against numbers chosen by hand.
 
-use comb_scale::findings::{Findings, Tongue, blank_hint, weighing_hint};
+use comb_scale::findings::{Findings, Tongue, blank_hint, next_due, weighing_hint};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, SprayTest};
 
@@ -99,4 +99,18 @@ fn exchanged_weights_change_places_and_come_back_with_one_undo() {
     assert_eq!(weights(history.test()), [450.0, 440.0]);
     history.undo();
     assert_eq!(weights(history.test()), [440.0, 450.0]);
+}
+
+#[test]
+fn what_is_due_next_is_the_first_time_after_the_newest_weight() {
+    let due = |schedule: &str| {
+        let test = test_of(&format!(
+            r#""schedule": [ {schedule} ], "panels": [ {{ "label": "A1", "coats": [ {{ "at": "2026-03-02T10:00:00Z" }} ],
+                "weigh_ins": [ {{ "at": "2026-03-02T10:05:00Z", "gross_g": 440 }}, {{ "at": "2026-03-03T11:00:00Z", "gross_g": 436 }} ] }} ]"#
+        ));
+        next_due(&test).map(|at| at.to_string())
+    };
+    let planned = r#"{ "due_h": 48 }, { "due_h": 4 }, { "due_h": 24 }"#;
+    assert_eq!(due(planned).as_deref(), Some("2026-03-04T10:00:00Z"));
+    assert_eq!(due(r#"{ "due_h": 4 }"#), None, "nothing is due any more");
 }
