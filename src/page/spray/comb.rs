@@ -65,10 +65,10 @@ pub fn Teeth(panel: Id) -> impl IntoView {
         let (dab, again, then) = teeth.with_untracked(|teeth| hand.get_untracked().tap(place, teeth));
         let newest =
             desk.with_untracked(|test| test.panels.find(&panel)?.dabs.kept().next_back().map(|d| d.id.clone()));
-        let action = desk.with_untracked(|test| dab.action(test, panel.clone(), desk.now()));
         if let (true, Some(newest)) = (again, newest) {
             desk.press(Action::Remove(newest));
         }
+        let action = desk.with_untracked(|test| dab.action(test, panel.clone(), desk.now()));
         trouble.set(desk.act(action).err().unwrap_or_default());
         hand.set(then);
     };

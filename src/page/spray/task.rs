@@ -103,9 +103,8 @@ fn bare(today: Today, owner: Id) -> AnyView {
     let (of, label) = (owner.clone(), super::label_of(desk, &owner));
     let blank = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
     let store = move |typed: Option<f64>| {
-        let Some(gross) = typed else { return Ok(()) };
+        let Some(gross_g) = weight(typed)? else { return Ok(()) };
         let (at, owner) = (desk.now(), of.clone());
-        let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
         desk.act(if blank {
             Action::Weigh { owner, round: None, at, gross_g }
         } else {
@@ -115,18 +114,22 @@ fn bare(today: Today, owner: Id) -> AnyView {
     let left = move || findings::to_weigh_said(today.sheet.get().bare_left);
     view! {
         <p>"Number, hook, tape and clean the panels first; the scale level and warm, out of draughts, the panels cool to the hand."</p>
-        <NumberField
-            label=format!("{label}, bare weight")
-            value=Signal::stored(None)
-            measure=Measure::Mass
-            store
-            typed=Typed::DueNumber
-        />
+        {due(format!("{label}, bare weight"), store)}
         <p class="quiet">{left}</p>
         {leave_out(today, Step::Bare, Some(owner), "Leave this one out")}
         {leave_out(today, Step::Bare, None, "Go on without bare weights")}
     }
     .into_any()
+}
+
+/// The weight that is due.
+fn due(label: String, store: impl Fn(Option<f64>) -> Result<(), String> + 'static) -> AnyView {
+    let (value, measure, typed) = (Signal::stored(None), Measure::Mass, Typed::DueNumber);
+    view! { <NumberField label value measure store typed/> }.into_any()
+}
+
+fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
+    typed.map(Grams::new).transpose().map_err(|trouble| format!("A weight {trouble}."))
 }
 
 /// The wet weight, and the last word on the dab before it.
@@ -135,8 +138,7 @@ fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
     let label = super::label_of(desk, &owner);
     let (of, dabbed, panel) = (owner.clone(), owner.clone(), owner);
     let store = move |typed: Option<f64>| {
-        let Some(gross) = typed else { return Ok(()) };
-        let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
+        let Some(gross_g) = weight(typed)? else { return Ok(()) };
         desk.act(Action::Weigh { owner: of.clone(), round: None, at: desk.now(), gross_g })
     };
     let touched = move || desk.with(|test| touch_up(test, &panel, &desk.tongue()));
@@ -149,21 +151,15 @@ fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
                     let panel = dabbed_panel(today, &dab);
                     let mark = move |_| {
                         let Some(panel) = panel.clone() else { return };
-                        let action = desk.with_untracked(|test| teeth.action(test, panel, desk.now()));
+                        // Taken out first: the one in its stead belongs at its place on the panel.
                         desk.press(Action::Remove(dab.clone()));
-                        desk.press(action);
+                        desk.press(desk.with_untracked(|test| teeth.action(test, panel, desk.now())));
                     };
                     view! { <button class="plain" on:click=mark>{format!("{tooth} was just touched too")}</button> }
                 })
             }}
         </p>
-        <NumberField
-            label=format!("{label}, wet weight")
-            value=Signal::stored(None)
-            measure=Measure::Mass
-            store
-            typed=Typed::DueNumber
-        />
+        {due(format!("{label}, wet weight"), store)}
         {skip(today, lane)}
     }
     .into_any()

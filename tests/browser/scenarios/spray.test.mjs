@@ -201,6 +201,8 @@ scenario('lets every step be left out, says what that costs, and every time be c
   await hands.see(/A1: dab 2 of 3/, gloves.now);
   await gloves.tap('Leave the comb out …');
   await gloves.tap('Leave the comb out');
+  const [touched] = (await stored(hands)).panels.find((panel) => panel.label === 'A1').dabs.filter((dab) => !dab.deleted);
+  assert.deepEqual([touched.wetted_um, touched.touched_um, touched.dry_um, touched.place], [175, 200, 225, 'top third']);
   await hands.see('Last dab: between 187.5 and 212.5 µm.', gloves.now);
   await gloves.number('A1, wet weight', '30.5');
   await hands.see(/A1: fewer than 3 dabs/);
