@@ -28,13 +28,18 @@ pub struct Clock {
 
 impl Clock {
     /// A clock over so many minutes.
-    pub(super) fn over(waiting: Waiting, since: Instant, minutes: Option<f64>) -> Self {
+    pub(super) fn lasting(waiting: Waiting, since: Instant, minutes: Option<f64>) -> Self {
         Self { waiting, since, ends: minutes.map(|minutes| since.plus_hours(minutes / 60.0)) }
     }
 
     /// Seconds left; negative once it is over, `None` where it has no end.
     pub fn left_s(&self, now: Instant) -> Option<f64> {
         self.ends.map(|ends| ends.hours_since(now) * 3600.0)
+    }
+
+    /// Whether its end has come.
+    pub fn over(&self, now: Instant) -> bool {
+        self.left_s(now).is_some_and(|left| left <= 0.0)
     }
 
     /// The figure it shows: `06:20` left; `+02:10` over; since its beginning where it has no end.
@@ -58,7 +63,7 @@ impl Clock {
 
     /// What the figure is: `flash-off after coat 1`, `flash-off after coat 1: over`.
     pub fn words(&self, now: Instant) -> String {
-        let over = self.left_s(now).is_some_and(|left| left <= 0.0);
+        let over = self.over(now);
         let since = if self.ends.is_none() { "since" } else { "left" };
         match self.waiting {
             Waiting::Standing if over => "over the standing time: spray".into(),

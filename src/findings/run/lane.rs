@@ -109,18 +109,18 @@ impl Lane {
         let minutes = |of: Option<crate::quantity::Minutes>| of.map(Quantity::get).filter(|minutes| *minutes > 0.0);
         let clock = match (&task, facts.last_coat(), cup) {
             (Task::Coat(_), Some(last), _) => {
-                Some(Clock::over(Waiting::FlashOff(facts.coats.len()), last, minutes(sheet.flash_min)))
+                Some(Clock::lasting(Waiting::FlashOff(facts.coats.len()), last, minutes(sheet.flash_min)))
             }
             (Task::Coat(_), None, Some((_, mixed))) => {
-                minutes(sheet.standing_min).map(|minutes| Clock::over(Waiting::Standing, mixed, Some(minutes)))
+                minutes(sheet.standing_min).map(|minutes| Clock::lasting(Waiting::Standing, mixed, Some(minutes)))
             }
-            (Task::Comb(_) | Task::Wet(_), Some(last), _) => Some(Clock::over(Waiting::WetWeight, last, None)),
+            (Task::Comb(_) | Task::Wet(_), Some(last), _) => Some(Clock::lasting(Waiting::WetWeight, last, None)),
             _ => None,
         };
         // Between the last coat and the gun's next use nobody waits for the pot.
         let spraying = matches!(task, Task::Coat(_));
         let pot = cup.filter(|_| spraying).and_then(|(_, mixed)| {
-            minutes(sheet.pot_life_min).map(|minutes| Clock::over(Waiting::PotLife, mixed, Some(minutes)))
+            minutes(sheet.pot_life_min).map(|minutes| Clock::lasting(Waiting::PotLife, mixed, Some(minutes)))
         });
         Self {
             candidate: candidate.id.clone(),

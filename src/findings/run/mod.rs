@@ -85,7 +85,7 @@ impl RunSheet {
 
     /// Whether a clock is running towards its end, for which the screen is to stay awake.
     pub fn waiting(&self, now: Instant) -> bool {
-        self.alarms().any(|clock| clock.left_s(now).is_some_and(|left| left > 0.0))
+        self.alarms().any(|clock| !clock.over(now))
     }
 }
 

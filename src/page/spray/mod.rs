@@ -50,7 +50,7 @@ impl Today {
             let now = self.now.get();
             let sheet = self.sheet.get();
             device::keep_awake(sheet.waiting(now));
-            let over = sheet.alarms().filter(|clock| clock.left_s(now).is_some_and(|left| left <= 0.0)).count();
+            let over = sheet.alarms().filter(|clock| clock.over(now)).count();
             if before.is_some_and(|before| over > before) {
                 device::ring();
             }

@@ -210,7 +210,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
             }
         }
     };
-    let waits = move || clock.is_some_and(|clock| clock.left_s(now.get()).is_some_and(|left| left > 0.0));
+    let waits = move || clock.is_some_and(|clock| clock.ends.is_some() && !clock.over(now.get()));
     let face = clock.map(|clock| {
         view! {
             <p class="clock" role="timer" class:over=move || !waits()>
@@ -219,15 +219,22 @@ fn spray(today: Today, lane: Lane) -> AnyView {
             </p>
         }
     });
+    // Past the pot life the next thing to do is another cup.
+    let pot = lane.pot;
+    let past = move || pot.is_some_and(|pot| pot.over(now.get()));
     let again = matches!(task, Task::Coat(_)).then(|| {
-        view! { <button class="plain" on:click=move |_| mix()>"Another cup was mixed"</button> }
+        view! {
+            <p class="actions">
+                <button class:accent=past class:plain=move || !past() on:click=move |_| mix()>"Another cup was mixed"</button>
+            </p>
+        }
     });
     let pour = (task == Task::Mix).then(|| view! { <PourCard candidate=lane.candidate.clone()/> });
     view! {
         {face}
         {pour}
         {lanes::pot(today, &lane)}
-        <p class="actions"><button class="big" class:accent=move || !waits() on:click=press>{lane.button()}</button></p>
+        <p class="actions"><button class="big" class:accent=move || !waits() && !past() on:click=press>{lane.button()}</button></p>
         {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
         <ul class="beware">{lane.cautions().into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
         {again}
