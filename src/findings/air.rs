@@ -10,14 +10,17 @@ use crate::science::air::{HUMIDITY_LIMIT, MARGIN_3C, dew_margin, dew_point, too_
 const THERMOMETER_K: f64 = 0.5;
 const HYGROMETER_PCT: f64 = 3.0;
 
-/// The newest reading of the air, and what is to be said of it.
+/// What is to be said of a reading of the air.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct AirSaid {
-    /// The reading in a line: `19 °C, 52 %, panels 18 °C: dew point 9.0 °C, 9.0 K below the panels`.
+    /// The reading in a line: `19 °C, 52 %, panels 18 °C: dew point 9.0 °C, margin 9.0 °C`.
     pub line: String,
     /// Warnings; none of them a lock.
     pub amiss: Vec<String>,
 }
+
+/// Hours for which a reading of the air counts as that of the day.
+const AIR_HOLDS_H: f64 = 12.0;
 
 /// The newest reading of the air.
 pub fn newest_air(test: &SprayTest) -> Option<&Air> {
@@ -25,9 +28,14 @@ pub fn newest_air(test: &SprayTest) -> Option<&Air> {
     dated.reduce(|a: (Instant, &Air), b| if b.0 > a.0 { b } else { a }).map(|(_, air)| air)
 }
 
-/// What is to be said of the newest reading of the air.
-pub fn air_said(test: &SprayTest, tongue: &Tongue) -> AirSaid {
-    let Some(air) = newest_air(test) else { return AirSaid::default() };
+/// The reading of the air that counts today: an older one is that of another spray day, and stays as it is.
+pub fn air_of_the_day(test: &SprayTest, now: Instant) -> Option<&Air> {
+    newest_air(test).filter(|air| air.at.is_some_and(|at| now.hours_since(at).abs() <= AIR_HOLDS_H))
+}
+
+/// What is to be said of the reading of the air that counts today.
+pub fn air_said(test: &SprayTest, now: Instant, tongue: &Tongue) -> AirSaid {
+    let Some(air) = air_of_the_day(test, now) else { return AirSaid::default() };
     let [air_c, humidity, panel_c] =
         [air.air_c.map(Quantity::get), air.humidity_pct.map(Quantity::get), air.panel_c.map(Quantity::get)];
     let mut parts: Vec<String> = Vec::new();

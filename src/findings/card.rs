@@ -156,7 +156,7 @@ pub fn moment(test: &SprayTest, weigh_in: &WeighIn) -> Option<Instant> {
 }
 
 /// On which scale: as it says, else its round, else the only one there is.
-fn balance_of<'a>(test: &'a SprayTest, weigh_in: &'a WeighIn) -> Option<&'a Id> {
+pub(super) fn balance_of<'a>(test: &'a SprayTest, weigh_in: &'a WeighIn) -> Option<&'a Id> {
     let by_round = || test.rounds.find(weigh_in.round.as_ref()?)?.balance.as_ref();
     let sole = || {
         let mut balances = test.balances.kept();
@@ -221,22 +221,21 @@ fn scales_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(Id, Weighing)]) -> R
     let blank = test.blanks.kept().max_by_key(least).filter(|blank| least(blank) > Some(0));
     let card = |&balance: &Option<&Id>| ScaleCard {
         blank: blank.map_or(Vec::new(), |blank| readings(blank, balance)),
-        ..scale_card(test, balance, weigh_ins)
+        ..scale_card(test, balance, weigh_ins.iter().map(|(_, weighing)| weighing.gross_g))
     };
     Ok(used.iter().map(card).collect())
 }
 
-fn blank_readings(test: &SprayTest, blank: &Blank, balance: Option<&Id>) -> Vec<Weighing> {
+pub(super) fn blank_readings(test: &SprayTest, blank: &Blank, balance: Option<&Id>) -> Vec<Weighing> {
     let rounds = round_places(test);
     let kept = blank.weigh_ins.kept().filter(|w| w.set_aside.is_none() && balance_of(test, w) == balance);
     kept.filter_map(|weigh_in| weighing(test, weigh_in, &rounds)).collect()
 }
 
-fn scale_card(test: &SprayTest, balance: Option<&Id>, weigh_ins: &[(Id, Weighing)]) -> ScaleCard {
+pub(super) fn scale_card(test: &SprayTest, balance: Option<&Id>, weights: impl Iterator<Item = f64>) -> ScaleCard {
     let number = balance.and_then(|id| place_of(test, id)).unwrap_or(0);
     let balance = balance.and_then(|id| test.balances.find(id));
     let division = balance.and_then(|balance| balance.division_g).map(Quantity::get);
-    let weights = weigh_ins.iter().map(|(_, weighing)| weighing.gross_g);
     let repeats: Vec<f64> = balance.map(|b| b.repeats_g.iter().map(|g| g.get()).collect()).unwrap_or_default();
     let measured = balance.and_then(|b| b.repeatability_g).map(Quantity::get).filter(|sd| *sd > 0.0);
     ScaleCard {

@@ -1,12 +1,12 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
-use super::card::{PanelCard, clock_h};
+use super::card::{PanelCard, balance_of, blank_readings, clock_h, scale_card};
 use super::panel::{PanelFindings, PanelWork};
 use super::tongue::Tongue;
 use crate::quantity::Quantity;
-use crate::record::{Blank, Id, SprayTest, WeighIn};
+use crate::record::{Id, SprayTest};
 
-use crate::science::drying::{Estimate, Say, Weighing};
+use crate::science::drying::{Estimate, Say, Scale, Weighing};
 use crate::science::weigh::reading_u;
 
 /// Standard deviations of a difference beyond which it is called odd: at two, one good weight in twenty would be.
@@ -26,7 +26,8 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
         return None;
     }
     let change_g = newest.gross_g - before.gross_g;
-    let limit_g = limit(card)?;
+    let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?.scale;
+    let limit_g = limit(&scale)?;
     if change_g > limit_g {
         let by = tongue.change(change_g, card.division_g());
         return Some(format!("{by} heavier than before: drying cannot do that. Weigh it again."));
@@ -42,8 +43,8 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
     })
 }
 
-fn limit(card: &PanelCard) -> Option<f64> {
-    let scale = card.scales.as_ref().ok()?.first()?.scale;
+/// How far two weights of one thing may differ on a scale by chance, g.
+fn limit(scale: &Scale) -> Option<f64> {
     let sd_g = scale.repeatability.map_or(UNKNOWN_REPEATABILITY * scale.division_g, |r| r.sd_g);
     Some(ODD * std::f64::consts::SQRT_2 * reading_u(scale.division_g, sd_g).ok()?)
 }
@@ -56,19 +57,22 @@ fn expected_without(card: &PanelCard, place: usize, newest: &Weighing) -> Option
     Some(work.forecast.ok()?.reading_at(newest.t_h))
 }
 
-/// What a blank's weight in a round says of the scale: how far it moved, and whether that is drift to be mended first.
+/// What a blank's weight in a round says of the scale: how far it moved since it was last on this one, and whether that is
+/// drift to be mended first.
 pub fn blank_hint(test: &SprayTest, owner: &Id, round: &Id, tongue: &Tongue) -> String {
     let said = || {
         let blank = test.blanks.find(owner)?;
-        let (gross_g, at) = reading(test, blank.weigh_ins.kept().find(|w| w.round.as_ref() == Some(round))?)?;
-        let (before_g, _) = latest_before(test, blank, at)?;
-        let balance = test.balances.kept().next();
-        let division_g = balance.and_then(|b| b.division_g).map_or(0.1, Quantity::get);
-        let sd_g = balance.and_then(|b| b.repeatability_g).map(Quantity::get);
-        let u_g = reading_u(division_g, sd_g.unwrap_or(UNKNOWN_REPEATABILITY * division_g)).ok()?;
-        let moved_g = gross_g - before_g;
-        let moved = tongue.change(moved_g, division_g);
-        Some(if moved_g.abs() > ODD * std::f64::consts::SQRT_2 * u_g {
+        let newest = blank.weigh_ins.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round))?;
+        let balance = balance_of(test, newest);
+        let on_it = blank_readings(test, blank, balance);
+        let scale = scale_card(test, balance, on_it.iter().map(|reading| reading.gross_g)).scale;
+        let at_h = clock_h(super::moment(test, newest)?);
+        let gross_g = newest.gross_g?.get();
+        let earlier = on_it.into_iter().filter(|reading| reading.t_h < at_h);
+        let before = earlier.reduce(|a, b| if b.t_h > a.t_h { b } else { a })?;
+        let moved_g = gross_g - before.gross_g;
+        let moved = tongue.change(moved_g, scale.division_g);
+        Some(if moved_g.abs() > limit(&scale)? {
             format!(
                 "{moved} since the last: nothing left the blank, so the scale has drifted. Zero it and weigh the blank again."
             )
@@ -77,14 +81,4 @@ pub fn blank_hint(test: &SprayTest, owner: &Id, round: &Id, tongue: &Tongue) -> 
         })
     };
     said().unwrap_or_default()
-}
-
-fn reading(test: &SprayTest, weigh_in: &WeighIn) -> Option<(f64, f64)> {
-    let kept = weigh_in.set_aside.is_none().then_some(weigh_in)?;
-    Some((kept.gross_g?.get(), clock_h(super::moment(test, kept)?)))
-}
-
-fn latest_before(test: &SprayTest, blank: &Blank, at_h: f64) -> Option<(f64, f64)> {
-    let earlier = blank.weigh_ins.kept().filter_map(|w| reading(test, w)).filter(|(_, t_h)| *t_h < at_h);
-    earlier.reduce(|a, b| if b.1 > a.1 { b } else { a })
 }

@@ -31,7 +31,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-pub use air::{AirSaid, air_said, newest_air};
+pub use air::{AirSaid, air_of_the_day, air_said, newest_air};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};

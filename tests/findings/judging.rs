@@ -79,6 +79,27 @@ fn a_blank_that_moved_tells_of_the_scale() {
 }
 
 #[test]
+fn a_blank_on_another_scale_is_no_drift_and_a_measured_spread_counts() {
+    let with = |balances: &str, before: &str, newest: &str| {
+        let test = test_of(&format!(
+            r#""balances": [ {balances} ], "rounds": [ {{ "id": "r", "at": "2026-03-03T16:00:00Z" }} ],
+            "blanks": [ {{ "id": "b", "label": "Blank", "weigh_ins": [
+                {{ "at": "2026-03-02T10:00:00Z", "gross_g": 561.4, "balance": "{before}" }},
+                {{ "round": "r", "gross_g": 561.9, "balance": "{newest}" }} ] }} ]"#
+        ));
+        blank_hint(&test, &Id::from("b"), &Id::from("r"), &Tongue::default())
+    };
+    let two = r#"{ "id": "s", "division_g": 0.1 }, { "id": "t", "division_g": 0.1 }"#;
+    assert_eq!(with(two, "s", "t"), "");
+    assert!(with(two, "t", "t").contains("the scale has drifted"));
+    let unsaid = r#"{ "id": "t" }"#;
+    assert!(with(unsaid, "t", "t").contains("the scale has drifted"), "steps of 0.1 g are read off the weights");
+    // Five weighings of one panel that scatter by 0.4 g: half a gram is nothing on such a scale.
+    let rough = r#"{ "id": "t", "division_g": 0.1, "repeats_g": [ 412.0, 412.8, 411.9, 412.6, 412.2 ] }"#;
+    assert_eq!(with(rough, "t", "t"), "+0.5 g since the last: the scale holds.");
+}
+
+#[test]
 fn exchanged_weights_change_places_and_come_back_with_one_undo() {
     let test = test_of(
         r#""panels": [ { "id": "p", "label": "A1", "weigh_ins": [ { "id": "v", "at": "2026-03-02T10:00:00Z", "gross_g": 440 } ] },

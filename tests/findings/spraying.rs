@@ -1,6 +1,6 @@
 //! The run sheet: what comes next, what runs, what is amiss. Times are those of an invented day.
 
-use comb_scale::findings::{RunSheet, Task, Tongue, Waiting, air_said};
+use comb_scale::findings::{RunSheet, Task, Tongue, Waiting, air_of_the_day, air_said};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
 use comb_scale::record::{Action, AirLine, History, Id, SheetLine, Slot, SprayTest, Step, start};
 
@@ -265,7 +265,7 @@ fn the_air_is_said_with_its_dew_point_and_its_margin() {
         let (air_c, panel_c) = (Celsius::new(air).ok(), Celsius::new(panel).ok());
         let humidity_pct = Percent::new(humidity).ok();
         day.act(Action::TakeAir { at: day.now, air_c, humidity_pct, panel_c });
-        air_said(day.test(), &Tongue::default())
+        air_said(day.test(), day.now, &Tongue::default())
     };
     // Dew point at 20 °C and 50 %: 9.26 °C (Lawrence, Bull. Amer. Meteor. Soc. 86:225, 2005, with the constants used there).
     let fine = read(20.0, 50.0, 18.0);
@@ -275,4 +275,35 @@ fn the_air_is_said_with_its_dew_point_and_its_margin() {
     assert!(read(20.0, 50.0, 9.0).amiss[0].contains("at or below the dew point"));
     assert!(read(20.0, 90.0, 22.0).amiss[0].starts_with("Damper than 85 %"));
     assert!(read(20.0, 50.0, 13.0).amiss[0].starts_with("With such a thermometer"));
+}
+
+#[test]
+fn yesterdays_air_is_left_alone_and_todays_is_another_reading() {
+    let mut day = Day::begin();
+    let (air_c, humidity_pct, panel_c) = (Celsius::new(9.0).ok(), Percent::new(80.0).ok(), Celsius::new(8.0).ok());
+    day.act(Action::TakeAir { at: day.now.plus_hours(-24.0), air_c, humidity_pct, panel_c });
+    assert_eq!(day.sheet().before, Task::Air);
+    assert!(air_of_the_day(day.test(), day.now).is_none());
+    assert_eq!(air_said(day.test(), day.now, &Tongue::default()).line, "");
+    day.act(Action::TakeAir { at: day.now, air_c, humidity_pct: None, panel_c: None });
+    assert_eq!(air_of_the_day(day.test(), day.now).unwrap().at, Some(day.now));
+}
+
+#[test]
+fn a_blank_left_out_with_one_candidate_is_asked_for_with_the_next() {
+    let mut day = Day::begin();
+    let blank = day.test().blanks.kept().next().unwrap().id.clone();
+    for candidate in day.candidates() {
+        day.now = day.now.plus_hours(1.0);
+        for _ in 0..2 {
+            day.now = day.now.plus_hours(0.2);
+            day.coat(&candidate);
+        }
+        for panel in day.panels(&candidate) {
+            day.weigh(&panel, 440.0);
+        }
+        assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Wet(blank.clone()));
+        day.act(Action::Skip { at: day.now, step: Step::Wet, of: Some(blank.clone()) });
+        assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Nothing);
+    }
 }

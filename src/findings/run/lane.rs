@@ -221,7 +221,11 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
     }
     let unweighed = test.blanks.kept().find(|blank| {
         let since = outside_rounds(&blank.weigh_ins).any(|weigh_in| weigh_in.at.is_some_and(|at| at >= last));
-        !since && !skipped(test, Step::Wet, &blank.id)
+        // Left out with an earlier candidate, it is asked for with this one all the same.
+        let left_out = test.skipped.kept().any(|left| {
+            left.step == Some(Step::Wet) && left.of.as_ref() == Some(&blank.id) && left.at.is_none_or(|at| at >= last)
+        });
+        !since && !left_out
     });
     unweighed.map_or(Task::Nothing, |blank| Task::Wet(blank.id.clone()))
 }

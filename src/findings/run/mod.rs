@@ -9,18 +9,15 @@ mod cost;
 mod lane;
 mod words;
 
-use super::candidates_in_order;
 use super::entry::outside_rounds;
+use super::{air_of_the_day, candidates_in_order};
 use crate::quantity::Instant;
-use crate::record::{Candidate, Id, Panel, SprayTest, Step};
+use crate::record::{Air, Candidate, Id, Panel, SprayTest, Step};
 
 pub use clock::{Clock, Waiting, same_press};
 pub use cost::{rushing, skipping};
 pub use lane::{Done, Lane};
 pub use words::{newest_dab_said, task_said, to_weigh_said};
-
-/// Hours for which a reading of the air counts as that of spray day.
-const AIR_HOLDS_H: f64 = 12.0;
 
 /// Dabs asked for on every panel (number from memory, SCIENCE of the comb: three or more separate places).
 pub const DABS: usize = 3;
@@ -123,10 +120,8 @@ pub(super) fn skipped(test: &SprayTest, step: Step, of: &Id) -> bool {
 }
 
 fn air_due(test: &SprayTest, now: Instant) -> bool {
-    let read = test.air.kept().any(|air| {
-        let whole = air.air_c.is_some() && air.humidity_pct.is_some() && air.panel_c.is_some();
-        whole && air.at.is_some_and(|at| now.hours_since(at).abs() <= AIR_HOLDS_H)
-    });
+    let whole = |air: &Air| air.air_c.is_some() && air.humidity_pct.is_some() && air.panel_c.is_some();
+    let read = air_of_the_day(test, now).is_some_and(whole);
     let left = test.skipped.kept().any(|left| left.step == Some(Step::Air));
     !(read || left || test.panels.kept().any(sprayed))
 }

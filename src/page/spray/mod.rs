@@ -86,7 +86,9 @@ fn air_line(today: Today) -> AnyView {
         let tongue = today.desk.tongue();
         let lane = today.lane();
         today.desk.with(|test| {
-            let mut said = findings::air_said(test, &tongue);
+            let now = today.now.get();
+            let mut said = findings::air_said(test, now, &tongue);
+            let lane = lane.filter(|_| findings::air_of_the_day(test, now).is_some());
             said.amiss.extend(lane.into_iter().flat_map(|lane| findings::air_warnings(test, &lane.candidate, &tongue)));
             said
         })

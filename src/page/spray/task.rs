@@ -71,9 +71,12 @@ fn body(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
 fn air(today: Today) -> AnyView {
     let desk = today.desk;
     let field = |label: &'static str, line: AirLine| {
-        let newest = move || desk.with(|test| findings::newest_air(test).map(|air| air.id.clone()));
-        let value = Signal::derive(move || desk.with(|test| Slot::Air(newest()?, line).read(test)));
-        let store = move |typed: Option<f64>| match untrack(newest) {
+        let begun = move || {
+            let now = today.now.get();
+            desk.with(|test| findings::air_of_the_day(test, now).map(|air| air.id.clone()))
+        };
+        let value = Signal::derive(move || desk.with(|test| Slot::Air(begun()?, line).read(test)));
+        let store = move |typed: Option<f64>| match untrack(begun) {
             Some(air) => desk.act(Action::Fill(Slot::Air(air, line), typed)),
             None => {
                 let read = |of: AirLine| typed.filter(|_| of == line);
