@@ -2,7 +2,7 @@
 
 use super::measure::read_in;
 use super::tongue::Tongue;
-use crate::quantity::{Micrometres, Quantity};
+use crate::quantity::{Instant, Micrometres, Quantity};
 use crate::record::{Action, Comb, Id, Measure, SprayTest};
 
 /// The teeth of a dab as they are about to be written down.
@@ -17,11 +17,25 @@ pub struct DabTeeth {
 }
 
 impl DabTeeth {
-    /// The action that writes it down.
-    pub fn action(self, test: &SprayTest, panel: Id, at: crate::quantity::Instant) -> Action {
+    /// The action that writes it down at the next place of the panel.
+    pub fn action(self, test: &SprayTest, panel: Id, at: Instant) -> Action {
+        let place = next_place(test, &panel).into();
+        self.written(test, panel, at, place, None)
+    }
+
+    /// The action that puts it in the stead of the panel's newest dab, at the same place.
+    pub fn instead(self, test: &SprayTest, panel: Id, at: Instant) -> Action {
+        let newest = test.panels.find(&panel).and_then(|panel| panel.dabs.kept().next_back());
+        match newest {
+            Some(newest) => self.written(test, panel, at, newest.place.clone(), Some(newest.id.clone())),
+            None => self.action(test, panel, at),
+        }
+    }
+
+    fn written(self, test: &SprayTest, panel: Id, at: Instant, place: String, instead_of: Option<Id>) -> Action {
         let Self { wetted_um, touched_um, dry_um } = self;
-        let (comb, place) = (comb_in_hand(test).map(|comb| comb.id.clone()), next_place(test, &panel).into());
-        Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place }
+        let comb = comb_in_hand(test).map(|comb| comb.id.clone());
+        Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place, instead_of }
     }
 }
 
@@ -115,9 +129,9 @@ impl Tapping {
     }
 }
 
-/// The newest dab of a panel with the tooth that may have been just touched as well: the dab to put in its place, and how
-/// that tooth is called.
-pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(Id, DabTeeth, String)> {
+/// The dab to put in the stead of a panel's newest one if the next tooth was just touched as well, and how that tooth is
+/// called.
+pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(DabTeeth, String)> {
     let newest = test.panels.find(panel)?.dabs.kept().next_back()?;
     if newest.touched_um.is_some() {
         return None;
@@ -125,7 +139,7 @@ pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(Id, Da
     let (wetted_um, touched) = (newest.wetted_um?, newest.dry_um?);
     let dry_um = teeth_in_hand(test).into_iter().find(|um| um.get() > touched.get());
     let dab = DabTeeth { wetted_um, touched_um: Some(touched), dry_um };
-    Some((newest.id.clone(), dab, tongue.tooth(touched.get())))
+    Some((dab, tongue.tooth(touched.get())))
 }
 
 /// A dab typed as numbers. An empty first dry tooth: the longest was wetted. With `touched`, the tooth between the two was

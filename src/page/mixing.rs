@@ -65,8 +65,8 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
     let store = move |typed: Option<f64>| {
         let Some(total_g) = typed else { return Ok(()) };
         let fresh = desk.fresh_id();
-        let actions = desk.with_untracked(|test| findings::take_reading(test, &candidate, total_g, fresh))?;
-        actions.into_iter().try_for_each(|action| desk.act(action))
+        let action = desk.with_untracked(|test| findings::take_reading(test, &candidate, total_g, fresh))?;
+        desk.act(action)
     };
     let hint = "The total after each pour; the next one follows what is really in.";
     view! {

@@ -20,7 +20,9 @@ fn fresh(at: Instant) -> (History, Id, Id) {
     history.act(Action::TakeAir { at, air_c: None, humidity_pct: None, panel_c: None }).unwrap();
     let readings_um = Vec::new();
     history.act(Action::Spot { panel: panel.clone(), at, place: "top".into(), readings_um }).unwrap();
-    history.act(Action::Pour { cup: Id::from("cup"), candidate: candidate.clone(), aim_g: None }).unwrap();
+    history
+        .act(Action::Pour { cup: Id::from("cup"), candidate: candidate.clone(), aim_g: None, poured_g: Vec::new() })
+        .unwrap();
     history.act(Action::AddNote { at, text: String::new() }).unwrap();
     (history, candidate, panel)
 }

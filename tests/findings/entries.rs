@@ -77,6 +77,7 @@ fn dab_action(wetted: comb_scale::quantity::Micrometres, dry: Option<comb_scale:
         touched_um: None,
         dry_um: dry,
         place: String::new(),
+        instead_of: None,
     }
 }
 

@@ -41,9 +41,7 @@ fn pour(history: &History) -> Pouring {
 }
 
 fn read(history: &mut History, total_g: f64) -> Result<(), String> {
-    for action in take_reading(history.test(), &"c".into(), total_g, history.fresh_id())? {
-        history.act(action).unwrap();
-    }
+    history.act(take_reading(history.test(), &"c".into(), total_g, history.fresh_id())?).unwrap();
     Ok(())
 }
 
@@ -326,4 +324,14 @@ fn water_is_told_both_ways() {
 #[test]
 fn no_candidate_no_pour() {
     assert!(pouring(&test_of(r#""title": "x""#), &Id::from("x"), &tongue()).is_err());
+}
+
+#[test]
+fn the_first_reading_of_a_cup_is_one_step_back() {
+    let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");
+    read(&mut history, 290.0).unwrap();
+    assert_eq!(poured(&history), [290.0]);
+    history.undo();
+    assert_eq!(history.test().mixes.kept().count(), 0);
+    assert!(!history.can_undo());
 }

@@ -1,6 +1,8 @@
 //! The run sheet: what comes next, what runs, what is amiss. Times are those of an invented day.
 
-use comb_scale::findings::{RunSheet, Task, Tongue, Waiting, air_of_the_day, air_said};
+use comb_scale::findings::{
+    RunSheet, Tapping, Task, Tongue, Waiting, air_of_the_day, air_said, teeth_in_hand, touch_up,
+};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
 use comb_scale::record::{Action, AirLine, History, Id, SheetLine, Slot, SprayTest, Step, start};
 
@@ -72,8 +74,9 @@ impl Day {
     fn dab(&mut self, panel: &Id) {
         let um = |value| Micrometres::new(value).unwrap();
         let (wetted_um, dry_um) = (um(200.0), Some(um(225.0)));
-        let (panel, at, comb, touched_um, place) = (panel.clone(), self.now, None, None, String::new());
-        self.act(Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place });
+        let (panel, at, comb, touched_um, place, instead_of) =
+            (panel.clone(), self.now, None, None, String::new(), None);
+        self.act(Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place, instead_of });
     }
 
     fn weigh(&mut self, owner: &Id, gross_g: f64) {
@@ -306,4 +309,33 @@ fn a_blank_left_out_with_one_candidate_is_asked_for_with_the_next() {
         day.act(Action::Skip { at: day.now, step: Step::Wet, of: Some(blank.clone()) });
         assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Nothing);
     }
+}
+
+#[test]
+fn a_dab_touched_up_stands_at_its_place_and_comes_back_with_one_undo() {
+    let mut day = Day::begin();
+    let panel = day.panels(&day.candidates()[0])[0].clone();
+    let dabs = |day: &Day| -> Vec<(f64, Option<f64>, String)> {
+        let panel = day.test().panels.find(&panel).unwrap();
+        let said = |dab: &comb_scale::record::Dab| {
+            (dab.wetted_um.unwrap().get(), dab.touched_um.map(Quantity::get), dab.place.clone())
+        };
+        panel.dabs.kept().map(said).collect()
+    };
+    let teeth = teeth_in_hand(day.test());
+    let tooth = |um: f64| teeth.iter().position(|tooth| tooth.get() == um).unwrap() + 1;
+    for um in [200.0, 225.0] {
+        let (dab, again, _) = Tapping::default().tap(tooth(um), &teeth);
+        assert!(!again);
+        day.act(dab.action(day.test(), panel.clone(), day.now));
+    }
+    let plain = dabs(&day);
+    assert_eq!(plain[1], (225.0, None, "middle third".into()));
+    let (dab, called) = touch_up(day.test(), &panel, &Tongue::default()).unwrap();
+    assert_eq!(called, "250 µm");
+    day.act(dab.instead(day.test(), panel.clone(), day.now));
+    assert_eq!(dabs(&day), [plain[0].clone(), (225.0, Some(250.0), "middle third".into())]);
+    assert_eq!(touch_up(day.test(), &panel, &Tongue::default()), None, "it is touched up already");
+    day.history.undo();
+    assert_eq!(dabs(&day), plain);
 }

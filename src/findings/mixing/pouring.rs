@@ -218,7 +218,7 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
 ///
 /// # Errors
 /// The sentence to show beside the field; nothing is to be done then.
-pub fn take_reading(test: &SprayTest, candidate: &Id, reading_g: f64, fresh: Id) -> Result<Vec<Action>, String> {
+pub fn take_reading(test: &SprayTest, candidate: &Id, reading_g: f64, fresh: Id) -> Result<Action, String> {
     let of = test.candidates.find(candidate).ok_or("That candidate is no longer there.")?;
     let batch = Batch::of(test, of)?;
     let &(component, _) = batch.wanting.first().ok_or("All is in already. Begin another cup for more.")?;
@@ -237,17 +237,12 @@ pub fn take_reading(test: &SprayTest, candidate: &Id, reading_g: f64, fresh: Id)
     // Differences of typed decimals, brought back to decimals.
     poured_g[component] = ((poured_g[component] + reading_g - before) * 1e6).round() / 1e6;
     poured_g.truncate(batch.entered.max(component + 1));
-    let mut actions = Vec::new();
-    let cup = match cup_in_progress(test, candidate) {
-        Some(cup) => cup.id.clone(),
-        None => {
-            let aim_g = Some(Grams::new(batch.aim_g).map_err(|trouble| format!("The mix {trouble}."))?);
-            actions.push(Action::Pour { cup: fresh.clone(), candidate: candidate.clone(), aim_g });
-            fresh
-        }
-    };
-    actions.push(Action::List(Row::Poured(cup), poured_g));
-    Ok(actions)
+    if let Some(cup) = cup_in_progress(test, candidate) {
+        return Ok(Action::List(Row::Poured(cup.id.clone()), poured_g));
+    }
+    let grams = |g: f64| Grams::new(g).map_err(|trouble| format!("The mix {trouble}."));
+    let (aim_g, poured_g) = (Some(grams(batch.aim_g)?), poured_g.into_iter().map(grams).collect::<Result<_, _>>()?);
+    Ok(Action::Pour { cup: fresh, candidate: candidate.clone(), aim_g, poured_g })
 }
 
 /// Where the first component came out short because there is no more of it: makes the mix as small as that. `None` where

@@ -3,7 +3,7 @@
 
 use leptos::prelude::*;
 
-use crate::findings::{Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
+use crate::findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
 use crate::page::desk::Desk;
 use crate::page::parts::fresh_element_id;
 use crate::page::spray::ids;
@@ -63,12 +63,8 @@ pub fn Teeth(panel: Id) -> impl IntoView {
     let trouble = RwSignal::new(String::new());
     let tap = move |place: usize| {
         let (dab, again, then) = teeth.with_untracked(|teeth| hand.get_untracked().tap(place, teeth));
-        let newest =
-            desk.with_untracked(|test| test.panels.find(&panel)?.dabs.kept().next_back().map(|d| d.id.clone()));
-        if let (true, Some(newest)) = (again, newest) {
-            desk.press(Action::Remove(newest));
-        }
-        let action = desk.with_untracked(|test| dab.action(test, panel.clone(), desk.now()));
+        let write = if again { DabTeeth::instead } else { DabTeeth::action };
+        let action = desk.with_untracked(|test| write(dab, test, panel.clone(), desk.now()));
         trouble.set(desk.act(action).err().unwrap_or_default());
         hand.set(then);
     };

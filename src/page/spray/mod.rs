@@ -44,6 +44,18 @@ impl Today {
         chosen.or_else(|| sheet.front.as_ref().and_then(lane))
     }
 
+    /// Whether a press for a candidate counts, and is not the last one bouncing. Stays with that candidate: another one's
+    /// button must not slip under the same finger.
+    fn presses(self, candidate: &Id) -> bool {
+        let now = device::now();
+        if self.pressed.get_untracked().is_some_and(|before| findings::same_press(before, now)) {
+            return false;
+        }
+        self.pressed.set(Some(now));
+        self.chosen.set(Some(candidate.clone()));
+        true
+    }
+
     /// Rings once for every clock that runs out while it is watched, and keeps the screen awake until then.
     fn watch(self) {
         Effect::new(move |before: Option<usize>| {

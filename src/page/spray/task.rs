@@ -139,7 +139,7 @@ fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
 fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
     let desk = today.desk;
     let label = super::label_of(desk, &owner);
-    let (of, dabbed, panel) = (owner.clone(), owner.clone(), owner);
+    let (of, dabbed, marked, panel) = (owner.clone(), owner.clone(), owner.clone(), owner);
     let store = move |typed: Option<f64>| {
         let Some(gross_g) = weight(typed)? else { return Ok(()) };
         desk.act(Action::Weigh { owner: of.clone(), round: None, at: desk.now(), gross_g })
@@ -150,13 +150,10 @@ fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
         <p>
             {move || desk.with(|test| newest_dab_said(test, &dabbed, &desk.tongue()))} " "
             {move || {
-                touched().map(|(dab, teeth, tooth)| {
-                    let panel = dabbed_panel(today, &dab);
+                touched().map(|(dab, tooth)| {
+                    let panel = marked.clone();
                     let mark = move |_| {
-                        let Some(panel) = panel.clone() else { return };
-                        // Taken out first: the one in its stead belongs at its place on the panel.
-                        desk.press(Action::Remove(dab.clone()));
-                        desk.press(desk.with_untracked(|test| teeth.action(test, panel, desk.now())));
+                        desk.press(desk.with_untracked(|test| dab.instead(test, panel.clone(), desk.now())));
                     };
                     view! { <button class="plain" on:click=mark>{format!("{tooth} was just touched too")}</button> }
                 })
@@ -175,12 +172,6 @@ fn since(today: Today, lane: &Lane) -> AnyView {
     said.map(|said| view! { <p class="quiet">{said}</p> }).into_any()
 }
 
-fn dabbed_panel(today: Today, dab: &Id) -> Option<Id> {
-    today
-        .desk
-        .with_untracked(|test| test.panels.kept().find(|panel| panel.dabs.find(dab).is_some()).map(|p| p.id.clone()))
-}
-
 /// Mixing and coats: the clock and the one big button.
 fn spray(today: Today, lane: Lane) -> AnyView {
     let desk = today.desk;
@@ -197,19 +188,22 @@ fn spray(today: Today, lane: Lane) -> AnyView {
             desk.press(Action::Mixed { cup, candidate: candidate.clone(), at: desk.now(), panels: panels() });
         }
     };
-    let press = {
-        let (mix, task) = (mix.clone(), task.clone());
-        let candidate = lane.candidate.clone();
+    let another = {
+        let (mix, candidate) = (mix.clone(), lane.candidate.clone());
         move |_| {
-            if today.pressed.get_untracked().is_some_and(|before| findings::same_press(before, desk.now())) {
-                return;
+            if today.presses(&candidate) {
+                mix();
             }
-            today.pressed.set(Some(desk.now()));
-            // Stay here: another candidate's button must not slip under the same finger.
-            today.chosen.set(Some(candidate.clone()));
-            match task {
-                Task::Mix => mix(),
-                _ => desk.press(Action::Coat { panels: panels(), at: desk.now() }),
+        }
+    };
+    let press = {
+        let (task, candidate) = (task.clone(), lane.candidate.clone());
+        move |_| {
+            if today.presses(&candidate) {
+                match task {
+                    Task::Mix => mix(),
+                    _ => desk.press(Action::Coat { panels: panels(), at: desk.now() }),
+                }
             }
         }
     };
@@ -228,7 +222,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     let again = matches!(task, Task::Coat(_)).then(|| {
         view! {
             <p class="actions">
-                <button class:accent=past class:plain=move || !past() on:click=move |_| mix()>"Another cup was mixed"</button>
+                <button class:accent=past class:plain=move || !past() on:click=another>"Another cup was mixed"</button>
             </p>
         }
     });

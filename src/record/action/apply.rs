@@ -57,8 +57,8 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             }
         }
         Action::Schedule(due) => schedule(test, due),
-        Action::Pour { cup, candidate, aim_g } => {
-            test.mixes.push(Mixed { id: cup, candidate: Some(candidate), aim_g, ..Mixed::default() });
+        Action::Pour { cup, candidate, aim_g, poured_g } => {
+            test.mixes.push(Mixed { id: cup, candidate: Some(candidate), aim_g, poured_g, ..Mixed::default() });
         }
         Action::Mixed { cup, candidate, at, panels } => mixed(test, cup, candidate, at, &panels)?,
         Action::TakeAir { at, air_c, humidity_pct, panel_c } => {
@@ -82,10 +82,14 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
                 panel_mut(test, panel)?.coats.push(Coat { at: Some(at), ..Coat::default() });
             }
         }
-        Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place } => {
+        Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place, instead_of } => {
             let (at, wetted_um) = (Some(at), Some(wetted_um));
             let dab = Dab { at, comb, wetted_um, touched_um, dry_um, place, ..Dab::default() };
-            panel_mut(test, &panel)?.dabs.push(dab);
+            let dabs = &mut panel_mut(test, &panel)?.dabs;
+            if let Some(instead_of) = instead_of {
+                dabs.find_mut(&instead_of).ok_or(Refused::Gone)?.deleted = true;
+            }
+            dabs.push(dab);
         }
         Action::BeginRound { at, place } => {
             let balance = first_balance(test);

@@ -87,6 +87,8 @@ pub enum Action {
         candidate: Id,
         /// How much it is to be.
         aim_g: Option<Grams>,
+        /// What is in it already of each component, in the order of the mix.
+        poured_g: Vec<Grams>,
     },
     /// The parts of a cup came together; a cup that nobody poured by weight begins here.
     Mixed {
@@ -158,6 +160,8 @@ pub enum Action {
         dry_um: Option<Micrometres>,
         /// Where on the panel.
         place: String,
+        /// The dab that this one takes the place of, if any.
+        instead_of: Option<Id>,
     },
     /// Begins a visit to the scale.
     BeginRound {

@@ -114,7 +114,7 @@ async function touchUp(hands) {
   await hands.tap('200', card);
   await hands.see('between 187.5 and 212.5 µm', card);
   await hands.tap('Undo');
-  await hands.tap('Undo');
+  await hands.see('between 175 and 200 µm', card);
   await hands.tap('Undo');
   assert.equal(await card.getByText('between 187.5 and 212.5 µm').count(), 0);
   assert.equal(await card.getByRole('listitem').count(), 3);
