@@ -321,6 +321,21 @@ fn water_is_told_both_ways() {
     assert_eq!(note, "376 g/L less water (40 CFR 59.104)");
 }
 
+/// By hand: 0.24 g of exempt solvent in a millilitre of 1.2 g/mL are 0.3038 mL at 0.79 g/mL; 150 g/L in the 0.6962 L left are
+/// 215 g/L. At 30 % solids by volume 150 g/L are 500 g for a litre of solids.
+#[test]
+fn exempt_solvent_is_taken_off_and_solids_compare() {
+    let mix = r#"{ "components": [ { "role": "base", "density_g_per_ml": 1.2, "voc_g_per_l": 150, "exempt_by_weight": 0.2 } ] },
+        "sheet": { "stated_for": "mix", "solids_by_volume": 0.3 }"#;
+    let test = test_with(mix, "");
+    let (actual, note) = value(&worth_of(&test, candidate(&test), &tongue()), "VOC of the mix");
+    assert_eq!(actual.as_deref(), Some("150 g/L"));
+    assert_eq!(
+        note,
+        "215 g/L less water and exempt solvent, taken as 0.79 g/mL (40 CFR 59.104); 500 g/L of solids, the one number that compares primers (ASTM D3960)"
+    );
+}
+
 #[test]
 fn no_candidate_no_pour() {
     assert!(pouring(&test_of(r#""title": "x""#), &Id::from("x"), &tongue()).is_err());

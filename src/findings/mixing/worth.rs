@@ -2,16 +2,15 @@
 
 use super::amount::{amount_of, volume};
 use super::recipe::{MixCard, components_in_order, name_of};
+use crate::findings::sheet::sheet_of;
 use crate::findings::tables::Figure;
 use crate::findings::tongue::{Tongue, plain};
 use crate::quantity::{Quantity, figure};
 use crate::record::{Candidate, Component, SprayTest};
-use crate::science::mix::{Basis, mean_by_amount};
+use crate::science::input::InputError;
+use crate::science::mix::Basis;
 use crate::science::spread::{Pack, mix_price};
-use crate::science::voc::Volatiles;
-
-/// Density of water at 20 °C, g/mL (customary tables).
-const WATER: f64 = 0.998;
+use crate::science::voc::{EXEMPT_DENSITY, Ingredient, Volatiles};
 
 /// Less than this of a pack is nothing left over.
 const NOTHING_L: f64 = 1e-6;
@@ -34,7 +33,7 @@ pub fn worth_of(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Vec
     vec![
         figure("A litre of mix", packs.clone().and_then(|packs| packs.price(&test.currency))),
         figure("One pack of each makes", packs.and_then(|packs| packs.makes(test, candidate, tongue))),
-        figure("VOC of the mix", mix.and_then(|mix| voc(candidate, &mix))),
+        figure("VOC of the mix", mix.and_then(|mix| voc(test, candidate, &mix))),
     ]
 }
 
@@ -108,8 +107,9 @@ impl Packs {
     }
 }
 
-/// VOC of the mix, g/L: of the components, as grams in a litre of each; else the sheet's own where it is stated for it.
-fn voc(candidate: &Candidate, mix: &MixCard) -> Result<(String, String), String> {
+/// VOC of the mix, g/L: from the components, as grams in a litre of each, less water and exempt solvent, and by volume of
+/// solids; else the sheet's own where it is stated for the mix.
+fn voc(test: &SprayTest, candidate: &Candidate, mix: &MixCard) -> Result<(String, String), String> {
     let components = used(candidate, mix);
     let said = |g_per_l: f64| format!("{} g/L", figure(g_per_l, 0));
     let none_given = components.iter().all(|component| component.voc_g_per_l.is_none());
@@ -120,38 +120,28 @@ fn voc(candidate: &Candidate, mix: &MixCard) -> Result<(String, String), String>
             .ok_or_else(|| "The sheet's VOC is not that of the reduced mix: give the VOC of each component.".into());
     }
     let volumes = mix.shares(Basis::Volume).map_err(|wants| wants.to_string())?;
-    let mut each = Vec::new();
-    for component in &components {
-        each.push(given(component.voc_g_per_l, "VOC", component)?.get());
+    let mut ingredients = Vec::new();
+    for ((component, part), volume) in components.iter().zip(&mix.parts).zip(volumes) {
+        ingredients.push(Ingredient {
+            density: part.density,
+            water: component.water_by_weight.map_or(0.0, Quantity::get),
+            exempt: component.exempt_by_weight.map_or(0.0, Quantity::get),
+            ..Ingredient::of_solvent(1000.0 * volume, given(component.voc_g_per_l, "VOC", component)?.get())
+        });
     }
-    let mean = mean_by_amount(&volumes, &each).map_err(|error| error.to_string())?;
-    let grams = |component: &Component, share: f64, volume: f64| -> Result<f64, String> {
-        if share == 0.0 {
-            return Ok(0.0);
-        }
-        let density = mix.parts.iter().find(|part| part.id == component.id).and_then(|part| part.density);
-        Ok(share * volume * given(density, "density", component)?)
-    };
-    let (mut water_g, mut exempt_g) = (0.0, 0.0);
-    for (component, volume) in components.iter().zip(&volumes) {
-        water_g += grams(component, component.water_by_weight.map_or(0.0, Quantity::get), *volume)?;
-        exempt_g += grams(component, component.exempt_by_weight.map_or(0.0, Quantity::get), *volume)?;
+    let volatiles = Volatiles::of_mix(&ingredients).map_err(|error| mix.wants(error).to_string())?;
+    let trouble = |error: InputError| error.to_string();
+    let mut notes = Vec::new();
+    if volatiles.water_g > 0.0 || volatiles.exempt_g > 0.0 {
+        let less = said(volatiles.less_water_and_exempt().map_err(trouble)?);
+        let exempt = format!(" and exempt solvent, taken as {EXEMPT_DENSITY} g/mL");
+        let exempt = if volatiles.exempt_g > 0.0 { exempt.as_str() } else { "" };
+        notes.push(format!("{less} less water{exempt} (40 CFR 59.104)"));
     }
-    if exempt_g > 0.0 {
-        // Its volume would be needed, and with it its density, which sheets do not give.
-        return Ok((said(mean), "of all that is in a litre; less water and exempt solvent it is more".into()));
+    let sheet = sheet_of(test, candidate, None);
+    if let Some(solids) = sheet.solids_by_volume {
+        let by_solids = volatiles.per_volume_of_solids(solids.value / (1.0 + sheet.thinning)).map_err(trouble)?;
+        notes.push(format!("{} of solids, the one number that compares primers (ASTM D3960)", said(by_solids)));
     }
-    if water_g == 0.0 {
-        return Ok((said(mean), String::new()));
-    }
-    let volatiles = Volatiles {
-        volatile_g: mean / 1000.0 + water_g,
-        water_g,
-        exempt_g: 0.0,
-        volume_ml: 1.0,
-        water_ml: water_g / WATER,
-        exempt_ml: 0.0,
-    };
-    let less_water = volatiles.less_water_and_exempt().map_err(|error| error.to_string())?;
-    Ok((said(mean), format!("{} less water (40 CFR 59.104)", said(less_water))))
+    Ok((said(volatiles.actual().map_err(trouble)?), notes.join("; ")))
 }
