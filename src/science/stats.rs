@@ -208,6 +208,28 @@ pub fn panels_needed(effect: f64, comparisons: usize, wanted: f64) -> Result<Opt
     Ok(None)
 }
 
+/// The least true difference, in units of the scatter between panels, that `panels` of each candidate show at significance
+/// `alpha` with probability `wanted`: [`power`] solved for it by halving. `None` where no difference up to 200 is enough.
+///
+/// ```
+/// use comb_scale::science::stats::{least_shown, power};
+/// let least = least_shown(6, 0.05, 0.8)?.unwrap();
+/// assert!(least < 2.0 && (power(least, 6, 0.05)? - 0.8).abs() < 1e-9, "six panels are more than enough for two sd");
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn least_shown(panels: usize, alpha: f64, wanted: f64) -> Result<Option<f64>, InputError> {
+    within("wanted probability", wanted, 0.5, 0.999)?;
+    let (mut low, mut high) = (0.0, 200.0);
+    if power(high, panels, alpha)? < wanted {
+        return Ok(None);
+    }
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if power(middle, panels, alpha)? < wanted { low = middle } else { high = middle }
+    }
+    Ok(Some(high))
+}
+
 /// As [`panels_needed`], for a true difference and a scatter between panels in one unit, at a chance of 80 %.
 ///
 /// ```

@@ -7,7 +7,7 @@ use crate::findings::sheet::sheet_of;
 use crate::findings::tongue::{Tongue, plain};
 use crate::quantity::{Quantity, Unit, figure};
 use crate::record::{Basis, Candidate, Panel, SprayTest};
-use crate::science::mix::amount_to_mix;
+use crate::science::mix::{amount_to_mix, area_to_spray};
 use crate::science::solids::wet_for_dry;
 
 /// What stands in where the plan leaves something out. Design choices, each said where it is used.
@@ -15,7 +15,7 @@ const TRANSFER_EFFICIENCY: f64 = 0.5;
 const OVERSPRAY_MM: f64 = 50.0;
 const LEFT_IN_GUN_ML: f64 = 50.0;
 const COATS: f64 = 2.0;
-const WET_FILM_UM: f64 = 150.0;
+pub(in crate::findings) const WET_FILM_UM: f64 = 150.0;
 const DENSITY: f64 = 1.3;
 
 /// Something the plan leaves out, and what was taken instead.
@@ -133,9 +133,10 @@ fn worked_out(test: &SprayTest, candidate: &Candidate, assumed: &mut Vec<Assumed
         None => or(None, LEFT_IN_GUN_ML, Assumed::LeftInGun),
     };
     let own = test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
-    let faces: Option<Vec<f64>> = own.map(|panel| sprayed_cm2(panel, overspray_mm)).collect();
-    let area_cm2: f64 = faces.filter(|faces| !faces.is_empty()).ok_or(NoAmount::Panels)?.iter().sum();
-    amount_to_mix(area_cm2, film_um, coats.round().max(1.0) as usize, lands, left_ml)
+    let sides: Option<Vec<(f64, f64)>> = own.map(sides_mm).collect();
+    let sides = sides.filter(|sides| !sides.is_empty()).ok_or(NoAmount::Panels)?;
+    area_to_spray(&sides, overspray_mm)
+        .and_then(|cm2| amount_to_mix(cm2, film_um, coats.round().max(1.0) as usize, lands, left_ml))
         .map_err(|error| NoAmount::Mix(MixWants::Said(error.into())))
 }
 
@@ -155,16 +156,13 @@ fn wet_film(test: &SprayTest, candidate: &Candidate) -> Option<f64> {
     sheet.wet_film_um.map(Quantity::get).or_else(from_dry)
 }
 
-/// The face a gun covers for a panel, cm²: the panel and a margin all round. Of a panel whose area alone is known, as if
-/// it were square.
-fn sprayed_cm2(panel: &Panel, overspray_mm: f64) -> Option<f64> {
-    let by_sides = || Some((panel.width_mm?.get(), panel.length_mm?.get()));
+/// The sides of a panel, mm; of one whose area alone is known, as if it were square.
+fn sides_mm(panel: &Panel) -> Option<(f64, f64)> {
     let square = || {
         let side = (100.0 * panel.coated_cm2?.get()).sqrt();
         Some((side, side))
     };
-    let (width, length) = by_sides().or_else(square)?;
-    Some((width + 2.0 * overspray_mm) * (length + 2.0 * overspray_mm) / 100.0)
+    panel.width_mm.zip(panel.length_mm).map(|(width, length)| (width.get(), length.get())).or_else(square)
 }
 
 /// A volume in the person's unit.

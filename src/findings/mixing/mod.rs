@@ -5,6 +5,7 @@ mod pouring;
 mod recipe;
 mod worth;
 
+pub(in crate::findings) use amount::WET_FILM_UM;
 pub use amount::{Amount, Assumed, NoAmount, amount_of, amount_said};
 pub use pouring::{PourStep, Pouring, cup_in_progress, cups_said, pouring, smaller_cup, take_reading};
 pub(super) use recipe::stated_for;

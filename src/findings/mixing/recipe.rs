@@ -171,9 +171,8 @@ impl MixCard {
         if !self.reduced() {
             return Ok(0.0);
         }
-        let shares = self.shares(basis)?;
-        let reducer: f64 = self.of_role(&shares, Role::Reducer);
-        Ok(reducer / (1.0 - reducer))
+        let reducers: Vec<usize> = (0..self.parts.len()).filter(|&i| self.parts[i].role == Role::Reducer).collect();
+        self.recipe.thinning(&reducers, basis).map_err(|error| self.wants(error))
     }
 
     /// Density of the reducers together, g/mL.

@@ -2,6 +2,8 @@
 
 use super::schedule::kept_ages;
 use crate::findings::card::area;
+use crate::findings::mixing::WET_FILM_UM;
+use crate::findings::run::DABS;
 use crate::findings::tongue::{Tongue, day, plain};
 use crate::findings::{Findings, PanelFindings, teeth_in_hand};
 use crate::quantity::{Quantity, Unit, decimals_for, figure};
@@ -11,7 +13,7 @@ use crate::science::comb::{CombPrior, Interval, wet_film};
 use crate::science::film::summary;
 use crate::science::routes::SOLVENT_DENSITY;
 use crate::science::solids::film;
-use crate::science::stats::{panels_to_show, power};
+use crate::science::stats::{least_shown, panels_to_show, power};
 
 /// Spread between panels of one primer, as a share of what is compared, until there is a measured one (the example of a
 /// panel standard deviation of 5 % and a difference of 10 %; design choice).
@@ -22,12 +24,6 @@ const DIFFERENCE: f64 = 0.10;
 
 /// A chance that is good enough: four times in five (customary).
 const CHANCE: f64 = 0.8;
-
-/// Dabs that a panel is asked for.
-const DABS: usize = 3;
-
-/// Wet film the comb is tried on where no sheet says one, µm.
-const WET_FILM_UM: f64 = 150.0;
 
 /// The last weigh-in before which a projection is wide, h (the drying method's own evidence: up to the tenth day each
 /// further day narrows it).
@@ -77,7 +73,7 @@ fn panels_check(test: &SprayTest, findings: &Findings) -> Vec<String> {
         )
     };
     let mut said = Vec::new();
-    let least = least_effect(panels, alpha).map(|effect| effect * spread);
+    let least = least_shown(panels, alpha, CHANCE).ok().flatten().map(|effect| effect * spread);
     let pairs = match comparisons {
         1 => "two primers".to_owned(),
         pairs => format!("any of {pairs} pairs of primers"),
@@ -112,23 +108,6 @@ fn panels_check(test: &SprayTest, findings: &Findings) -> Vec<String> {
 fn percent(share: f64) -> String {
     let tenths = (1000.0 * share).round() / 10.0;
     if tenths < 10.0 { format!("{} %", plain(tenths)) } else { format!("{} %", figure(tenths, 0)) }
-}
-
-/// The least true difference, in units of the spread between panels, that so many panels show four times in five.
-fn least_effect(panels: usize, alpha: f64) -> Option<f64> {
-    let (mut low, mut high) = (0.0, 200.0);
-    if power(high, panels, alpha).ok()? < CHANCE {
-        return None;
-    }
-    for _ in 0..40 {
-        let middle = 0.5 * (low + high);
-        if power(middle, panels, alpha).ok()? < CHANCE {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(high)
 }
 
 /// Spread between panels of one candidate, as a share: of the coat's loss in all, pooled over the candidates with several

@@ -6,7 +6,7 @@ use super::{DABS, Task, panels_on, skipped};
 use crate::findings::cautions::{FLASHING, MIXING, SPRAYING};
 use crate::findings::entry::outside_rounds;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Candidate, Dab, Dated, Id, Mixed, Panel, SprayTest, Step};
+use crate::record::{Candidate, Dab, Dated, Entries, Id, Mixed, Panel, SprayTest, Step, WeighIn};
 
 /// One candidate on spray day.
 #[derive(Clone, Debug, PartialEq)]
@@ -220,7 +220,7 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         }
     }
     let unweighed = test.blanks.kept().find(|blank| {
-        let since = outside_rounds(&blank.weigh_ins).any(|weigh_in| weigh_in.at.is_some_and(|at| at >= last));
+        let since = first_since(&blank.weigh_ins, last).is_some();
         // Left out with an earlier candidate, it is asked for with this one all the same.
         let left_out = test.skipped.kept().any(|left| {
             left.step == Some(Step::Wet) && left.of.as_ref() == Some(&blank.id) && left.at.is_none_or(|at| at >= last)
@@ -232,8 +232,12 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
 
 /// The wet weight: the first kept weigh-in outside the rounds from the last coat on.
 pub(super) fn wet(panel: &Panel, last_coat: Instant) -> Option<(Id, Instant)> {
-    let since = outside_rounds(&panel.weigh_ins).filter(|weigh_in| weigh_in.set_aside.is_none());
-    let dated = since.filter_map(|w| Some((w.id.clone(), w.at?))).filter(|(_, at)| *at >= last_coat);
+    first_since(&panel.weigh_ins, last_coat)
+}
+
+fn first_since(list: &Entries<WeighIn>, last_coat: Instant) -> Option<(Id, Instant)> {
+    let kept = outside_rounds(list).filter(|weigh_in| weigh_in.set_aside.is_none());
+    let dated = kept.filter_map(|w| Some((w.id.clone(), w.at?))).filter(|(_, at)| *at >= last_coat);
     dated.reduce(|a, b| if b.1 < a.1 { b } else { a })
 }
 
@@ -262,10 +266,7 @@ fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
             done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in), entries });
         }
         for blank in test.blanks.kept() {
-            let after = outside_rounds(&blank.weigh_ins).filter_map(|w| Some((w.id.clone(), w.at?)));
-            if let Some((weigh_in, at)) =
-                after.filter(|(_, at)| *at >= last).reduce(|a, b| if b.1 < a.1 { b } else { a })
-            {
+            if let Some((weigh_in, at)) = first_since(&blank.weigh_ins, last) {
                 let entries = vec![weigh_in.clone()];
                 let dated = Dated::WeighIn(blank.id.clone(), weigh_in);
                 done.push(Done { text: format!("{} weighed with them", blank.label), at, dated, entries });

@@ -10,7 +10,7 @@ use super::estimate::Estimate;
 use super::film::summary;
 use super::input::{InputError, answer, finite, not_negative, positive};
 use super::mixture::{Bell, Mixture, difference};
-use super::stats::{Difference, MeanVariance, holm, t_quantile};
+use super::stats::{Difference, MeanVariance, holm};
 use serde::Serialize;
 use std::fmt;
 
@@ -272,20 +272,4 @@ pub fn days_at_build(days: f64, build_um: f64, wanted_um: f64) -> Result<(f64, f
     let ratio = positive("wanted build", wanted_um)? / positive("build", build_um)?;
     let (linear, square) = (answer(days * ratio)?, answer(days * ratio * ratio)?);
     Ok((linear.min(square), linear.max(square)))
-}
-
-/// The smallest difference that `panels` of each would show as more than chance half of the time, for a given scatter
-/// between panels (same unit): `t₀.₉₇₅(2n − 2)·s·√(2/n)`.
-///
-/// ```
-/// use comb_scale::science::compare::smallest_shown;
-/// assert!((smallest_shown(2.0, 3)? - 4.534).abs() < 1e-3);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
-/// ```
-pub fn smallest_shown(sd: f64, panels: usize) -> Result<f64, InputError> {
-    if panels < 2 {
-        return Err(InputError::TooFew { what: "panels of each", least: 2 });
-    }
-    let n = panels as f64;
-    answer(t_quantile(0.975, 2.0 * n - 2.0)? * not_negative("scatter between panels", sd)? * (2.0 / n).sqrt())
 }

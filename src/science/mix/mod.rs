@@ -4,7 +4,7 @@ mod amount;
 mod pour;
 
 pub use amount::{amount_to_mix, area_to_spray, mean_by_amount, volume_ratio, weighed_as_volume};
-pub use pour::{Amount, COARSE, Correction, Pour, ScaleTargets, poured_from_scale};
+pub use pour::{Amount, COARSE, Correction, Pour, ScaleTargets};
 
 use super::input::{InputError, answer, not_negative, positive};
 use serde::Serialize;

@@ -1,7 +1,7 @@
 //! What to pour, on a real scale, and what to add after a slip.
 
 use super::{Basis, Component, MixError, Recipe};
-use crate::science::input::{InputError, answer, finite, not_negative, positive};
+use crate::science::input::{InputError, answer, not_negative, positive};
 use serde::Serialize;
 
 /// Half a division above this share of the smallest pour is too coarse (common practice).
@@ -147,25 +147,6 @@ impl Recipe {
         }
         Ok(by_weight)
     }
-}
-
-/// Grams of each component from what the tared scale showed after each pour; the readings must not fall.
-///
-/// ```
-/// use comb_scale::science::mix::poured_from_scale;
-/// assert_eq!(poured_from_scale(&[290.0, 342.5])?, vec![290.0, 52.5]);
-/// let fell = poured_from_scale(&[290.0, 280.0]).unwrap_err();
-/// assert_eq!(fell.to_string(), "The weight added by a pour cannot be less than zero.");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
-/// ```
-pub fn poured_from_scale(readings_g: &[f64]) -> Result<Vec<f64>, InputError> {
-    let mut before = 0.0;
-    let mut grams = Vec::with_capacity(readings_g.len());
-    for reading in readings_g {
-        grams.push(answer(not_negative("weight added by a pour", finite("weight", *reading)? - before)?)?);
-        before = *reading;
-    }
-    Ok(grams)
 }
 
 fn cumulated(grams: &[f64]) -> Vec<f64> {

@@ -203,20 +203,8 @@ proptest! {
 
     #[test]
     fn any_finite_numbers_are_survived(n in crate::awkward::numbers(20)) {
-        let m = |i: usize| Measured::new(n[i], n[i + 1]);
-        let known = Known {
-            wet: Some(Wet { dabs: m(0).into(), bias_um: n[2] }),
-            wet_mass_g: Some(m(3)),
-            final_mass_g: Some(m(5).into()),
-            bare_mass_g: Some(m(7)),
-            area_cm2: m(9),
-            solvent_density: m(11),
-            volume_solids: Some(m(13)),
-            thinning: m(14),
-            dry_density: None,
-            gauge_um: None,
-            sheet_is_lower_bound: false,
-        };
+        let m = |i: usize| crate::awkward::measured(&n, i);
+        let known = crate::awkward::known(&n);
         let offers = [
             Offer::Dab(vec![n[16]; 2]), Offer::WeighIn(vec![n[17]; 2]), Offer::Panel, Offer::DryDensity { relative_u: n[18] },
             Offer::Gauge { u_um: n[19] },

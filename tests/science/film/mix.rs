@@ -4,8 +4,8 @@ use crate::rows::rows;
 use comb_scale::science::Measured;
 use comb_scale::science::input::InputError;
 use comb_scale::science::mix::{
-    Amount, Basis, Component, MixError, Recipe, ReducerOf, amount_to_mix, area_to_spray, mean_by_amount,
-    poured_from_scale, reducer_parts, volume_ratio, weighed_as_volume,
+    Amount, Basis, Component, MixError, Recipe, ReducerOf, amount_to_mix, area_to_spray, mean_by_amount, reducer_parts,
+    volume_ratio, weighed_as_volume,
 };
 use proptest::prelude::*;
 
@@ -191,8 +191,6 @@ fn area_to_spray_has_a_margin_all_round() {
     assert_eq!(area_to_spray(&[(200.0, 300.0), (100.0, 150.0)], 50.0), Ok(1200.0 + 500.0));
     assert!(area_to_spray(&[], 50.0).is_err() && area_to_spray(&[(0.0, 300.0)], 50.0).is_err());
     assert_eq!(amount_to_mix(900.0, 150.0, 0, 0.5, 0.0), Err(InputError::NotPositive("number of coats")));
-    assert_eq!(poured_from_scale(&[290.0, 342.5, 386.0]), Ok(vec![290.0, 52.5, 43.5]));
-    assert!(poured_from_scale(&[290.0, 280.0]).is_err());
 }
 
 /// Half a division over 2 % of the smallest pour is too coarse (common practice).

@@ -1,13 +1,13 @@
 //! What must rise or fall with what, whatever the numbers. Each subject's own tests have some more of it.
 
 use comb_scale::science::comb::{CombPrior, Interval, wet_film};
-use comb_scale::science::compare::{PanelValue, candidate, days_at_build, smallest_shown};
+use comb_scale::science::compare::{PanelValue, candidate, days_at_build};
 use comb_scale::science::mix::amount_to_mix;
 use comb_scale::science::routes::{DryDensity, Known, Route, Wet, final_build};
 use comb_scale::science::solids::{coat_from_film, dry_from_wet, film, reduced_solids, volume_solids, wet_for_dry};
 use comb_scale::science::solvent::{build_kept, film_lost};
 use comb_scale::science::spread::{coats_needed, coverage, practical};
-use comb_scale::science::stats::{holm, panels_needed, power};
+use comb_scale::science::stats::{holm, least_shown, panels_needed, power};
 use comb_scale::science::voc::{VOC_DENSITY, per_solids};
 use comb_scale::science::weigh::reading_u;
 use comb_scale::science::{Measured, air};
@@ -132,7 +132,8 @@ proptest! {
         prop_assert!(power(effect, n, 0.05)? <= power(effect, n, 0.06)?);
         let needed = |effect, comparisons| panels_needed(effect, comparisons, 0.8).map(|n| n.unwrap_or(usize::MAX));
         prop_assert!(needed(effect + more, 1)? <= needed(effect, 1)? && needed(effect, 3)? >= needed(effect, 1)?);
-        prop_assert!(smallest_shown(2.0, n + 1)? < smallest_shown(2.0, n)?);
+        let least = |n| least_shown(n, 0.05, 0.8).map(Option::unwrap);
+        prop_assert!(least(n + 1)? < least(n)?);
         for (raw, adjusted) in p.iter().zip(holm(&p)?) {
             prop_assert!(adjusted >= *raw && adjusted <= 1.0);
         }

@@ -7,15 +7,14 @@ use comb_scale::science::comb::{
 };
 use comb_scale::science::compare::{
     CandidateMean, Contender, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, pairs,
-    smallest_shown,
 };
 use comb_scale::science::film::{
     Limits, base_metal, dry_film, near_edge, panel_form, spot, summary, too_near_edge, verify,
 };
 use comb_scale::science::input::{InputError, answer, finite, not_negative, positive, share, within};
 use comb_scale::science::mix::{
-    Amount, Basis, Component, Recipe, ReducerOf, amount_to_mix, area_to_spray, mean_by_amount, poured_from_scale,
-    reducer_parts, volume_ratio, weighed_as_volume,
+    Amount, Basis, Component, Recipe, ReducerOf, amount_to_mix, area_to_spray, mean_by_amount, reducer_parts,
+    volume_ratio, weighed_as_volume,
 };
 use comb_scale::science::pot::cup;
 use comb_scale::science::routes::{dry_per_wet, normalised_error, updated};
@@ -29,7 +28,7 @@ use comb_scale::science::spread::{
     wet_to_spray,
 };
 use comb_scale::science::stats::{
-    Difference, MeanVariance, holm, panels_needed, panels_to_show, power, t_probability, t_quantile, welch,
+    Difference, MeanVariance, holm, least_shown, panels_needed, panels_to_show, power, t_probability, t_quantile, welch,
 };
 use comb_scale::science::voc::{Volatiles, per_solids};
 use comb_scale::science::weigh::{Drift, change_is_real, coat, reading_u, repeatability, trend, wiped};
@@ -180,7 +179,7 @@ proptest! {
         let kept = Estimate { low: n[2], mid: n[3], high: n[4] };
         all_numbers!(
             reducer_parts(&n[..3], n[3], ReducerOf::Base), volume_ratio(m(&n, 0), m(&n, 2), m(&n, 4), m(&n, 6)),
-            weighed_as_volume(n[0], n[1]), mean_by_amount(&n[..4], &n[4..8]), poured_from_scale(&n[..3]),
+            weighed_as_volume(n[0], n[1]), mean_by_amount(&n[..4], &n[4..8]),
             area_to_spray(&[(n[0], n[1]), (n[2], n[3])], n[4]), amount_to_mix(n[0], n[1], count, n[2], n[3]),
             coverage(n[0], n[1], n[2]), practical(n[0], n[1]), price_per_area(n[0], n[1]), price_of_solids(n[0], n[1]),
             coats_needed(n[0], n[1], n[2], n[3], n[4]).map(|c| vec![c.wet_um, c.wet_each_um]),
@@ -260,7 +259,7 @@ proptest! {
         all_numbers!(
             difference.map(|d| vec![d.value, d.se, d.degrees, d.t, d.p]), difference.and_then(|d| d.interval(n[5])),
             welch(&n[..3], &n[3..6]).map(|d| vec![d.t, d.p]), holm(&n[..4]), t_quantile(n[0], n[1]), t_probability(n[0], n[1]),
-            power(n[0], 3, n[1]), days_at_build(n[0], n[1], n[2]), smallest_shown(n[0], 3),
+            power(n[0], 3, n[1]), least_shown(3, n[0], n[1]).map(Option::unwrap_or_default), days_at_build(n[0], n[1], n[2]),
         );
         let _ = (favoured_by_age(n[0], n[1]), panels_needed(n[0], 3, n[1]), panels_to_show(n[0], n[1], 3));
     }

@@ -354,20 +354,9 @@ proptest! {
     /// Whatever finite numbers come in, no NaN comes out.
     #[test]
     fn no_finite_input_yields_a_nan(n in crate::awkward::numbers(18)) {
-        let m = |i: usize| Measured::new(n[i], n[i + 1]);
-        let known = Known {
-            wet: Some(Wet { dabs: m(0).into(), bias_um: n[2] }),
-            wet_mass_g: Some(m(3)),
-            final_mass_g: Some(m(5).into()),
-            bare_mass_g: Some(m(7)),
-            area_cm2: m(9),
-            solvent_density: m(11),
-            volume_solids: Some(m(13)),
-            thinning: m(14),
-            dry_density: Some(DryDensity::Known(m(15))),
-            gauge_um: Some(m(16)),
-            sheet_is_lower_bound: false,
-        };
+        let m = |i: usize| crate::awkward::measured(&n, i);
+        let dry_density = Some(DryDensity::Known(m(15)));
+        let known = Known { dry_density, gauge_um: Some(m(16)), ..crate::awkward::known(&n) };
         for got in [updated(m(0), m(2)).map(|film| film.value), normalised_error(m(0), m(2))].into_iter().flatten() {
             prop_assert!(got.is_finite());
         }
