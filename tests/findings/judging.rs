@@ -74,6 +74,7 @@ fn with_blank(gross_g: f64) -> SprayTest {
 fn a_blank_that_moved_tells_of_the_scale() {
     let said = |gross_g| blank_hint(&with_blank(gross_g), &Id::from("b"), &Id::from("r"), &Tongue::default());
     assert_eq!(said(561.5), "+0.1 g since the last: the scale holds.");
+    assert!(said(560.9).starts_with("−0.5 g since the last: nothing left the blank"));
     let drifted = said(561.9);
     assert!(drifted.starts_with("+0.5 g since the last") && drifted.ends_with("Zero it and weigh the blank again."));
 }

@@ -82,6 +82,14 @@ impl Clock {
 const BOUNCE_S: f64 = 2.0;
 
 /// Whether two presses of the big button are one.
+///
+/// ```
+/// use comb_scale::findings::same_press;
+/// let at = |text: &str| text.parse().unwrap();
+/// let pressed = at("2026-03-02T10:00:00Z");
+/// assert!(same_press(pressed, at("2026-03-02T10:00:01Z")));
+/// assert!(!same_press(pressed, at("2026-03-02T10:00:02Z")));
+/// ```
 pub fn same_press(before: Instant, now: Instant) -> bool {
     (now.hours_since(before) * 3600.0).abs() < BOUNCE_S
 }

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use crate::findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
 use crate::page::desk::Desk;
 use crate::page::parts::fresh_element_id;
-use crate::page::spray::ids;
+use crate::page::spray::{Today, ids};
 use crate::quantity::{Micrometres, Quantity};
 use crate::record::{Action, Id};
 
@@ -61,7 +61,11 @@ pub fn Teeth(panel: Id) -> impl IntoView {
     let teeth = Memo::new(move |_| desk.with(teeth_in_hand));
     let hand = RwSignal::new(Tapping::default());
     let trouble = RwSignal::new(String::new());
+    let today = expect_context::<Today>();
     let tap = move |place: usize| {
+        if today.bounces() {
+            return;
+        }
         let (dab, again, then) = teeth.with_untracked(|teeth| hand.get_untracked().tap(place, teeth));
         let write = if again { DabTeeth::instead } else { DabTeeth::action };
         let action = desk.with_untracked(|test| write(dab, test, panel.clone(), desk.now()));

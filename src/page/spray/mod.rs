@@ -47,13 +47,17 @@ impl Today {
     /// Whether a press for a candidate counts, and is not the last one bouncing. Stays with that candidate: another one's
     /// button must not slip under the same finger.
     fn presses(self, candidate: &Id) -> bool {
-        let now = device::now();
-        if self.pressed.get_untracked().is_some_and(|before| findings::same_press(before, now)) {
-            return false;
+        let counts = !self.bounces();
+        if counts {
+            self.pressed.set(Some(device::now()));
+            self.chosen.set(Some(candidate.clone()));
         }
-        self.pressed.set(Some(now));
-        self.chosen.set(Some(candidate.clone()));
-        true
+        counts
+    }
+
+    /// Whether a touch so soon after a press is that press bouncing: what then lies under the finger is another button.
+    fn bounces(self) -> bool {
+        self.pressed.get_untracked().is_some_and(|before| findings::same_press(before, device::now()))
     }
 
     /// Rings once for every clock that runs out while it is watched, and keeps the screen awake until then.
@@ -76,6 +80,7 @@ impl Today {
 #[component]
 pub fn Spray(desk: Desk) -> impl IntoView {
     let today = Today::begin(desk);
+    provide_context(today);
     today.watch();
     view! {
         <h1>"Spray"</h1>
