@@ -111,6 +111,11 @@ pub fn focus(field: &HtmlElement) {
     let _ = field.focus();
 }
 
+/// Scrolls a part of the page to the top of the screen.
+pub fn bring_up(part: &HtmlElement) {
+    part.scroll_into_view();
+}
+
 /// Whether this very element is being typed in.
 pub fn has_focus(element: &HtmlElement) -> bool {
     document().active_element().is_some_and(|active| active.is_same_node(Some(element)))

@@ -193,6 +193,17 @@ pub fn in_order(test: &SprayTest) -> Vec<&Panel> {
     panels
 }
 
+/// Panels in the order of their places in the rack, as they are weighed while they dry; those without a place after them.
+pub fn in_rack(test: &SprayTest) -> Vec<&Panel> {
+    let mut panels = in_order(test);
+    let place = |panel: &Panel| {
+        let rack = panel.rack.trim();
+        (rack.is_empty(), natural(rack))
+    };
+    crate::order::sort_by(&mut panels, |a, b| place(a).cmp(&place(b)));
+    panels
+}
+
 pub use candidate::in_order as candidates_in_order;
 
 /// A label cut into words and numbers, so that A2 stands before A10.

@@ -131,7 +131,8 @@ fn sprayed(panel: &Panel) -> bool {
     panel.coats.kept().next().is_some() || panel.dabs.kept().next().is_some() || panel.weigh_ins.kept().next().is_some()
 }
 
-/// The blanks and unsprayed panels that have no bare weight yet, the blanks first, then the rack in order.
+/// The blanks and unsprayed panels that have no bare weight yet, the blanks first, then panels by number: they stand in no rack
+/// so far.
 fn bare_to_weigh(test: &SprayTest) -> Vec<Id> {
     let begun = test.panels.kept().any(sprayed);
     let blanks = test.blanks.kept().filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());

@@ -1,8 +1,10 @@
 //! The one thing to do now: its heading, its clock, its field or its button, and the way to leave it out.
 
+use leptos::html::Section;
 use leptos::prelude::*;
 
 use super::{Today, comb, lanes};
+use crate::device;
 use crate::findings::{self, Lane, Task, newest_dab_said, rushing, skipping, task_said, touch_up};
 use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed};
@@ -24,8 +26,16 @@ pub fn view(today: Today) -> AnyView {
             before => (None, before, [None, None]),
         }
     });
+    // Another task stands at the top of the screen, wherever the last one was left.
+    let place = NodeRef::<Section>::new();
+    Effect::new(move |before: Option<()>| {
+        up.track();
+        if let (Some(()), Some(place)) = (before, place.get_untracked()) {
+            device::bring_up(&place);
+        }
+    });
     view! {
-        <section class="task" aria-label="Now">
+        <section class="task" aria-label="Now" node_ref=place>
             {move || {
                 let (candidate, task, _) = up.get();
                 let head = {

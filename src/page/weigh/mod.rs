@@ -58,7 +58,7 @@ fn RoundLink(round: Id, open: RwSignal<Option<Id>>) -> impl IntoView {
 #[component]
 fn Round(round: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let panels = ids(desk, |test| findings::in_rack(test).into_iter().map(|panel| panel.id.clone()).collect());
     let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     let at = {
         let round = round.clone();

@@ -4,39 +4,11 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import ICAL from 'ical.js';
+import { card, mix, totals, unfold } from '../lib/planning.mjs';
 import { scenario } from '../lib/scenario.mjs';
 
 const NOW = new Date('2026-03-01T09:00:00+01:00');
 const at = { setUp: (page) => page.clock.setFixedTime(NOW), timeout: 240_000 };
-
-/** Unfolds a part by its summary. */
-const unfold = async (hands, summary, inside = hands.page) => {
-  const part = inside.locator('summary').filter({ hasText: summary, visible: true }).first();
-  await part.tap();
-};
-
-const card = (hands, name) => hands.page.getByRole('region', { name, exact: true });
-
-/** 4 : 1 : 1 by volume, densities 1.45, 1.05 and 0.87 g/mL. */
-const COMPONENTS = [['base', '4', '1.45'], ['hardener', '1', '1.05'], ['reducer', '1', '0.87']];
-
-async function mix(hands, candidate, { number = (text) => text } = {}) {
-  await unfold(hands, /^Mix:/, candidate);
-  for (const [role, parts, density] of COMPONENTS) {
-    await hands.tap(`Add ${role}`, candidate);
-    const name = role[0].toUpperCase() + role.slice(1);
-    await hands.see(new RegExp(`^${name}`), candidate);
-    const part = candidate.locator('details').filter({ has: hands.page.locator('summary').filter({ hasText: new RegExp(`^${name}`) }) }).last();
-    await hands.fill('Parts', number(parts), part);
-    await hands.fill('Density', number(density), part);
-  }
-}
-
-/** The running totals as they stand: `[['Base', '290.0 g'], …]`. */
-const totals = (pour) => pour.locator('.totals li').evaluateAll((steps) => steps.map((step) => [
-  step.querySelector('.what').innerText.trim(),
-  step.querySelector('.total').innerText.replace(/\s+/g, ' ').trim(),
-]));
 
 /** The record of the only test, as the phone keeps it. */
 const record = (hands) => hands.page.evaluate(() => {

@@ -57,6 +57,8 @@ class Counted {
       await this.tap(tooth);
       if (i < 2) await this.tap('Next dab');
     }
+    // The heading of the next thing to do is on screen, wherever the last one was left.
+    await this.hands.page.waitForFunction(() => document.querySelector('.task').getBoundingClientRect().top >= -1);
     await this.hands.see('Last dab: between 200 and 225 µm.', this.now);
     await this.number(`${label}, wet weight`, wet);
   }
