@@ -61,7 +61,7 @@ pub struct PanelCard {
     pub solvent_density: Measured,
     /// The sheet's figures, as they bear on the mix as sprayed.
     pub sheet: SheetCard,
-    /// Means of the dry-film spots, µm, shim subtracted.
+    /// Dry film by the gauge on its newest visit, µm, shim subtracted: means of spots, or the readings of the panel form.
     pub spots_um: Vec<f64>,
     /// Standard uncertainty of the gauge's calibration, µm.
     pub gauge_u_um: f64,
@@ -97,13 +97,18 @@ impl PanelCard {
                 .and_then(|c| c.sheet.solvent_density_g_per_ml)
                 .map_or(SOLVENT_DENSITY, |density| Measured::new(density.get(), SOLVENT_DENSITY.u)),
             sheet,
-            spots_um: spots_of(panel),
-            gauge_u_um: test.dry_gauge.calibration_um.map_or(2.0, Quantity::get),
+            spots_um: super::gauging::values_um(panel),
+            gauge_u_um: Self::gauge_u_um(test),
             base_metal_um: test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect(),
             gains_mass: if candidate.is_some_and(|c| c.gains_mass) { GainsMass::Yes } else { GainsMass::No },
             days_h: days_of(test, candidate),
             weigh_ins,
         }
+    }
+
+    /// Standard uncertainty of the gauge's calibration, µm; two where nobody noted its paper.
+    pub(super) fn gauge_u_um(test: &SprayTest) -> f64 {
+        test.dry_gauge.calibration_um.map_or(2.0, Quantity::get)
     }
 
     /// The scale's division, g; a tenth of a gram stands in where there is no scale to ask.
@@ -329,13 +334,4 @@ pub(super) fn area(panel: &Panel) -> Option<Measured> {
     };
     let area = panel.coated_cm2.map(Quantity::get).or_else(face)?;
     Some(Measured::new(area, AREA_SHARE * area))
-}
-
-fn spots_of(panel: &Panel) -> Vec<f64> {
-    let spot = |spot: &crate::record::Spot| {
-        let readings: Vec<f64> = spot.readings_um.iter().map(|um| um.get()).collect();
-        let mean = crate::science::film::spot(&readings).ok()?.mean;
-        Some(mean - spot.shim_um.map_or(0.0, Quantity::get))
-    };
-    panel.spots.kept().filter_map(spot).collect()
 }

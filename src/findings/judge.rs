@@ -2,8 +2,9 @@
 
 use super::card::{PanelCard, balance_of, blank_readings, clock_h, scale_card};
 use super::panel::{PanelFindings, PanelWork};
+use super::rounds::Judged;
 use super::tongue::Tongue;
-use crate::quantity::Quantity;
+use crate::quantity::{Instant, Quantity};
 use crate::record::{Id, SprayTest};
 
 use crate::science::drying::{Estimate, Say, Scale, Weighing};
@@ -58,27 +59,30 @@ fn expected_without(card: &PanelCard, place: usize, newest: &Weighing) -> Option
 }
 
 /// What a blank's weight in a round says of the scale: how far it moved since it was last on this one, and whether that is
-/// drift to be mended first.
-pub fn blank_hint(test: &SprayTest, owner: &Id, round: &Id, tongue: &Tongue) -> String {
-    let said = || {
+/// drift to be mended first. Before it is weighed, at `at`, what it was.
+pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
+    let judged = || {
         let blank = test.blanks.find(owner)?;
-        let newest = blank.weigh_ins.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round))?;
-        let balance = balance_of(test, newest);
+        let newest = blank.weigh_ins.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
+        let of_round = || test.rounds.find(round)?.balance.as_ref();
+        let balance = newest.map_or_else(of_round, |newest| balance_of(test, newest));
         let on_it = blank_readings(test, blank, balance);
         let scale = scale_card(test, balance, on_it.iter().map(|reading| reading.gross_g)).scale;
-        let at_h = clock_h(super::moment(test, newest)?);
-        let gross_g = newest.gross_g?.get();
+        let at_h = clock_h(newest.map_or(Some(at), |newest| super::moment(test, newest))?);
         let earlier = on_it.into_iter().filter(|reading| reading.t_h < at_h);
         let before = earlier.reduce(|a, b| if b.t_h > a.t_h { b } else { a })?;
-        let moved_g = gross_g - before.gross_g;
+        let Some(newest) = newest else {
+            return Some(Judged::fine(format!("was {}", tongue.weight(before.gross_g, scale.division_g))));
+        };
+        let moved_g = newest.gross_g?.get() - before.gross_g;
         let moved = tongue.change(moved_g, scale.division_g);
         Some(if moved_g.abs() > limit(&scale)? {
-            format!(
+            Judged::odd(format!(
                 "{moved} since the last: nothing left the blank, so the scale has drifted. Zero it and weigh the blank again."
-            )
+            ))
         } else {
-            format!("{moved} since the last: the scale holds.")
+            Judged::fine(format!("{moved} since the last: the scale holds."))
         })
     };
-    said().unwrap_or_default()
+    judged().unwrap_or_default()
 }

@@ -12,11 +12,14 @@ mod check;
 mod combing;
 mod curve;
 mod entry;
+mod gauging;
 mod judge;
 mod measure;
 mod mixing;
 mod panel;
+mod places;
 mod planning;
+mod rounds;
 mod run;
 mod said;
 mod sheet;
@@ -40,21 +43,26 @@ pub use combing::{
     DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,
 };
 pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
-pub use entry::{
-    about, coat_button, move_said, next_due, place_now, round_said, rounds_newest_first, spot_said, weigh_time,
-    weighing_hint, wet_hint, wet_weigh_in,
+pub use entry::{about, coat_button, next_due, wet_hint, wet_weigh_in};
+pub use gauging::{
+    FORM, GaugeStop, Reading as GaugeReading, base_metal_said, gauge_due, gauge_said, series_said, spot_said, too_soft,
+    verification_said, verify_first,
 };
-pub use judge::blank_hint;
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
     components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
 };
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
+pub use places::{DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, move_said, place_now, places_to_carry};
 pub use planning::{
     BlankWanted, Dated, Fitted, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times,
     fitted_schedule, gaps_said, kept_ages, order_said, plan_check, repeats_said, schedule_from, schedule_said,
     set_schedule, weigh_by,
+};
+pub use rounds::{
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, next_stop, panel_judged, progress_said,
+    round_begun_at, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of, weigh_time,
 };
 pub use run::{
     Clock, DABS, Done, Lane, RunSheet, Task, Waiting, cup_being_poured, newest_dab_said, panels_of, rushing,

@@ -321,7 +321,7 @@ impl PanelFindings {
             forecast: why
                 .note("forecast", work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue))),
             after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h)).collect(),
-            flags: flags(&work, tongue),
+            flags: flags(&work, panel, tongue),
             final_build_um: why.note("final_build_um", built),
             routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card)).collect(),
             area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea)),

@@ -5,9 +5,10 @@ use serde::Serialize;
 use super::card::PanelCard;
 use super::panel::PanelWork;
 use super::tongue::{Tongue, duration, plain};
-use crate::record::Id;
+use crate::record::{Id, Panel};
 use crate::science::drying::{
-    Belief, Forecast, HORIZON_H, NoForecast, NotYet, OlderUse, Since, Standing, TooEarly, Verdict, Warning,
+    Belief, Forecast, HORIZON_H, NoForecast, NotYet, OlderUse, Say, Since, Standing, TooEarly, Verdict, Warning,
+    Weighing,
 };
 use crate::science::routes::Agreement;
 
@@ -60,23 +61,41 @@ pub struct Flag {
     pub left_out: bool,
 }
 
-pub(super) fn flags(work: &PanelWork, tongue: &Tongue) -> Vec<Flag> {
-    let Ok(forecast) = &work.forecast else { return Vec::new() };
-    let division = work.card.division_g();
-    let flag = |(id, standing): (&Id, &Standing)| {
-        let (kind, says) = match standing {
+pub(super) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Flag> {
+    let flag = |weigh_in: &Id, kind, says| Flag {
+        weigh_in: weigh_in.clone(),
+        kind,
+        swap_with: None,
+        swap_weigh_in: None,
+        says,
+        left_out: true,
+    };
+    let standing = |place: usize| match &work.forecast {
+        Ok(forecast) => forecast.readings.get(place).cloned(),
+        Err(_) => (work.card.weigh_ins[place].1.say == Say::SetAside).then_some(Standing::SetAside),
+    };
+    let said = |(place, (id, _)): (usize, &(Id, Weighing))| {
+        let (kind, says) = match standing(place)? {
             Standing::Kept => return None,
-            Standing::SetAside => ("set_aside", "Set aside by you.".to_owned()),
+            Standing::SetAside => ("set_aside", set_aside_said(panel, id)),
             Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
             Standing::Slip { off_by_g, ask } => {
-                let then = if *ask { " Weigh it again." } else { "" };
-                let off = tongue.change(*off_by_g, division);
+                let then = if ask { " Weigh it again." } else { "" };
+                let off = tongue.change(off_by_g, work.card.division_g());
                 ("off_the_curve", format!("{off} off what the other weights say, so left out of the curve.{then}"))
             }
         };
-        Some(Flag { weigh_in: id.clone(), kind, swap_with: None, swap_weigh_in: None, says, left_out: true })
+        Some(flag(id, kind, says))
     };
-    work.card.weigh_ins.iter().map(|(id, _)| id).zip(&forecast.readings).filter_map(flag).collect()
+    work.card.weigh_ins.iter().enumerate().filter_map(said).collect()
+}
+
+fn set_aside_said(panel: &Panel, weigh_in: &Id) -> String {
+    let why = panel.weigh_ins.find(weigh_in).and_then(|weigh_in| weigh_in.set_aside.as_ref()).map(|of| of.why.trim());
+    match why {
+        Some(why) if !why.is_empty() => format!("Set aside: {why}."),
+        _ => "Set aside, nobody says why.".into(),
+    }
 }
 
 /// Why there is no forecast, in a sentence.

@@ -19,7 +19,10 @@ fn fresh(at: Instant) -> (History, Id, Id) {
     }
     history.act(Action::TakeAir { at, air_c: None, humidity_pct: None, panel_c: None }).unwrap();
     let readings_um = Vec::new();
-    history.act(Action::Spot { panel: panel.clone(), at, place: "top".into(), readings_um }).unwrap();
+    let id = history.fresh_id();
+    history
+        .act(Action::Spot { id, panel: panel.clone(), at, place: "top".into(), shim_um: None, readings_um })
+        .unwrap();
     history
         .act(Action::Pour { cup: Id::from("cup"), candidate: candidate.clone(), aim_g: None, poured_g: Vec::new() })
         .unwrap();

@@ -1,6 +1,6 @@
 //! Weights judged as they are entered, against numbers chosen by hand.
 
-use comb_scale::findings::{Findings, Tongue, blank_hint, next_due, weighing_hint};
+use comb_scale::findings::{Findings, Judged, Tongue, judged, next_due, panel_judged};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, SprayTest};
 
@@ -18,28 +18,31 @@ fn with_newest(gross_g: f64) -> SprayTest {
     ))
 }
 
-fn hint(test: &SprayTest) -> String {
+fn hint(test: &SprayTest) -> Judged {
     let findings: Findings = found(test);
     let at: Instant = "2026-03-03T16:00:00Z".parse().unwrap();
-    weighing_hint(test, &findings.panels[0], &Id::from("r"), at, &Tongue::default())
+    panel_judged(test, &findings.panels[0], &Id::from("r"), at, &Tongue::default())
 }
 
 #[test]
 fn a_weight_as_expected_is_left_in_peace() {
     // 24 h: 432.2 g; the invented curve says 431.9 g at 30 h.
-    assert_eq!(hint(&with_newest(431.9)), "−0.3 g since the last.");
+    assert_eq!(
+        hint(&with_newest(431.9)),
+        Judged { said: "−0.3 g since the last, as the curve has it.".into(), odd: false }
+    );
 }
 
 #[test]
 fn a_heavier_weight_is_said_at_once() {
-    let said = hint(&with_newest(432.9));
-    assert!(said.contains("heavier than before") || said.contains("off what the other weights say"), "{said}");
+    let Judged { said, odd } = hint(&with_newest(432.9));
+    assert!(odd && (said.contains("heavier than before") || said.contains("off what the other weights say")), "{said}");
 }
 
 #[test]
 fn a_decimal_point_in_the_wrong_place_is_off_the_curve() {
-    let said = hint(&with_newest(4319.0));
-    assert!(said.contains("off what the other weights say") || said.contains("heavier than before"), "{said}");
+    let Judged { said, odd } = hint(&with_newest(4319.0));
+    assert!(odd && (said.contains("off what the other weights say") || said.contains("heavier than before")), "{said}");
 }
 
 #[test]
@@ -59,7 +62,7 @@ fn no_change_where_much_was_expected_is_asked_about() {
 }
 
 fn hint_of(test: &SprayTest, at: &str) -> String {
-    weighing_hint(test, &found(test).panels[0], &Id::from("r"), at.parse().unwrap(), &Tongue::default())
+    panel_judged(test, &found(test).panels[0], &Id::from("r"), at.parse().unwrap(), &Tongue::default()).said
 }
 
 fn with_blank(gross_g: f64) -> SprayTest {
@@ -70,9 +73,15 @@ fn with_blank(gross_g: f64) -> SprayTest {
     ))
 }
 
+/// What stands beside the blank's weight in its round.
+fn blank_said(test: &SprayTest) -> String {
+    let now: Instant = "2026-03-03T16:05:00Z".parse().unwrap();
+    judged(test, &found(test), &Id::from("b"), &Id::from("r"), now, &Tongue::default()).said
+}
+
 #[test]
 fn a_blank_that_moved_tells_of_the_scale() {
-    let said = |gross_g| blank_hint(&with_blank(gross_g), &Id::from("b"), &Id::from("r"), &Tongue::default());
+    let said = |gross_g| blank_said(&with_blank(gross_g));
     assert_eq!(said(561.5), "+0.1 g since the last: the scale holds.");
     assert!(said(560.9).starts_with("−0.5 g since the last: nothing left the blank"));
     let drifted = said(561.9);
@@ -88,7 +97,7 @@ fn a_blank_on_another_scale_is_no_drift_and_a_measured_spread_counts() {
                 {{ "at": "2026-03-02T10:00:00Z", "gross_g": 561.4, "balance": "{before}" }},
                 {{ "round": "r", "gross_g": 561.9, "balance": "{newest}" }} ] }} ]"#
         ));
-        blank_hint(&test, &Id::from("b"), &Id::from("r"), &Tongue::default())
+        blank_said(&test)
     };
     let two = r#"{ "id": "s", "division_g": 0.1 }, { "id": "t", "division_g": 0.1 }"#;
     assert_eq!(with(two, "s", "t"), "");

@@ -1,80 +1,184 @@
-//! Gauge: dry film, spot by spot.
+//! Gauge: the dry film, one reading at a time; what the gauge itself is worth.
+
+mod instrument;
 
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::NumbersField;
+use super::parts::{
+    Choices, MomentField, NumberField, RowField, SlotField, Typed, button, each, fold, lines, live, shown,
+};
 use super::spray::{PanelHead, ids, label_of};
-use crate::findings::{self, spot_said};
+use crate::findings::{self, GaugeReading, GaugeStop};
 use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Id, Measure};
+use crate::record::{Action, Dated, Id, Measure, Row, Slot, SpotLine};
 
-/// The dry-film readings of a test.
-#[component]
-pub fn Gauge(desk: Desk) -> impl IntoView {
-    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
-    view! {
-        <h1>"Gauge"</h1>
-        <p>"Read the dry film once a thumbnail leaves no mark. A spot is three readings close together, 25 mm or more from the edges; read top, middle and bottom."</p>
-        <h2>"Spots"</h2>
-        <div class="cards">
-            <For each=move || panels.get() key=Id::clone let:panel>
-                <Spots panel/>
-            </For>
-        </div>
+/// A visit with the gauge.
+#[derive(Clone, Copy)]
+struct Visit {
+    desk: Desk,
+    /// Spots, or the panel form.
+    reading: RwSignal<GaugeReading>,
+    /// The panel turned to.
+    turned: RwSignal<Option<Id>>,
+    /// The shim that is read through, µm.
+    shim_um: RwSignal<Option<f64>>,
+}
+
+impl Visit {
+    /// Stores a reading at its stop.
+    fn store(self, stop: &GaugeStop, typed: Option<f64>) -> Result<(), String> {
+        let Some(um) = typed else { return Ok(()) };
+        let film = |um| Micrometres::new(um).map_err(|trouble| format!("A film {trouble}."));
+        let (desk, panel) = (self.desk, stop.panel.clone());
+        match &stop.spot {
+            Some(spot) => {
+                let row = Row::Readings(panel, spot.clone());
+                let mut readings = desk.with_untracked(|test| row.read(test));
+                readings.push(um);
+                desk.act(Action::List(row, readings))
+            }
+            None => desk.act(Action::Spot {
+                id: desk.fresh_id(),
+                panel,
+                at: desk.now(),
+                place: stop.place.clone(),
+                shim_um: self.shim_um.get_untracked().map(film).transpose()?,
+                readings_um: vec![film(um)?],
+            }),
+        }
     }
 }
 
-/// The spots of a panel, and a field for the next one.
-#[component]
-fn Spots(panel: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let spots = {
+/// The dry-film readings of a test.
+pub fn gauge(desk: Desk) -> AnyView {
+    let visit = Visit {
+        desk,
+        reading: RwSignal::new(GaugeReading::Spots),
+        turned: RwSignal::new(None),
+        shim_um: RwSignal::new(None),
+    };
+    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let due = Memo::new(move |_| {
+        let turned = visit.turned.get();
+        desk.with(|test| findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.now()))
+    });
+    let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
+    let first = shown(move || {
+        unverified().then(|| {
+            view! { <p class="note">"Try the gauge on a shim first, on the bare prepared steel."</p> }.into_any()
+        })
+    });
+    let choices = vec![("Spots of three", GaugeReading::Spots), ("Six-reading form", GaugeReading::Form)];
+    view! {
+        <h1>"Gauge"</h1>
+        <p>"Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, 25 mm or more from the edges. The form: two readings in each third, 12 mm from the edges and 25 mm apart."</p>
+        <Choices label="How" choices chosen=move || visit.reading.get() choose=move |how| visit.reading.set(how)/>
+        {first}
+        <section class="task" aria-label="Now">
+            {live(move || match due.get() {
+                Some(stop) => stop_view(visit, stop),
+                None => view! { <p>"Every panel is read for today."</p> }.into_any(),
+            })}
+        </section>
+        {instrument::instrument(desk)}
+        <h2>"Panels"</h2>
+        <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
+    }
+    .into_any()
+}
+
+/// The reading that is due.
+fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
+    let desk = visit.desk;
+    let soft = desk.with_untracked(|test| findings::too_soft(test, &stop.panel, desk.now()));
+    let label = stop.said.clone();
+    let store = move |typed| visit.store(&stop, typed);
+    let shim = move |um| {
+        visit.shim_um.set(um);
+        Ok(())
+    };
+    let through = move || {
+        let value = Signal::derive(move || visit.shim_um.get());
+        view! {
+            <NumberField label="Plastic shim" measure=Measure::Film value store=shim hint="For spots begun from now on; empty it for readings on the film itself."/>
+        }
+        .into_any()
+    };
+    let head = move || match visit.shim_um.get() {
+        Some(_) => "Read through a shim: it is subtracted".to_owned(),
+        None => "Read through a shim".to_owned(),
+    };
+    view! {
+        {soft.map(|soft| view! { <p class="flag">{soft}</p> })}
+        <NumberField label measure=Measure::Film value=Signal::stored(None) store typed=Typed::DueNumber fresh=true/>
+        {fold(head, false, through)}
+    }
+    .into_any()
+}
+
+/// A panel: what the gauge says of it, its spots, how they went on.
+fn spots(visit: Visit, panel: Id) -> AnyView {
+    let desk = visit.desk;
+    let list = {
         let panel = panel.clone();
         ids(desk, move |test| {
             test.panels.find(&panel).map(|p| p.spots.kept().map(|spot| spot.id.clone()).collect()).unwrap_or_default()
         })
     };
-    let add = {
+    let said = {
         let panel = panel.clone();
-        move |readings: Vec<f64>| {
-            let readings_um: Result<Vec<_>, _> = readings.into_iter().map(Micrometres::new).collect();
-            let readings_um = readings_um.map_err(|trouble| format!("A film {trouble}."))?;
-            desk.act(Action::Spot { panel: panel.clone(), at: desk.now(), place: String::new(), readings_um })
+        move || findings::gauge_said(&desk.findings.get(), &panel, &desk.tongue()).into_iter().collect()
+    };
+    let series = {
+        let panel = panel.clone();
+        move || {
+            desk.with(|test| test.panels.find(&panel).map(|p| findings::series_said(p, &desk.tongue())))
+                .unwrap_or_default()
         }
     };
-    let (of_panel, name) = (panel.clone(), label_of(desk, &panel));
+    let (of, turned, name) = (panel.clone(), panel.clone(), label_of(desk, &panel));
     view! {
         <section class="panel" aria-label=name>
             <PanelHead panel/>
-            <ol class="dabs">
-                <For each=move || spots.get() key=Id::clone let:spot>
-                    <SpotLine panel=of_panel.clone() spot/>
-                </For>
-            </ol>
-            <NumbersField
-                label="Readings of a spot"
-                value=Signal::stored(Vec::new())
-                measure=Measure::Film
-                store=add
-                hint="Three numbers with spaces between."
-                fresh=true
-            />
+            {lines("", said)}
+            {lines("quiet", series)}
+            {each(list, move |spot| spot_line(desk, of.clone(), spot))}
+            <p class="actions">{button("", "Read this one now", move || visit.turned.set(Some(turned.clone())))}</p>
         </section>
     }
+    .into_any()
 }
 
-#[component]
-fn SpotLine(panel: Id, spot: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
     let said = {
-        let spot = spot.clone();
-        move || desk.with(|test| Some(spot_said(test.panels.find(&panel)?.spots.find(&spot)?, &desk.tongue())))
+        let (panel, spot) = (panel.clone(), spot.clone());
+        move || {
+            let line = desk.with(|test| {
+                let panel = test.panels.find(&panel)?;
+                Some(findings::spot_said(panel, panel.spots.find(&spot)?, &desk.tongue()))
+            });
+            line.unwrap_or_default()
+        }
     };
-    view! {
-        <li>
-            <span>{said}</span>
-            <button class="plain" on:click=move |_| desk.press(Action::Remove(spot.clone()))>"Remove"</button>
-        </li>
-    }
+    fold(said, false, move || {
+        let at = {
+            let (panel, spot) = (panel.clone(), spot.clone());
+            Signal::derive(move || desk.with(|test| test.panels.find(&panel)?.spots.find(&spot)?.at))
+        };
+        let date = {
+            let dated = Dated::Spot(panel.clone(), spot.clone());
+            move |at| desk.act(Action::Date(dated.clone(), at))
+        };
+        let line = |line| Slot::Spot(panel.clone(), spot.clone(), line);
+        let removed = spot.clone();
+        view! {
+            <RowField label="Readings" row=Row::Readings(panel.clone(), spot.clone())/>
+            <SlotField label="From the nearest edge" of=line(SpotLine::Edge)/>
+            <SlotField label="Read through a shim of" of=line(SpotLine::Shim)/>
+            <MomentField label="Read at" value=at store=date/>
+            {button("plain", "Remove this spot", move || desk.press(Action::Remove(removed.clone())))}
+        }
+        .into_any()
+    })
 }

@@ -1,30 +1,47 @@
-//! Panels carried elsewhere.
+//! Panels carried elsewhere: one tap for all, a habit for a place that is warm by day only, the hours in each place.
 
 use leptos::prelude::*;
 
-use crate::findings;
+use crate::findings::{self, PlaceToCarry};
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, fresh_element_id};
+use crate::page::parts::{MomentField, button, each, fold, fresh_element_id, lines, live, shown};
 use crate::page::spray::ids;
 use crate::record::{Action, Dated, Id};
 
-/// The moves of a test, and a form for the next one.
-#[component]
-pub fn Moves(desk: Desk) -> impl IntoView {
-    let moves = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
+/// The moves of a test, and the next one.
+pub fn moves(desk: Desk) -> AnyView {
+    let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
+    let places = Memo::new(move |_| desk.with(findings::places_to_carry));
+    let to = move |place: PlaceToCarry| {
+        let PlaceToCarry { to, warmer } = place;
+        let label = format!("All panels → {to}, now");
+        button("", label, move || carry(desk, &to, warmer, Vec::new()))
+    };
+    let habit = move || {
+        let day = desk.with(|test| findings::day_out(test, desk.now()))?;
+        let action = day.action;
+        let note = button("", day.press, move || desk.press(action.clone()));
+        Some(view! { <p>{day.asks}</p> <p class="actions">{note}</p> }.into_any())
+    };
+    let known = move || {
+        let count = list.with(Vec::len);
+        if count == 1 { "1 move noted".to_owned() } else { format!("{count} moves noted") }
+    };
     view! {
         <h2>"Moved panels?"</h2>
-        <p class="actions">
-            <button on:click=move |_| carry(desk, "Sun", true, Vec::new())>"All into the sun, now"</button>
-            <button on:click=move |_| carry(desk, "Shop", false, Vec::new())>"All back into the shop, now"</button>
-        </p>
-        <OtherMove desk/>
-        <ul class="moves">
-            <For each=move || moves.get() key=Id::clone let:moved>
-                <MoveLine moved/>
-            </For>
-        </ul>
+        {live(move || {
+            let buttons: Vec<AnyView> = places.get().into_iter().map(to).collect();
+            view! { <p class="actions">{buttons}</p> }.into_any()
+        })}
+        {shown(habit)}
+        <p class="hint">"A place that is warm by day only is two moves a day: note the first day, and the page offers the same for the days after."</p>
+        {lines("quiet", move || desk.with(|test| findings::hours_said(test, desk.now())))}
+        {fold(|| "Another place, or only some panels".into(), false, move || other(desk))}
+        {shown(move || {
+            (!list.with(Vec::is_empty)).then(|| fold(known, false, move || each(list, move |id| line(desk, id))))
+        })}
     }
+    .into_any()
 }
 
 fn carry(desk: Desk, to: &str, warmer: bool, panels: Vec<Id>) {
@@ -32,9 +49,7 @@ fn carry(desk: Desk, to: &str, warmer: bool, panels: Vec<Id>) {
 }
 
 /// One move: where to, which panels, and its time.
-#[component]
-fn MoveLine(moved: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+fn line(desk: Desk, moved: Id) -> AnyView {
     let said = {
         let moved = moved.clone();
         move || desk.with(|test| findings::move_said(test, &moved))
@@ -48,23 +63,21 @@ fn MoveLine(moved: Id) -> impl IntoView {
         move |at| desk.act(Action::Date(Dated::Move(moved.clone()), at))
     };
     view! {
-        <li>
-            <p>{said}</p>
-            <MomentField label="Moved at" value=at store=date/>
-            <button class="plain" on:click=move |_| desk.press(Action::Remove(moved.clone()))>"Remove this move"</button>
-        </li>
+        <p>{said}</p>
+        <MomentField label="Moved at" value=at store=date/>
+        {button("plain", "Remove this move", move || desk.press(Action::Remove(moved.clone())))}
     }
+    .into_any()
 }
 
 /// A move to any place, of some panels only.
-#[component]
-fn OtherMove(desk: Desk) -> impl IntoView {
+fn other(desk: Desk) -> AnyView {
     let to = RwSignal::new(String::new());
     let warmer = RwSignal::new(true);
     let chosen = RwSignal::new(Vec::<Id>::new());
     let trouble = RwSignal::new("");
     let id = fresh_element_id();
-    let go = move |_| {
+    let go = move || {
         let place = to.get_untracked().trim().to_owned();
         if place.is_empty() {
             trouble.set("Say where they were carried.");
@@ -75,50 +88,51 @@ fn OtherMove(desk: Desk) -> impl IntoView {
         to.set(String::new());
         chosen.set(Vec::new());
     };
+    let panels = move || {
+        let panels: Vec<(Id, String)> = desk.with(|test| {
+            findings::in_order(test).into_iter().map(|panel| (panel.id.clone(), panel.label.clone())).collect()
+        });
+        let ticks: Vec<AnyView> = panels.into_iter().map(|(id, label)| panel_tick(id, label, chosen)).collect();
+        ticks.into_any()
+    };
     view! {
-        <details>
-            <summary>"Another place, or only some panels"</summary>
-            <div class="field">
-                <label for=id.clone()>"Where to"</label>
-                <input id=id type="text" autocomplete="off" prop:value=move || to.get() on:input:target=move |event| to.set(event.target().value())/>
-            </div>
-            <label class="tick">
-                <input type="checkbox" prop:checked=move || warmer.get() on:change:target=move |event| warmer.set(event.target().checked())/>
-                "It is warmer there than at the start"
-            </label>
-            <fieldset>
-                <legend>"Which panels (none ticked: all)"</legend>
-                {move || {
-                    let panels = desk.with(|test| {
-                        findings::in_order(test).into_iter().map(|p| (p.id.clone(), p.label.clone())).collect::<Vec<_>>()
-                    });
-                    panels.into_iter().map(|(id, label)| view! { <PanelTick id label chosen/> }).collect_view()
-                }}
-            </fieldset>
-            <p class="trouble" role="alert">{move || trouble.get()}</p>
-            <button on:click=go>"Moved now"</button>
-        </details>
+        <div class="field">
+            <label for=id.clone()>"Where to"</label>
+            <input id=id type="text" autocomplete="off" prop:value=move || to.get() on:input:target=move |event| to.set(event.target().value())/>
+        </div>
+        {tick("It is warmer there than at the start".into(), Signal::derive(move || warmer.get()), move |on| warmer.set(on))}
+        <fieldset>
+            <legend>"Which panels (none ticked: all)"</legend>
+            {live(panels)}
+        </fieldset>
+        <p class="trouble" role="alert">{move || trouble.get()}</p>
+        {button("", "Moved now", go)}
     }
+    .into_any()
 }
 
-#[component]
-fn PanelTick(id: Id, label: String, chosen: RwSignal<Vec<Id>>) -> impl IntoView {
+fn panel_tick(id: Id, label: String, chosen: RwSignal<Vec<Id>>) -> AnyView {
     let ticked = {
         let id = id.clone();
-        move || chosen.with(|chosen| chosen.contains(&id))
+        Signal::derive(move || chosen.with(|chosen| chosen.contains(&id)))
     };
-    let tick = move |on: bool| {
+    tick(label, ticked, move |on| {
         chosen.update(|chosen| {
             chosen.retain(|other| *other != id);
             if on {
                 chosen.push(id.clone());
             }
         });
-    };
+    })
+}
+
+fn tick(label: String, ticked: Signal<bool>, set: impl Fn(bool) + 'static) -> AnyView {
+    let set: Box<dyn Fn(bool)> = Box::new(set);
     view! {
         <label class="tick">
-            <input type="checkbox" prop:checked=ticked on:change:target=move |event| tick(event.target().checked())/>
+            <input type="checkbox" prop:checked=move || ticked.get() on:change:target=move |event| set(event.target().checked())/>
             {label}
         </label>
     }
+    .into_any()
 }

@@ -5,7 +5,7 @@ use crate::quantity::{Hours, Instant};
 use crate::record::codec::Entries;
 use crate::record::model::{
     Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
-    SetAside, Skipped, Spot, SprayTest, WeighIn,
+    SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
 };
 use crate::record::stamp::Id;
 
@@ -105,8 +105,21 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         Action::Carry { at, to, warmer, panels } => {
             test.moves.push(Move { at: Some(at), to, warmer, panels, ..Move::default() });
         }
-        Action::Spot { panel, at, place, readings_um } => {
-            let spot = Spot { at: Some(at), place, readings_um, ..Spot::default() };
+        Action::CarryByDay { days, out, back, panels } => {
+            for (at, to, warmer) in days.into_iter().flat_map(|[left, came]| [(left, &out, true), (came, &back, false)])
+            {
+                let (to, panels) = (to.clone(), panels.clone());
+                test.moves.push(Move { at: Some(at), to, warmer, panels, ..Move::default() });
+            }
+        }
+        Action::Verify { at, shim_um, reading_um } => test.verifications.push(Verification {
+            at: Some(at),
+            shim_um: Some(shim_um),
+            reading_um: Some(reading_um),
+            ..Verification::default()
+        }),
+        Action::Spot { id, panel, at, place, shim_um, readings_um } => {
+            let spot = Spot { id, at: Some(at), place, shim_um, readings_um, ..Spot::default() };
             panel_mut(test, &panel)?.spots.push(spot);
         }
         Action::SetAside { owner, weigh_in, why } => {

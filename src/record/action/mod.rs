@@ -192,16 +192,40 @@ pub enum Action {
         /// Which panels; none named means all.
         panels: Vec<Id>,
     },
+    /// Carries panels to a warm place in the morning and back in the evening, day after day.
+    CarryByDay {
+        /// When out and when back, of each day.
+        days: Vec<[Instant; 2]>,
+        /// Where to in the morning: warmer than at the start.
+        out: String,
+        /// Where to in the evening.
+        back: String,
+        /// Which panels; none named means all.
+        panels: Vec<Id>,
+    },
     /// Reads the dry film at a spot.
     Spot {
+        /// Its id: [`History::fresh_id`](super::History::fresh_id).
+        id: Id,
         /// Which panel.
         panel: Id,
         /// When.
         at: Instant,
         /// Where on it.
         place: String,
+        /// The shim it is read through, to be subtracted.
+        shim_um: Option<Micrometres>,
         /// The readings.
         readings_um: Vec<Micrometres>,
+    },
+    /// Tries the dry gauge on a shim.
+    Verify {
+        /// When.
+        at: Instant,
+        /// The shim.
+        shim_um: Micrometres,
+        /// What the gauge said.
+        reading_um: Micrometres,
     },
     /// Leaves a weigh-in out, with the reason.
     SetAside {

@@ -27,6 +27,8 @@ entry! {
         place: String,
         /// On which scale.
         balance: Option<Id>,
+        /// The person's word that the panels, come from a warm place, were cool to the hand.
+        cooled: bool,
     }
 }
 

@@ -22,6 +22,8 @@ pub enum Pick {
     BlankScale(Id, Option<Id>),
     /// On which scale a round is weighed; the weigh-ins already made in it follow.
     RoundScale(Id, Option<Id>),
+    /// Whether the panels of a round were cool to the hand.
+    Cooled(Id, bool),
 }
 
 impl Pick {
@@ -41,6 +43,7 @@ impl Pick {
                 Self::Cup(panel, cup) => test.panels.find(panel)?.mix == *cup,
                 Self::BlankScale(blank, balance) => test.blanks.find(blank)?.balance == *balance,
                 Self::RoundScale(round, balance) => test.rounds.find(round)?.balance == *balance,
+                Self::Cooled(round, cooled) => test.rounds.find(round)?.cooled == *cooled,
             })
         };
         made().unwrap_or(false)
@@ -58,6 +61,7 @@ impl Pick {
             Self::GainsMass(candidate, gains) => test.candidates.find_mut(&candidate)?.gains_mass = gains,
             Self::Cup(panel, cup) => test.panels.find_mut(&panel)?.mix = cup,
             Self::BlankScale(blank, balance) => test.blanks.find_mut(&blank)?.balance = balance,
+            Self::Cooled(round, cooled) => test.rounds.find_mut(&round)?.cooled = cooled,
             Self::RoundScale(round, balance) => {
                 test.rounds.find_mut(&round)?.balance.clone_from(&balance);
                 test.weigh_ins_in(&round).for_each(|weigh_in| weigh_in.balance.clone_from(&balance));

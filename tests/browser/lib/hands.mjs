@@ -57,6 +57,19 @@ export class Hands {
     await field.blur();
   }
 
+  /** Types a weight into the open round, turning to the panel or blank in the rack unless it is up already. */
+  async weigh(label, text) {
+    if ((await this.field(label).count()) === 0) await this.tap(new RegExp(`^${label}\\s`), this.part('This round'));
+    await this.fill(label, text);
+  }
+
+  /** What stands under the field of the panel or blank that is up, or what is odd about its weight. */
+  async judgement() {
+    const round = this.part('This round');
+    const lines = round.locator('.hint, [role=alert]').filter({ visible: true, hasText: /\S/ });
+    return (await lines.allInnerTexts()).join(' ');
+  }
+
   /** Opens the list of everything entered on spray day, where weights and dabs are corrected. */
   async openEntries() {
     await this.page.getByText('Every weight and dab, to correct').tap();

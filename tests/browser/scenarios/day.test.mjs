@@ -91,9 +91,9 @@ scenario('leads a painter from the empty plan to the first weights as they dry',
   await hands.page.clock.setFixedTime(at('10:30:00'));
   await hands.tap('Next: weigh as it dries');
   await hands.tap('Begin a round');
-  await hands.fill('Blank', '561.4');
-  await hands.fill('A1', '578.9');
-  await hands.see(/^−1\.1 g since the last\.$/);
+  await hands.weigh('Blank', '561.4');
+  await hands.weigh('A1', '578.9');
+  await hands.see(/^A1 578\.9 g\. −1\.1 g since the last\.$/);
   await hands.shot('day-round');
   await hands.tap('Plan');
   await unfold(hands, /^Pour on the scale/, card(hands, 'Candidate B'));

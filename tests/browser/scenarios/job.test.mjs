@@ -127,14 +127,14 @@ async function weigh(hands) {
     await hands.page.clock.setFixedTime(later(age));
     if (age > SUN_H && !inSun) {
       await hands.page.clock.setFixedTime(later(SUN_H));
-      await hands.tap('All into the sun, now');
-      await hands.see('All panels → Sun, warmer');
+      await hands.tap('All panels → Sun, now');
+      await hands.see('1 move noted');
       await hands.page.clock.setFixedTime(later(age));
       inSun = true;
     }
     await hands.tap('Begin a round');
-    await hands.fill('Blank', BLANK);
-    for (const panel of PANELS) await hands.fill(panel.label, weightAt(panel, age).toFixed(1).replace('.', age > 100 ? ',' : '.'));
+    await hands.weigh('Blank', BLANK);
+    for (const panel of PANELS) await hands.weigh(panel.label, weightAt(panel, age).toFixed(1).replace('.', age > 100 ? ',' : '.'));
   }
   await hands.shot('weigh-last-round');
 }

@@ -58,9 +58,9 @@ scenario('says what is wrong with weights, teeth and times that contradict each 
   // A round dated before the panel was weighed wet.
   await hands.tap('Weigh');
   await hands.tap('Begin a round');
-  await hands.page.getByText('Time and place of this round').tap();
+  await hands.page.getByText('Time, place and scale of this round').tap();
   await hands.field('Weighed at').fill('2026-03-01T08:00');
   await hands.field('Weighed at').blur();
-  await hands.fill('A1', '438');
+  await hands.weigh('A1', '438');
   assert.match(await troubleOf(hands, 'A1'), /before the panel was weighed wet \(Mon 2 Mar 10:00\)/);
 });

@@ -10,35 +10,30 @@ const later = new Date(new Date(newest.at).getTime() + 24 * 3_600_000);
 const last = Object.fromEntries([...EXAMPLE.blanks, ...EXAMPLE.panels].map(({ label, weigh_ins: list }) =>
   [label, list.find((weigh_in) => weigh_in.round === newest.id).gross_g]));
 
-const hint = (hands, label) => hands.field(label).evaluate((field) => {
-  const ids = field.getAttribute('aria-describedby').split(' ');
-  return ids.map((id) => document.getElementById(id)).find((it) => it.className === 'hint').innerText;
-});
-
 scenario('meets a drifted scale and a swapped pair as they are entered, and exchanges the pair', async (hands) => {
   await hands.tap('See a worked example');
   await hands.tap('Weigh');
   await hands.tap('Begin a round');
   const blank = EXAMPLE.blanks[0].label;
-  await hands.fill(blank, (last[blank] + 0.8).toFixed(1));
-  assert.match(await hint(hands, blank), /^\+0\.8 g since the last: .* Zero it and weigh the blank again\.$/);
-  await hands.fill(blank, last[blank].toFixed(1));
-  assert.match(await hint(hands, blank), /the scale holds/);
+  await hands.weigh(blank, (last[blank] + 0.8).toFixed(1));
+  assert.match(await hands.judgement(), /^\+0\.8 g since the last: .* Zero it and weigh the blank again\./);
+  await hands.weigh(blank, last[blank].toFixed(1));
+  await hands.see(/the scale holds/);
 
   const [one, other] = ['G2', 'G3'];
   for (const { label } of EXAMPLE.panels) {
     const weight = label === one ? last[other] : label === other ? last[one] : last[label];
-    await hands.fill(label, weight.toFixed(1));
+    await hands.weigh(label, weight.toFixed(1));
   }
   await hands.see(/fit the other way round: were they swapped on the scale\?/);
   await hands.shot('weigh-swapped');
-  await hands.pressable('They were swapped: exchange them').first().tap();
+  await hands.tap('They were swapped: exchange them');
   await hands.page.waitForFunction(() => !document.body.innerText.includes('fit the other way round'));
-  assert.equal(Number(await hands.field(one).inputValue()), last[one]);
-  assert.equal(Number(await hands.field(other).inputValue()), last[other]);
+  for (const label of [one, other]) await hands.see(new RegExp(`^${label}\\s+${last[label].toFixed(1)} g$`), hands.part('This round'));
 
   // A slip of the decimal point.
+  await hands.tap(/^G1\s/, hands.part('This round'));
   await hands.fill('G1', (last.G1 * 10).toFixed(0));
-  assert.match(await hint(hands, 'G1'), /off what the other weights say|heavier than before/);
+  assert.match(await hands.judgement(), /off what the other weights say|heavier than before/);
   await hands.assertAccessible();
 }, { setUp: (page) => page.clock.setFixedTime(later), timeout: 180_000 });

@@ -1,0 +1,243 @@
+//! The dry film as the gauge reads it: which reading is due, what a spot says, how it stands against the projection, and
+//! whether the gauge can be believed.
+
+use super::card::{clock_h, latest};
+use super::tongue::{Tongue, duration};
+use super::{Findings, PanelCard};
+use crate::quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
+use crate::record::{Id, Panel, Spot, SprayTest, Verification};
+use crate::science::film::{PANEL_READINGS, base_metal, spot, too_near_edge, verify};
+use crate::science::routes::normalised_error;
+use crate::science::{Estimate, Measured};
+
+/// The places of a panel that are read, and of the panel form's thirds.
+const PLACES: [&str; 3] = ["top", "middle", "bottom"];
+
+/// The place under which the six readings of the panel form stand.
+pub const FORM: &str = "panel form";
+
+/// Readings of a spot.
+const SPOT_READINGS: usize = 3;
+
+/// Hours within which readings belong to one visit with the gauge.
+const VISIT_H: f64 = 12.0;
+
+/// Age up to which a film is taken for soft where no sheet says when it may be sanded, h.
+const SOFT_H: f64 = 24.0;
+
+/// Tolerance of a shim as a share of its thickness (2 %, from memory).
+const SHIM_TOLERANCE: f64 = 0.02;
+
+/// How a panel is read.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Reading {
+    /// Spots of three readings close together: top, middle, bottom.
+    #[default]
+    Spots,
+    /// The panel form: six readings, two in each third.
+    Form,
+}
+
+/// The reading that is due.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GaugeStop {
+    /// On which panel.
+    pub panel: Id,
+    /// Under which place it is noted.
+    pub place: String,
+    /// The spot it belongs to, once one of its readings is there.
+    pub spot: Option<Id>,
+    /// What is due, as said: `A1, top: reading 2 of 3`.
+    pub said: String,
+}
+
+/// What is due next: on the panel turned to, else on the first panel that this visit has not read yet.
+pub fn gauge_due(test: &SprayTest, reading: Reading, turned: Option<&Id>, now: Instant) -> Option<GaugeStop> {
+    let turned = turned.and_then(|id| test.panels.find(id));
+    let panels = turned.into_iter().chain(super::in_order(test));
+    panels.into_iter().find_map(|panel| due_on(panel, reading, now))
+}
+
+fn due_on(panel: &Panel, reading: Reading, now: Instant) -> Option<GaugeStop> {
+    let (places, each): (&[&str], usize) = match reading {
+        Reading::Spots => (&PLACES, SPOT_READINGS),
+        Reading::Form => (&[FORM], PANEL_READINGS),
+    };
+    places.iter().find_map(|&place| {
+        let of_visit =
+            |spot: &&Spot| spot.place == place && spot.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H);
+        let begun = panel.spots.kept().filter(of_visit).last();
+        let done = begun.map_or(0, |spot| spot.readings_um.len());
+        let third = if place == FORM { PLACES[done * PLACES.len() / each % PLACES.len()] } else { place };
+        (done < each).then(|| GaugeStop {
+            panel: panel.id.clone(),
+            place: place.to_owned(),
+            spot: begun.map(|spot| spot.id.clone()),
+            said: format!("{}, {third}: reading {} of {each}", panel.label, done + 1),
+        })
+    })
+}
+
+/// A warning where a film may still be too soft for a probe.
+pub fn too_soft(test: &SprayTest, panel: &Id, now: Instant) -> Option<String> {
+    let panel = test.panels.find(panel)?;
+    let coat = latest(panel.coats.kept().filter_map(|coat| coat.at))?;
+    let age_h = now.hours_since(coat);
+    let sheet = panel.candidate.as_ref().and_then(|id| test.candidates.find(id)).and_then(|c| c.sheet.sanding_h);
+    let (from_h, by) = match sheet {
+        Some(h) => (h.get(), format!("its sheet has it sanded after {}", duration(h.get()))),
+        None => (SOFT_H, "its sheet does not say when it may be sanded".into()),
+    };
+    (age_h < from_h).then(|| {
+        format!(
+            "{} is {} old, and {by}: the film may be too soft. A probe dents it and reads low. Wait until a thumbnail leaves no mark, or read through a plastic shim, which is subtracted (common practice).",
+            panel.label,
+            duration(age_h.max(0.0)),
+        )
+    })
+}
+
+/// The dry film of each spot or form reading that counts, µm: those of the newest visit, the shim subtracted.
+pub(super) fn values_um(panel: &Panel) -> Vec<f64> {
+    let Some(newest) = latest(panel.spots.kept().filter(|spot| !spot.readings_um.is_empty()).filter_map(|s| s.at))
+    else {
+        return panel.spots.kept().flat_map(values_of).collect();
+    };
+    let of_visit = |spot: &&Spot| spot.at.is_none_or(|at| newest.hours_since(at) < VISIT_H);
+    panel.spots.kept().filter(of_visit).flat_map(values_of).collect()
+}
+
+/// A spot counts as its mean; the panel form as its readings one by one.
+fn values_of(of: &Spot) -> Vec<f64> {
+    let shim = of.shim_um.map_or(0.0, Quantity::get);
+    let readings: Vec<f64> = of.readings_um.iter().map(|um| um.get() - shim).collect();
+    if of.place == FORM { readings } else { spot(&readings).map(|s| s.mean).into_iter().collect() }
+}
+
+/// A spot as people tell it, with what to mind: `top: 120 µm from 118, 121, 120 · Tue 10 Mar 14:10, 8 d after the last coat`.
+pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
+    let film = tongue.units.film;
+    let values: Vec<f64> = of.readings_um.iter().map(|um| um.get()).collect();
+    let Ok(summary) = spot(&values) else { return "no readings".into() };
+    let shim = of.shim_um.map_or(0.0, Quantity::get);
+    let mean = film.shown(summary.mean - shim);
+    let each: Vec<String> = values.iter().map(|um| tongue.bare_tooth(*um)).collect();
+    let mut said = format!("{} {} from {}", figure(mean, decimals_for(mean)), film.symbol(), each.join(", "));
+    if !of.place.trim().is_empty() {
+        said = format!("{}: {said}", of.place.trim());
+    }
+    if shim > 0.0 {
+        said = format!("{said}, less the shim of {}", tongue.tooth(shim));
+    }
+    if let Some(at) = of.at {
+        let coat = latest(panel.coats.kept().filter_map(|coat| coat.at));
+        let age =
+            coat.map_or(String::new(), |coat| format!(", {} after the last coat", duration(at.hours_since(coat))));
+        said = format!("{said} · {}{age}", at.said());
+    }
+    if of.edge_mm.is_some_and(|mm| too_near_edge(mm.get(), of.place == FORM)) {
+        said.push_str(". Too near an edge, where a film is not like the rest");
+    }
+    if of.place == FORM && values.len() < PANEL_READINGS {
+        said = format!(
+            "{said}. The form takes {PANEL_READINGS} readings; {} are still to come",
+            PANEL_READINGS - values.len()
+        );
+    }
+    said
+}
+
+/// How the film at fixed places went on from visit to visit: `top: 124 → 121 µm, −3 in 3 d`.
+pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
+    let film = tongue.units.film;
+    let mut places: Vec<&str> = Vec::new();
+    for of in panel.spots.kept() {
+        if !of.place.trim().is_empty() && !places.contains(&of.place.trim()) {
+            places.push(of.place.trim());
+        }
+    }
+    let line = |place: &&str| {
+        let mut visits: Vec<(Instant, f64)> = panel
+            .spots
+            .kept()
+            .filter(|of| of.place.trim() == *place)
+            .filter_map(|of| {
+                let readings: Vec<f64> = of.readings_um.iter().map(|um| um.get()).collect();
+                Some((of.at?, spot(&readings).ok()?.mean - of.shim_um.map_or(0.0, Quantity::get)))
+            })
+            .collect();
+        crate::order::sort_by(&mut visits, |a, b| clock_h(a.0).total_cmp(&clock_h(b.0)));
+        let ((first, from_um), (last, to_um)) = (*visits.first()?, *visits.last()?);
+        if visits.len() < 2 {
+            return None;
+        }
+        let decimals = decimals_for(film.shown(from_um));
+        let each: Vec<String> = visits.iter().map(|(_, um)| figure(film.shown(*um), decimals)).collect();
+        let by = signed(film.shown(to_um) - film.shown(from_um), decimals);
+        let symbol = film.symbol();
+        Some(format!("{place}: {} {symbol}, {by} {symbol} in {}", each.join(" → "), duration(last.hours_since(first))))
+    };
+    places.iter().filter_map(line).collect()
+}
+
+/// The gauge's film of a panel beside what comb and scale, or the sheet, have it come to.
+pub fn gauge_said(findings: &Findings, panel: &Id, tongue: &Tongue) -> Option<String> {
+    let told = findings.panel(panel)?;
+    let gauge = told.work.gauge_um?;
+    let read = format!("By the gauge {}", tongue.film(&Estimate::normal(gauge.value, gauge.u)));
+    let others = told.routes.iter().filter(|route| route.name != "gauge" && !route.lower_bound);
+    let Some((name, build)) = others.filter_map(|route| Some((route.name, route.final_build_um?))).next() else {
+        return Some(format!("{read}. There is no projection to hold it against yet."));
+    };
+    let predicted = Measured::new(build.mid, build.width() / (2.0 * 1.96));
+    let agree = normalised_error(gauge, predicted).is_ok_and(|e| e.abs() <= 1.0);
+    let verdict =
+        if agree { "they agree" } else { "they do not agree: look at the comb readings, the area and the gauge" };
+    Some(format!("{read}; by {name} it comes to {}: {verdict}.", tongue.film(&build)))
+}
+
+/// What the readings on bare metal say: `6.1 µm from 10 readings, subtracted from every spot`.
+pub fn base_metal_said(test: &SprayTest, tongue: &Tongue) -> String {
+    let readings: Vec<f64> = test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect();
+    match base_metal(&readings) {
+        Ok(base) => {
+            let film = tongue.units.film;
+            let mean = film.shown(base.mean_um);
+            let few = if readings.len() < 10 { " Ten tell it better." } else { "" };
+            let count = if readings.len() == 1 { "1 reading".into() } else { format!("{} readings", readings.len()) };
+            format!(
+                "{} {} from {count}, subtracted from every film; never zero the gauge on it.{few}",
+                figure(mean, decimals_for(mean)),
+                film.symbol()
+            )
+        }
+        Err(_) => "About ten readings on the bare prepared steel, before any coat: what a gauge counts as film there is subtracted.".into(),
+    }
+}
+
+/// A verification as people tell it: `shim 75 µm: read 76, 1 µm off, within 4.3: passes`.
+pub fn verification_said(test: &SprayTest, of: &Verification, tongue: &Tongue) -> String {
+    let (Some(shim), Some(read)) = (of.shim_um.map(Quantity::get), of.reading_um.map(Quantity::get)) else {
+        return "shim or reading missing".into();
+    };
+    let gauge_um = 2.0 * PanelCard::gauge_u_um(test);
+    let Ok(tried) = verify(shim, SHIM_TOLERANCE * shim, read, gauge_um) else { return "no shim".into() };
+    let film = tongue.units.film;
+    let (error, limit) = (film.shown(tried.error_um), film.shown(tried.limit_um));
+    let decimals = decimals_for(limit);
+    let when = of.at.map_or(String::new(), |at| format!("{} · ", at.said()));
+    let verdict = if tried.passes { "passes" } else { "out: clean the probe, adjust the gauge, try again" };
+    format!(
+        "{when}shim {}: read {}, {} {} off, allowed {}: {verdict}",
+        tongue.tooth(shim),
+        tongue.bare_tooth(read),
+        signed(error, decimals),
+        film.symbol(),
+        figure(limit, decimals),
+    )
+}
+
+/// Whether the gauge was tried on a shim on the day of the readings: said before them.
+pub fn verify_first(test: &SprayTest, now: Instant) -> bool {
+    !test.verifications.kept().any(|of| of.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H))
+}

@@ -1,0 +1,206 @@
+//! A visit to the scale: whom it walks past, what stands beside each weight, and how the weight just typed is judged.
+
+use super::Findings;
+use super::judge;
+use super::panel::PanelFindings;
+use super::tongue::Tongue;
+use crate::quantity::{Instant, Quantity};
+use crate::record::{Entries, Id, SprayTest, WeighIn};
+
+/// Hours about its round within which a weighing is taken as made at the moment it is typed; a round entered later has
+/// its own time.
+const LIVE_H: f64 = 3.0;
+
+/// The time of a weighing typed now into a round.
+pub fn weigh_time(round: Option<Instant>, now: Instant) -> Instant {
+    match round {
+        Some(at) if now.hours_since(at).abs() > LIVE_H => at,
+        _ => now,
+    }
+}
+
+/// A stop on the walk through a round.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stop {
+    /// The blank or panel weighed here.
+    pub owner: Id,
+    /// Its name.
+    pub label: String,
+    /// What it carries; nothing for a blank.
+    pub candidate: Option<Id>,
+    /// Its weighing in this round, once it is made.
+    pub weigh_in: Option<Id>,
+    /// What the scale showed, as said.
+    pub weight: String,
+}
+
+/// The walk through a round: the blanks of its scale, then the panels by their places in the rack.
+pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
+    let scale = test.rounds.find(round).and_then(|round| round.balance.as_ref());
+    let stop = |owner: &Id, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
+        let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
+        let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
+        let unit = crate::quantity::Unit::symbol(tongue.units.mass);
+        let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}", tongue.typed_weight(g)));
+        let weigh_in = made.map(|weigh_in| weigh_in.id.clone());
+        Stop { owner: owner.clone(), label: label.to_owned(), candidate: candidate.cloned(), weigh_in, weight }
+    };
+    let mut walk = Vec::new();
+    for blank in test.blanks.kept() {
+        if blank.balance.is_none() || scale.is_none() || blank.balance.as_ref() == scale {
+            walk.push(stop(&blank.id, &blank.label, None, &blank.weigh_ins));
+        }
+    }
+    for panel in super::in_rack(test) {
+        walk.push(stop(&panel.id, &panel.label, panel.candidate.as_ref(), &panel.weigh_ins));
+    }
+    walk
+}
+
+/// Whose turn it is after `last`: the next on the walk that is not weighed yet, those passed over at the end.
+pub fn next_stop(walk: &[Stop], last: Option<&Id>) -> Option<Id> {
+    let from = last.and_then(|last| walk.iter().position(|stop| stop.owner == *last)).map_or(0, |place| place + 1);
+    let (before, after) = walk.split_at(from);
+    after.iter().chain(before).find(|stop| stop.weigh_in.is_none()).map(|stop| stop.owner.clone())
+}
+
+/// How far a round has come: `3 of 7 weighed`.
+pub fn progress_said(walk: &[Stop]) -> String {
+    let done = walk.iter().filter(|stop| stop.weigh_in.is_some()).count();
+    if done == walk.len() { format!("all {done} weighed") } else { format!("{done} of {} weighed", walk.len()) }
+}
+
+/// The round that is still being walked: the newest, begun within the last hours and not at its end.
+pub fn round_under_way(test: &SprayTest, now: Instant, tongue: &Tongue) -> Option<Id> {
+    let newest = rounds_newest_first(test).into_iter().next()?;
+    let begun = test.rounds.find(&newest)?.at?;
+    let open = now.hours_since(begun).abs() <= LIVE_H && next_stop(&stops(test, &newest, tongue), None).is_some();
+    open.then_some(newest)
+}
+
+/// What is said beside a weight, and whether it asks for another look while the panel is still in hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Judged {
+    /// In sentences; nothing where there is nothing to compare with.
+    pub said: String,
+    /// Whether something is odd.
+    pub odd: bool,
+}
+
+impl Judged {
+    pub(super) fn fine(said: String) -> Self {
+        Self { said, odd: false }
+    }
+
+    pub(super) fn odd(said: String) -> Self {
+        Self { said, odd: true }
+    }
+}
+
+/// What stands beside the weight of a panel or blank in a round: before it is typed what was and what the curve expects,
+/// afterwards the change and what is odd about it.
+pub fn judged(test: &SprayTest, findings: &Findings, owner: &Id, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
+    let at = weigh_time(test.rounds.find(round).and_then(|round| round.at), now);
+    match findings.panel(owner) {
+        Some(panel) => panel_judged(test, panel, round, at, tongue),
+        None => judge::blank(test, owner, round, at, tongue),
+    }
+}
+
+/// The same for a panel whose findings are at hand, weighed at `at`.
+pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
+    let lines = super::readings(test, panel, tongue);
+    let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
+    let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
+    if let Some(line) = lines.iter().find(|line| in_round(&line.id)) {
+        let change = if line.change.is_empty() { String::new() } else { format!("{} since the last", line.change) };
+        let says = line.flag.as_ref().map(|flag| flag.says.clone());
+        return match says.or_else(|| judge::odd(panel, &line.id, tongue)) {
+            Some(says) if change.is_empty() => Judged::odd(says),
+            Some(says) => Judged::odd(format!("{change}. {says}")),
+            None if change.is_empty() => Judged::default(),
+            None if panel.work.forecast.is_ok() => Judged::fine(format!("{change}, as the curve has it.")),
+            None => Judged::fine(format!("{change}.")),
+        };
+    }
+    let was = lines.iter().rfind(|line| line.at <= at).map(|line| format!("was {}", line.weight));
+    let expected = panel.work.forecast.as_ref().ok().map(|forecast| {
+        let expected = forecast.reading_at(super::card::clock_h(at));
+        let division = panel.work.card.division_g();
+        let (low, high) = (tongue.bare_weight(expected.low, division), tongue.weight(expected.high, division));
+        format!("the curve expects {low} to {high}")
+    });
+    let parts: Vec<String> = was.into_iter().chain(expected).collect();
+    Judged::fine(parts.join("; "))
+}
+
+/// Rounds, the newest first; a round without a time stands last.
+pub fn rounds_newest_first(test: &SprayTest) -> Vec<Id> {
+    let mut rounds: Vec<_> = test.rounds.kept().collect();
+    crate::order::sort_by(&mut rounds, |a, b| {
+        b.at.partial_cmp(&a.at).unwrap_or(std::cmp::Ordering::Equal).then(b.stamp.cmp(&a.stamp))
+    });
+    rounds.into_iter().map(|round| round.id.clone()).collect()
+}
+
+/// A round as people name it: `Round 6 · Thu 5 Mar 07:40 · Shop`.
+pub fn round_said(test: &SprayTest, id: &Id) -> String {
+    let order = rounds_newest_first(test);
+    let number = order.iter().rev().position(|known| known == id).map_or(0, |place| place + 1);
+    let round = test.rounds.find(id);
+    let at = round.and_then(|round| round.at).map_or("no time".into(), Instant::said);
+    let place = round.map(|round| round.place.trim()).filter(|place| !place.is_empty());
+    let place = place.map_or(String::new(), |place| format!(" · {place}"));
+    format!("Round {number} · {at}{place}")
+}
+
+/// The round begun at that moment: of several, the one noted last.
+pub fn round_begun_at(test: &SprayTest, at: Instant) -> Option<Id> {
+    let order = rounds_newest_first(test);
+    order.into_iter().find(|id| test.rounds.find(id).is_some_and(|round| round.at == Some(at)))
+}
+
+/// The weigh-in that a panel or blank has in a round.
+pub fn weigh_in_of(test: &SprayTest, owner: &Id, round: &Id) -> Option<Id> {
+    let list = match test.panels.find(owner) {
+        Some(panel) => &panel.weigh_ins,
+        None => &test.blanks.find(owner)?.weigh_ins,
+    };
+    let of_round = |weigh_in: &&WeighIn| weigh_in.round.as_ref() == Some(round);
+    list.kept().find(of_round).map(|weigh_in| weigh_in.id.clone())
+}
+
+/// Reasons a painter sets a weight aside for, most common first.
+pub const SET_ASIDE_FOR: [&str; 5] = [
+    "misread or mistyped",
+    "the scale had drifted",
+    "another panel was on the scale",
+    "damp, dust or a touch",
+    "the panel was warm",
+];
+
+/// How to weigh, said at the head of every round.
+pub const HOW_TO_WEIGH: &str =
+    "Scale level and warmed up, out of draughts, zeroed; the panels cool to the hand. Blank first, then the rack.";
+
+/// What to mind when the panels of a round come from a warm place and nobody has said yet that they are cool.
+pub fn cool_first(test: &SprayTest, round: &Id) -> Option<String> {
+    let round = test.rounds.find(round).filter(|round| !round.cooled)?;
+    let at = round.at?;
+    let moved = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved <= at));
+    let last = moved.reduce(|a, b| if b.at > a.at { b } else { a })?;
+    // Carried back long enough ago, they are as cool as the shop.
+    let still_warm = last.warmer || at.hours_since(last.at?) < COOL_H && warm_before(test, last.at?);
+    still_warm.then(|| {
+        let from = if last.warmer { last.to.trim() } else { "the warm place" };
+        format!("The panels come from {from}: are they cool to the hand? A warm panel reads light and stirs the air over the pan.")
+    })
+}
+
+/// Hours in which a steel panel carried back into the shop cools to the hand (common practice: an hour is ample).
+const COOL_H: f64 = 1.0;
+
+fn warm_before(test: &SprayTest, at: Instant) -> bool {
+    let earlier = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved < at));
+    earlier.reduce(|a, b| if b.at > a.at { b } else { a }).is_some_and(|m| m.warmer)
+}

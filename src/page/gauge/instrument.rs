@@ -1,0 +1,57 @@
+//! What the gauge reads on bare metal and on shims.
+
+use leptos::prelude::*;
+
+use crate::findings;
+use crate::page::desk::Desk;
+use crate::page::parts::{NumberField, RowField, button, each, fold};
+use crate::page::spray::ids;
+use crate::quantity::{Micrometres, Quantity};
+use crate::record::{Action, Id, Measure, Row};
+
+/// Bare metal and shims, folded away once they are there.
+pub fn instrument(desk: Desk) -> AnyView {
+    let summary = move || {
+        let tries = desk.with(|test| test.verifications.kept().count());
+        match tries {
+            0 => "The gauge: bare metal and shims".to_owned(),
+            1 => "The gauge: bare metal, 1 shim tried".to_owned(),
+            tries => format!("The gauge: bare metal, {tries} shims tried"),
+        }
+    };
+    fold(summary, false, move || inside(desk))
+}
+
+fn inside(desk: Desk) -> AnyView {
+    let tries = ids(desk, |test| test.verifications.kept().map(|of| of.id.clone()).collect());
+    let base = Signal::derive(move || desk.with(|test| findings::base_metal_said(test, &desk.tongue())));
+    let shim_um = RwSignal::new(None::<f64>);
+    let shim = move |um| {
+        shim_um.set(um);
+        Ok(())
+    };
+    let read = move |typed: Option<f64>| {
+        let film = |um| Micrometres::new(um).map_err(|trouble| format!("A film {trouble}."));
+        let (Some(shim), Some(reading)) = (shim_um.get_untracked(), typed) else {
+            return if typed.is_none() { Ok(()) } else { Err("Type the shim's thickness first.".into()) };
+        };
+        desk.act(Action::Verify { at: desk.now(), shim_um: film(shim)?, reading_um: film(reading)? })
+    };
+    view! {
+        <RowField label="On the bare prepared metal" row=Row::BaseMetal hint=base/>
+        <div class="pair">
+            <NumberField label="Shim" measure=Measure::Film value=Signal::derive(move || shim_um.get()) store=shim/>
+            <NumberField label="The gauge reads" measure=Measure::Film value=Signal::stored(None) store=read fresh=true/>
+        </div>
+        {each(tries, move |id| tried(desk, id))}
+    }
+    .into_any()
+}
+
+fn tried(desk: Desk, id: Id) -> AnyView {
+    let said = {
+        let id = id.clone();
+        move || desk.with(|test| Some(findings::verification_said(test, test.verifications.find(&id)?, &desk.tongue())))
+    };
+    view! { <p>{said} " " {button("plain", "Remove", move || desk.press(Action::Remove(id.clone())))}</p> }.into_any()
+}

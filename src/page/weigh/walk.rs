@@ -1,0 +1,229 @@
+//! One round: one number at a time, blank first, then the rack.
+
+use leptos::prelude::*;
+
+use super::asked;
+use crate::findings::{self, HOW_TO_WEIGH, Stop};
+use crate::page::desk::Desk;
+use crate::page::parts::{MomentField, NumberField, PhraseField, Typed, button, fold, live, picks, shown};
+use crate::page::results::MarkSign;
+use crate::page::shop::Place;
+use crate::quantity::{Grams, Quantity};
+use crate::record::{Action, Balance, Dated, Id, Measure, Phrase, Pick, Slot};
+
+/// A round on its way.
+#[derive(Clone, Copy)]
+pub(super) struct Walk {
+    pub desk: Desk,
+    /// Which round.
+    pub round: StoredValue<Id>,
+    /// The blank or panel that is up: turned to, or next in the rack.
+    pub up: RwSignal<Option<Id>>,
+    /// The one weighed just before, whose weight is still read back.
+    pub just: RwSignal<Option<Id>>,
+    walk: Memo<Vec<Stop>>,
+}
+
+impl Walk {
+    /// Goes on to the next that is not weighed yet.
+    pub fn go_on(self) {
+        let last = self.up.get_untracked();
+        self.up.set(self.walk.with_untracked(|walk| findings::next_stop(walk, last.as_ref())));
+        self.just.set(last);
+    }
+
+    /// What is said beside the weight of a panel or blank.
+    pub fn judged(self, owner: &Id) -> findings::Judged {
+        let (desk, round) = (self.desk, self.round.get_value());
+        let found = desk.findings.get();
+        desk.with(|test| findings::judged(test, &found, owner, &round, desk.now(), &desk.tongue()))
+    }
+
+    /// The weighing that a panel or blank has in this round.
+    pub fn weigh_in(self, owner: &Id) -> Option<Id> {
+        let round = self.round.get_value();
+        self.desk.with(|test| findings::weigh_in_of(test, owner, &round))
+    }
+
+    /// Stores a weight, or says what speaks against it. One that is as expected makes way for the next; an odd one stays up
+    /// while the panel is still in hand.
+    fn store(self, owner: &Id, typed: Option<f64>) -> Result<(), String> {
+        let desk = self.desk;
+        let stored = untrack(|| self.weigh_in(owner));
+        match (typed, stored) {
+            (None, None) => return Ok(()),
+            (None, Some(weigh_in)) => return desk.act(Action::Remove(weigh_in)),
+            (Some(_), Some(weigh_in)) => desk.act(Action::Fill(Slot::WeighIn(owner.clone(), weigh_in), typed))?,
+            (Some(gross), None) => {
+                let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
+                let round = self.round.get_value();
+                let begun = desk.with_untracked(|test| test.rounds.find(&round).and_then(|round| round.at));
+                let at = findings::weigh_time(begun, desk.now());
+                desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g })?;
+            }
+        }
+        if !untrack(|| self.judged(owner)).odd {
+            self.go_on();
+        }
+        Ok(())
+    }
+}
+
+/// One round, open.
+pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>) -> AnyView {
+    let walk = {
+        let round = round.clone();
+        Memo::new(move |_| desk.with(|test| findings::stops(test, &round, &desk.tongue())))
+    };
+    let first = walk.with_untracked(|walk| findings::next_stop(walk, None));
+    let (up, just) = (RwSignal::new(first), RwSignal::new(None));
+    let walking = Walk { desk, round: StoredValue::new(round.clone()), up, just, walk };
+    let said = {
+        let round = round.clone();
+        move || desk.with(|test| findings::round_said(test, &round))
+    };
+    let up_now = Memo::new(move |_| up.get());
+    let cool = {
+        let round = round.clone();
+        shown(move || {
+            let asks = desk.with(|test| findings::cool_first(test, &round))?;
+            let cooled = Pick::Cooled(round.clone(), true);
+            let press = button("", "They are cool to the hand", move || desk.press(Action::Choose(cooled.clone())));
+            Some(view! { <p class="flag">{asks}</p> <p class="actions">{press}</p> }.into_any())
+        })
+    };
+    view! {
+        <section class="round task" aria-label="This round">
+            <h2 class="do">{said}</h2>
+            <p class="quiet">{HOW_TO_WEIGH}</p>
+            {cool}
+            {live(move || read_back(walking))}
+            {live(move || match up_now.get() {
+                Some(owner) => stop(walking, owner),
+                None => done(walking, open),
+            })}
+            {live(move || rack(walking))}
+            {fold(|| "Time, place and scale of this round".into(), false, move || about(desk, round.clone()))}
+        </section>
+    }
+    .into_any()
+}
+
+/// The weight stored just before, read back with its change.
+fn read_back(walk: Walk) -> AnyView {
+    let line = || {
+        let owner = walk.just.get()?;
+        let stop = walk.walk.with(|stops| stops.iter().find(|stop| stop.owner == owner).cloned())?;
+        stop.weigh_in.as_ref()?;
+        Some(format!("{} {}. {}", stop.label, stop.weight, walk.judged(&owner).said))
+    };
+    view! { <p class="just" role="status">{line()}</p> }.into_any()
+}
+
+/// The one that is up: its field, what was and what is expected, and what to do about an odd weight.
+fn stop(walk: Walk, owner: Id) -> AnyView {
+    let Some(at) = walk.walk.with_untracked(|stops| stops.iter().find(|stop| stop.owner == owner).cloned()) else {
+        return ().into_any();
+    };
+    let desk = walk.desk;
+    let value = {
+        let owner = owner.clone();
+        Signal::derive(move || {
+            let slot = Slot::WeighIn(owner.clone(), walk.weigh_in(&owner)?);
+            desk.with(|test| slot.read(test))
+        })
+    };
+    let judged = {
+        let owner = owner.clone();
+        Memo::new(move |_| walk.judged(&owner))
+    };
+    let store = {
+        let owner = owner.clone();
+        move |typed| walk.store(&owner, typed)
+    };
+    let hint = Signal::derive(move || if judged.with(|judged| judged.odd) { String::new() } else { judged.get().said });
+    let mark = at.candidate.map(|candidate| view! { <MarkSign candidate/> });
+    view! {
+        <div class="up">
+            {mark}
+            <NumberField label=at.label measure=Measure::Mass value store hint typed=Typed::DueNumber/>
+        </div>
+        {asked::asked(walk, owner, judged)}
+    }
+    .into_any()
+}
+
+/// The end of a round.
+fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
+    let desk = walk.desk;
+    let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
+    view! {
+        <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::progress_said(stops)))} " " {due}</p>
+        <p class="actions">
+            <a class="button accent" href=move || desk.shop.address_of(Place::Results)>"Next: see the results"</a>
+            {button("", "Close this round", move || open.set(None))}
+        </p>
+    }
+    .into_any()
+}
+
+/// Everyone on the walk with what was weighed; a press turns to them.
+fn rack(walk: Walk) -> AnyView {
+    let up = walk.up.get();
+    let line = |stop: Stop| {
+        let Stop { owner, label, candidate, weigh_in, weight } = stop;
+        let odd = weigh_in.is_some() && walk.judged(&owner).odd;
+        let class = if odd { "turn odd" } else { "turn" };
+        let pressed = (up.as_ref() == Some(&owner)).to_string();
+        let stands = match (weigh_in, odd) {
+            (None, _) => "not yet".to_owned(),
+            (Some(_), false) => weight,
+            (Some(_), true) => format!("{weight}, look again"),
+        };
+        let turn = move |_| {
+            walk.just.set(None);
+            walk.up.set(Some(owner.clone()));
+        };
+        let mark = candidate.map(|candidate| view! { <MarkSign candidate/> });
+        view! {
+            <button class=class aria-pressed=pressed on:click=turn>
+                {mark} <span class="name">{label}</span> " " <span class="stands">{stands}</span>
+            </button>
+        }
+        .into_any()
+    };
+    let lines: Vec<AnyView> = walk.walk.get().into_iter().map(line).collect();
+    view! { <div class="rack">{lines}</div> }.into_any()
+}
+
+/// When, where and on which scale; and the way to take the round out.
+fn about(desk: Desk, round: Id) -> AnyView {
+    let at = {
+        let round = round.clone();
+        Signal::derive(move || desk.with(|test| test.rounds.find(&round)?.at))
+    };
+    let date = {
+        let round = round.clone();
+        move |at| desk.act(Action::Date(Dated::Round(round.clone()), at))
+    };
+    let scales = {
+        let round = round.clone();
+        shown(move || {
+            let option =
+                |balance: &Balance| (balance.label.clone(), Pick::RoundScale(round.clone(), Some(balance.id.clone())));
+            let options: Vec<_> = desk.with(|test| test.balances.kept().map(option).collect());
+            (options.len() > 1).then(|| picks(desk, "Weighed on", options, None))
+        })
+    };
+    let remove = {
+        let round = round.clone();
+        move || desk.press(Action::RemoveRound(round.clone()))
+    };
+    view! {
+        <MomentField label="Weighed at" value=at store=date/>
+        <PhraseField label="Where the panels are" phrase=Phrase::Place(round)/>
+        {scales}
+        {button("plain", "Remove this round and its weights", remove)}
+    }
+    .into_any()
+}
