@@ -192,7 +192,8 @@ pub fn cool_first(test: &SprayTest, round: &Id) -> Option<String> {
     // Carried back long enough ago, they are as cool as the shop.
     let still_warm = last.warmer || at.hours_since(last.at?) < COOL_H && warm_before(test, last.at?);
     still_warm.then(|| {
-        let from = if last.warmer { last.to.trim() } else { "the warm place" };
+        let place = last.to.trim().to_lowercase();
+        let from = if last.warmer { format!("the {place}") } else { "the warm place".into() };
         format!("The panels come from {from}: are they cool to the hand? A warm panel reads light and stirs the air over the pan.")
     })
 }

@@ -95,8 +95,8 @@ fn OpenTest(desk: Desk) -> impl IntoView {
             {move || match shop.place.get() {
                 Place::Plan => view! { <plan::Plan desk/> }.into_any(),
                 Place::Spray => view! { <spray::Spray desk/> }.into_any(),
-                Place::Weigh => weigh::weigh(desk),
-                Place::Gauge => gauge::gauge(desk),
+                Place::Weigh => untrack(|| weigh::weigh(desk)),
+                Place::Gauge => untrack(|| gauge::gauge(desk)),
                 Place::Results => view! { <results::Results desk/> }.into_any(),
             }}
         </main>

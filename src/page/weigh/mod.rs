@@ -20,26 +20,17 @@ pub fn weigh(desk: Desk) -> AnyView {
     // A round that was interrupted is gone on with; any other is opened from the list.
     let open = RwSignal::new(desk.with_untracked(|test| findings::round_under_way(test, desk.now(), &desk.tongue())));
     let open_now = Memo::new(move |_| open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
-    let begin = move |at: Instant| {
-        let place = desk.with_untracked(findings::place_now);
-        desk.act(Action::BeginRound { at, place })?;
-        open.set(desk.with_untracked(|test| findings::round_begun_at(test, at)));
-        Ok(())
-    };
-    let begin_now = move || {
-        // Nothing speaks against the present moment.
-        let _ = begin(desk.now());
-    };
+    let begin_now = move || begin_now(desk, open);
     let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
     let earlier = move || {
         view! {
-            <MomentField label="It was weighed at" value=Signal::stored(None) store=begin/>
+            <MomentField label="It was weighed at" value=Signal::stored(None) store=move |at| begin(desk, open, at)/>
             <p class="hint">"The weights then get that time, which can be mended below."</p>
         }
         .into_any()
     };
     let head = move || match open_now.get() {
-        Some(round) => walk::walk(desk, round, open),
+        Some(round) => untrack(|| walk::walk(desk, round, open)),
         None => view! {
             <p>{HOW_TO_WEIGH}</p>
             <p class="quiet">{due()}</p>
@@ -60,6 +51,19 @@ pub fn weigh(desk: Desk) -> AnyView {
     .into_any()
 }
 
+/// Begins a round at that time, and opens it.
+fn begin(desk: Desk, open: RwSignal<Option<Id>>, at: Instant) -> Result<(), String> {
+    let place = desk.with_untracked(findings::place_now);
+    desk.act(Action::BeginRound { at, place })?;
+    open.set(desk.with_untracked(|test| findings::round_begun_at(test, at)));
+    Ok(())
+}
+
+fn begin_now(desk: Desk, open: RwSignal<Option<Id>>) {
+    // Nothing speaks against the present moment.
+    let _ = begin(desk, open, desk.now());
+}
+
 /// All rounds; a press opens one.
 fn list(desk: Desk, rounds: Memo<Vec<Id>>, open: RwSignal<Option<Id>>) -> AnyView {
     let line = move |round: Id| {
@@ -78,9 +82,6 @@ fn list(desk: Desk, rounds: Memo<Vec<Id>>, open: RwSignal<Option<Id>>) -> AnyVie
             button("plain", said(), turn)
         })
     };
-    view! {
-        <h2>"All rounds"</h2>
-        <div class="rounds">{each(rounds, line)}</div>
-    }
-    .into_any()
+    let head = move || format!("All rounds: {}", rounds.with(Vec::len));
+    fold(head, false, move || view! { <div class="rounds">{each(rounds, line)}</div> }.into_any())
 }

@@ -99,10 +99,13 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>) -> AnyView
             {cool}
             {live(move || read_back(walking))}
             {live(move || match up_now.get() {
-                Some(owner) => stop(walking, owner),
+                Some(owner) => untrack(|| stop(walking, owner)),
                 None => done(walking, open),
             })}
             {live(move || rack(walking))}
+            {shown(move || {
+                up_now.get().map(|_| button("plain", "Leave the rest unweighed and close this round", move || open.set(None)))
+            })}
             {fold(|| "Time, place and scale of this round".into(), false, move || about(desk, round.clone()))}
         </section>
     }
@@ -157,11 +160,21 @@ fn stop(walk: Walk, owner: Id) -> AnyView {
 fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
     let desk = walk.desk;
     let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
+    let odd = move || {
+        let odd: Vec<String> =
+            walk.walk.get().into_iter().filter(|stop| walk.judged(&stop.owner).odd).map(|stop| stop.label).collect();
+        let again = || {
+            view! { <p class="trouble">{format!("Look again while they are at hand: {}.", odd.join(", "))}</p> }
+                .into_any()
+        };
+        (!odd.is_empty()).then(again)
+    };
     view! {
+        {shown(odd)}
         <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::progress_said(stops)))} " " {due}</p>
         <p class="actions">
             <a class="button accent" href=move || desk.shop.address_of(Place::Results)>"Next: see the results"</a>
-            {button("", "Close this round", move || open.set(None))}
+            {button("", "Begin a round", move || super::begin_now(desk, open))}
         </p>
     }
     .into_any()

@@ -25,11 +25,13 @@ scenario('meets a drifted scale and a swapped pair as they are entered, and exch
     const weight = label === one ? last[other] : label === other ? last[one] : last[label];
     await hands.weigh(label, weight.toFixed(1));
   }
+  await hands.see(/^Look again while they are at hand: G2, G3\.$/);
+  await hands.tap(/^G3\s/, hands.part('This round'));
   await hands.see(/fit the other way round: were they swapped on the scale\?/);
   await hands.shot('weigh-swapped');
   await hands.tap('They were swapped: exchange them');
   await hands.page.waitForFunction(() => !document.body.innerText.includes('fit the other way round'));
-  for (const label of [one, other]) await hands.see(new RegExp(`^${label}\\s+${last[label].toFixed(1)} g$`), hands.part('This round'));
+  for (const label of [one, other]) await hands.pressable(new RegExp(`^${label} ${last[label].toFixed(1)} g$`), hands.part('This round')).waitFor();
 
   // A slip of the decimal point.
   await hands.tap(/^G1\s/, hands.part('This round'));
