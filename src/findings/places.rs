@@ -9,7 +9,7 @@ use crate::record::{Action, Id, Move, SprayTest};
 /// Where panels stand until somebody says otherwise.
 const FIRST_PLACE: &str = "Shop";
 
-/// Days looked back for a habit that was not noted: what is older is not remembered well enough to be noted with a press.
+/// Days after which a habit that nobody noted any more has ended.
 const LOOK_BACK_DAYS: u32 = 7;
 
 /// Where the panels are as far as anybody noted: where the last of them were carried, else where they were last weighed.
@@ -77,9 +77,10 @@ pub fn day_out(test: &SprayTest, now: Instant) -> Option<DayOut> {
     }
     let day = |days: u32| [left, came].map(|at| at.plus_hours(24.0 * f64::from(days)));
     let past = |[_, back]: &[Instant; 2]| *back <= now;
-    let since = clock_h(now) - clock_h(came);
-    let first = if since > 24.0 * f64::from(LOOK_BACK_DAYS) { (since / 24.0) as u32 - LOOK_BACK_DAYS + 1 } else { 1 };
-    let days: Vec<[Instant; 2]> = (first..first + LOOK_BACK_DAYS).map(day).filter(past).collect();
+    if clock_h(now) - clock_h(came) > 24.0 * f64::from(LOOK_BACK_DAYS) {
+        return None;
+    }
+    let days: Vec<[Instant; 2]> = (1..=LOOK_BACK_DAYS).map(day).filter(past).collect();
     let newest = days.last()?[0];
     let which = match days.len() {
         1 => newest.said_day(),
