@@ -9,7 +9,7 @@ use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, Panel
 use crate::science::routes::Input;
 use crate::science::{Estimate, Measured};
 
-/// µm of film that a gram on a cm² makes at 1 g/mL.
+/// µm of film that a gram on a cm² makes at 1 g/mL; g/m² that it is.
 const UM: f64 = 1e4;
 
 /// What candidates are compared by, the most telling first.
@@ -18,10 +18,12 @@ const UM: f64 = 1e4;
 pub enum By {
     /// Film still to go after the day of sanding, µm.
     FilmStillToGo,
-    /// Film lost in all, from the wet weight to the end, µm.
-    FilmLost,
+    /// Mass lost in all, from the wet weight to the end, g/m².
+    LossPerArea,
     /// Mass lost in all, as a share of the wet coat.
     LossShare,
+    /// Film lost in all, µm.
+    FilmLost,
     /// Dry build that is left, as a share of the wet film.
     BuildKept,
     /// Projected final dry build, µm.
@@ -30,8 +32,8 @@ pub enum By {
 
 impl By {
     /// All, in the order they are shown.
-    pub const ALL: [Self; 5] =
-        [Self::FilmStillToGo, Self::FilmLost, Self::LossShare, Self::BuildKept, Self::FinalBuild];
+    pub const ALL: [Self; 6] =
+        [Self::FilmStillToGo, Self::LossPerArea, Self::LossShare, Self::FilmLost, Self::BuildKept, Self::FinalBuild];
 }
 
 /// What is told of one candidate.
@@ -68,6 +70,12 @@ pub struct MeanFindings {
 }
 
 impl CandidateFindings {
+    /// Its name as part of a sentence.
+    pub fn name(&self) -> &str {
+        let label = self.label.trim();
+        if label.is_empty() { "the candidate without a name" } else { label }
+    }
+
     /// The mean of that quantity.
     pub fn mean(&self, by: By) -> &MeanFindings {
         &self.means[by as usize]
@@ -138,7 +146,7 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
 }
 
 /// One panel's value, its errors kept apart by whom they are shared with.
-fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason> {
+pub(super) fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason> {
     // What the sheet says, or stands in for it, is each candidate's own.
     let density = (work.card.solvent_density, Some(format!("solvent density {candidate}")));
     let value = match by {
@@ -147,6 +155,10 @@ fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason>
             let still = work.still_to_go_g(day_h)?;
             let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
             PanelValue::of_loss(Loss::Forecast(&still), UM, &[(area, None), density])
+        }
+        By::LossPerArea => {
+            let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
+            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &[(area, None)])
         }
         By::FilmLost => {
             let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
@@ -195,7 +207,7 @@ fn film_parts(work: &PanelWork) -> Result<[(Measured, Option<String>); 3], Reaso
 }
 
 /// Whose error the comb's own is: panels read with the same combs share it, candidates or not.
-fn comb_name(work: &PanelWork) -> String {
+pub(super) fn comb_name(work: &PanelWork) -> String {
     let combs: Vec<&str> = work.card.combs.iter().map(|id| id.0.as_str()).collect();
     format!("comb {}", combs.join(" "))
 }

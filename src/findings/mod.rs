@@ -5,6 +5,7 @@
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 
 mod air;
+mod beside;
 mod candidate;
 mod card;
 mod cautions;
@@ -15,6 +16,7 @@ mod entry;
 mod judge;
 mod measure;
 mod mixing;
+mod next;
 mod panel;
 mod planning;
 mod run;
@@ -32,6 +34,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 pub use air::{AirSaid, air_of_the_day, air_said, newest_air};
+pub use beside::{Cell, Row, RowPair, Sorting, Table, side_by_side};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
@@ -62,7 +65,7 @@ pub use run::{
 };
 pub use said::NOT_SHOWN;
 pub use sheet::SheetCard;
-pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
+pub use tables::{Figure, Reading, panel_figures, panels_said, readings};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};
@@ -80,7 +83,7 @@ pub struct Findings {
     pub candidates: Vec<CandidateFindings>,
     /// Of each pair of candidates.
     pub pairs: Vec<PairFindings>,
-    /// What to do next.
+    /// What to do next: what narrows the answer most, then what is missing.
     pub next: Vec<String>,
     /// What a painter would say out loud.
     pub said: Vec<String>,
@@ -141,7 +144,7 @@ impl Memory {
         let candidates = candidate::candidates(test, &panels);
         let pairs = candidate::pairs(&candidates);
         let said = said::said(test, &candidates, &pairs, &panels, tongue);
-        let next = said::next(test, &panels, now, tongue);
+        let next = next::next(test, &candidates, &panels, now, tongue);
         Findings { panels, candidates, pairs, next, said }
     }
 

@@ -1,14 +1,17 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
+mod beside;
 mod comparison;
 mod contributions;
 mod entries;
 mod example;
 mod judging;
 mod mixing;
+mod next;
 mod odd;
 mod panels;
 mod planning;
+mod said;
 mod sheets;
 mod spraying;
 

@@ -10,7 +10,7 @@ fn ask_everything(test: &comb_scale::record::SprayTest) -> String {
     let findings = found(test);
     let tongue = Tongue::default();
     let now = "2027-03-01T12:00:00Z".parse().unwrap();
-    let mut said = format!("{:?} {:?} {:?}", findings.said, findings.next, side_by_side(&findings, &tongue));
+    let mut said = format!("{:?} {:?} {:?}", findings.said, findings.next, side_by_side(test, &findings, &tongue));
     for panel in &findings.panels {
         said += &format!("{:?} {:?}", panel_figures(panel, &tongue), readings(test, panel, &tongue));
     }
