@@ -13,6 +13,7 @@ mod check;
 mod combing;
 mod curve;
 mod entry;
+mod film;
 mod judge;
 mod measure;
 mod mixing;
@@ -27,6 +28,7 @@ mod tables;
 mod tongue;
 mod verdict;
 mod why;
+mod worked;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -42,11 +44,12 @@ pub use check::{Objection, dab_in_words, object};
 pub use combing::{
     DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,
 };
-pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
+pub use curve::{CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, reading_said, zoomed};
 pub use entry::{
     about, coat_button, move_said, next_due, place_now, round_said, rounds_newest_first, spot_said, weigh_time,
     weighing_hint, wet_hint, wet_weigh_in,
 };
+pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use judge::blank_hint;
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use mixing::{
@@ -69,6 +72,7 @@ pub use tables::{Figure, Reading, panel_figures, panels_said, readings};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};
+pub use worked::{Share, Whose, Worked, worked};
 
 use crate::quantity::{Instant, Units};
 use crate::record::{Id, Panel, SprayTest};

@@ -5,6 +5,7 @@ mod comparison;
 mod contributions;
 mod entries;
 mod example;
+mod film;
 mod judging;
 mod mixing;
 mod next;
@@ -14,6 +15,7 @@ mod planning;
 mod said;
 mod sheets;
 mod spraying;
+mod worked;
 
 use comb_scale::findings::{Findings, of};
 use comb_scale::record::{SprayTest, open};
