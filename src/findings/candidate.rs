@@ -1,11 +1,15 @@
 //! Candidates from their panels, and pairs of them held against each other.
 
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
 use serde::Serialize;
 
 use super::panel::{PanelFindings, PanelWork};
 use super::why::{Reason, Why};
 use crate::record::{Candidate, Id, SprayTest};
 use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
+use crate::science::gain::Gain;
 use crate::science::routes::Input;
 use crate::science::{Estimate, Measured};
 
@@ -105,13 +109,40 @@ pub fn in_order(test: &SprayTest) -> Vec<&Candidate> {
     candidates
 }
 
-pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings]) -> Vec<CandidateFindings> {
-    in_order(test).into_iter().map(|candidate| tell(candidate, panels)).collect()
+/// What was worked out of a candidate's panels: good for as long as they are the same.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Kept {
+    works: Vec<Arc<PanelWork>>,
+    means: Vec<MeanFindings>,
+    /// What could be done, and for which time it was worked out, h on the clock.
+    pub gains: Option<(f64, Vec<Gain>)>,
 }
 
-fn tell(candidate: &Candidate, panels: &[PanelFindings]) -> CandidateFindings {
-    let own: Vec<&PanelFindings> =
-        panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
+/// By candidate.
+pub(super) type AllKept = BTreeMap<Id, Kept>;
+
+/// Candidates from their panels; what is kept of one whose panels are the same is not worked out again.
+pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut AllKept) -> Vec<CandidateFindings> {
+    let before = std::mem::take(kept);
+    let mut told = Vec::new();
+    for candidate in in_order(test) {
+        let own: Vec<&PanelFindings> =
+            panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
+        let same = |known: &&Kept| {
+            known.works.len() == own.len() && known.works.iter().zip(&own).all(|(a, b)| Arc::ptr_eq(a, &b.work))
+        };
+        let known = before.get(&candidate.id).filter(same).cloned().unwrap_or_else(|| Kept {
+            works: own.iter().map(|panel| panel.work.clone()).collect(),
+            means: By::ALL.iter().map(|&by| mean(by, &candidate.id, &own)).collect(),
+            gains: None,
+        });
+        told.push(tell(candidate, &own, known.means.clone()));
+        kept.insert(candidate.id.clone(), known);
+    }
+    told
+}
+
+fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>) -> CandidateFindings {
     let mut mixes: Vec<_> = own.iter().filter_map(|panel| panel.mix.as_ref()).collect();
     crate::order::sort_by(&mut mixes, Ord::cmp);
     mixes.dedup();
@@ -120,7 +151,7 @@ fn tell(candidate: &Candidate, panels: &[PanelFindings]) -> CandidateFindings {
         label: candidate.label.clone(),
         panels: own.len(),
         day_h: own.first().and_then(|panel| panel.work.card.days_h.first().copied()),
-        means: By::ALL.iter().map(|&by| mean(by, &candidate.id, &own)).collect(),
+        means,
         mixes: mixes.len().max(1),
     }
 }

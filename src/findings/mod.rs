@@ -129,6 +129,7 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
     panels: BTreeMap<Id, Remembered>,
+    candidates: candidate::AllKept,
 }
 
 #[derive(Clone, Debug)]
@@ -145,10 +146,10 @@ impl Memory {
         let mut panels: Vec<PanelFindings> =
             panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
         swapped::flag_swaps(&mut panels);
-        let candidates = candidate::candidates(test, &panels);
+        let candidates = candidate::candidates(test, &panels, &mut self.candidates);
         let pairs = candidate::pairs(&candidates);
         let said = said::said(test, &candidates, &pairs, &panels, tongue);
-        let next = next::next(test, &candidates, &panels, now, tongue);
+        let next = next::next(test, &candidates, &panels, &mut self.candidates, now, tongue);
         Findings { panels, candidates, pairs, next, said }
     }
 

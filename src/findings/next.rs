@@ -3,7 +3,7 @@
 //! All is compared by one measure: to what share of itself the 95 % interval of a candidate's mean final build is expected to
 //! narrow; of its film still to go after sanding where no build can be told yet.
 
-use super::candidate::{By, CandidateFindings, comb_name, value};
+use super::candidate::{AllKept, By, CandidateFindings, comb_name, value};
 use super::panel::PanelFindings;
 use super::tongue::Tongue;
 use super::verdict::Settled;
@@ -25,10 +25,11 @@ pub(super) fn next(
     test: &SprayTest,
     candidates: &[CandidateFindings],
     panels: &[PanelFindings],
+    kept: &mut AllKept,
     now: Instant,
     tongue: &Tongue,
 ) -> Vec<String> {
-    let mut next: Vec<String> = most_useful(test, candidates, panels, now, tongue).into_iter().collect();
+    let mut next: Vec<String> = most_useful(test, candidates, panels, kept, now, tongue).into_iter().collect();
     next.extend(missing(test, candidates, panels));
     next
 }
@@ -51,6 +52,7 @@ fn most_useful(
     test: &SprayTest,
     candidates: &[CandidateFindings],
     panels: &[PanelFindings],
+    kept: &mut AllKept,
     now: Instant,
     tongue: &Tongue,
 ) -> Option<String> {
@@ -59,7 +61,13 @@ fn most_useful(
     for of in candidates {
         let own: Vec<&PanelFindings> = panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&of.id)).collect();
         let by = if of.mean(By::FinalBuild).mean.is_some() { By::FinalBuild } else { By::FilmStillToGo };
-        for gain in gains(by, &of.id, &own, at) {
+        let at_h = super::card::clock_h(at);
+        let known = kept.get(&of.id).and_then(|known| known.gains.clone()).filter(|known| known.0 == at_h);
+        let told = known.map_or_else(|| gains(by, &of.id, &own, at_h), |known| known.1);
+        if let Some(known) = kept.get_mut(&of.id) {
+            known.gains = Some((at_h, told.clone()));
+        }
+        for gain in told {
             let step = Step { gain, of, by };
             if best.as_ref().is_none_or(|known| step.share() < known.share()) {
                 best = Some(step);
@@ -73,12 +81,13 @@ fn most_useful(
 
 /// When the panels are next weighed: when the schedule says, else in two days.
 fn weigh_at(test: &SprayTest, now: Instant) -> Instant {
-    super::due_times(test).into_iter().filter_map(|due| due.at).find(|at| *at > now).unwrap_or(now.plus_hours(AHEAD_H))
+    // To the full hour: what is worked out for it can then be kept while the minutes pass.
+    let in_two_days = || now.plus_hours(AHEAD_H - super::card::clock_h(now).rem_euclid(1.0));
+    super::due_times(test).into_iter().filter_map(|due| due.at).find(|at| *at > now).unwrap_or_else(in_two_days)
 }
 
 /// What each action would do for one candidate.
-fn gains(by: By, candidate: &Id, own: &[&PanelFindings], at: Instant) -> Vec<Gain> {
-    let t_h = super::card::clock_h(at);
+fn gains(by: By, candidate: &Id, own: &[&PanelFindings], t_h: f64) -> Vec<Gain> {
     let weigh: Vec<f64> = own.iter().map(|panel| weigh_share(panel, t_h)).collect();
     let weighing_helps = weigh.iter().any(|share| *share < 1.0);
     if by == By::FilmStillToGo {

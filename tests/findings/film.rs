@@ -4,8 +4,8 @@ use super::beside::{candidate, panel, test_with};
 use super::{drying, found, test_of};
 use comb_scale::chart::Look;
 use comb_scale::findings::{
-    CurveChoice, CurveOf, Findings, Tongue, Zoom, curve_table, film_chart, film_spot_said, film_table, film_text, loss_chart,
-    zoomed,
+    CurveChoice, CurveOf, Findings, Tongue, Zoom, curve_table, film_chart, film_spot_said, film_table, film_text,
+    loss_chart, zoomed,
 };
 use comb_scale::quantity::{FilmUnit, Instant, Units};
 use comb_scale::record::{Id, SprayTest};
@@ -63,8 +63,14 @@ fn a_tapped_spot_is_said_with_what_is_projected_and_whether_it_was_soft() {
     let findings = found(&test);
     let said = |spot: usize| film_spot_said(&test, &findings, &alone(), 0, spot, &Tongue::default());
     let (soft, hard) = (said(0).unwrap(), said(1).unwrap());
-    assert!(soft.starts_with("a1, top, Mon 2 Mar 11:00, 65 min: 160 µm (") && soft.ends_with("may still have been soft."), "{soft}");
-    assert!(hard.starts_with("a1, top, Fri 20 Mar 10:00, 18 d: 122.0 µm (") && hard.contains("Projected: 12"), "{hard}");
+    assert!(
+        soft.starts_with("a1, top, Mon 2 Mar 11:00, 65 min: 160.0 µm (") && soft.ends_with("may still have been soft."),
+        "{soft}"
+    );
+    assert!(
+        hard.starts_with("a1, top, Fri 20 Mar 10:00, 18 d: 122.0 µm (") && hard.contains("Projected: 12"),
+        "{hard}"
+    );
     assert!(!hard.contains("soft"));
     assert_eq!((said(2), said(9)), (None, None), "no time, no spot");
     let lines = film_table(&test, &findings, &alone(), &Tongue::default());
@@ -77,7 +83,10 @@ fn a_tapped_spot_is_said_with_what_is_projected_and_whether_it_was_soft() {
 fn the_text_alternative_says_the_finding() {
     let test = gauged();
     let text = film_text(&test, &found(&test), &alone(), &Tongue::default());
-    assert!(text.starts_with("Chart of film over time. a1: ") && text.contains("wet by the comb; final build "), "{text}");
+    assert!(
+        text.starts_with("Chart of film over time. a1: ") && text.contains("wet by the comb; final build "),
+        "{text}"
+    );
     let nothing = test_of(r#""panels": [ { "label": "A1" } ]"#);
     let said = film_text(&nothing, &found(&nothing), &CurveChoice::default(), &Tongue::default());
     assert_eq!(said, "Chart of film over time: nothing to draw yet.");
@@ -148,7 +157,11 @@ fn the_window_is_halved_and_doubled_about_the_finger() {
 
 #[test]
 fn a_candidate_shows_its_panels_alone() {
-    let test = test_with("", &["a", "b"].map(candidate), &[panel("a1", "a", 0.0), panel("a2", "a", 0.0), panel("b1", "b", 0.0)]);
+    let test = test_with(
+        "",
+        &["a", "b"].map(candidate),
+        &[panel("a1", "a", 0.0), panel("a2", "a", 0.0), panel("b1", "b", 0.0)],
+    );
     let findings = found(&test);
     let choice = CurveChoice { candidate: Some(Id("b".into())), ..CurveChoice::default() };
     let lines = film_table(&test, &findings, &choice, &Tongue::default());

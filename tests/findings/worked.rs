@@ -22,7 +22,13 @@ fn of<'a>(all: &'a [Worked], key: &str) -> &'a Worked {
 /// The first number of a text.
 fn number(text: &str) -> f64 {
     let start = text.find(|c: char| c.is_ascii_digit()).expect(text);
-    text[start..].split(|c: char| !(c.is_ascii_digit() || c == '.')).next().unwrap().trim_end_matches('.').parse().unwrap()
+    text[start..]
+        .split(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .next()
+        .unwrap()
+        .trim_end_matches('.')
+        .parse()
+        .unwrap()
 }
 
 fn input(one: &Worked, name: &str) -> f64 {
@@ -32,19 +38,32 @@ fn input(one: &Worked, name: &str) -> f64 {
 
 #[test]
 fn every_figure_and_every_row_opens_to_its_formula_inputs_and_source() {
-    for test in [one(), open(EXAMPLE).unwrap().test, test_of(r#""candidates": [ { "id": "c" } ], "panels": [ { "id": "p", "candidate": "c" } ]"#)] {
+    for test in [
+        one(),
+        open(EXAMPLE).unwrap().test,
+        test_of(r#""candidates": [ { "id": "c" } ], "panels": [ { "id": "p", "candidate": "c" } ]"#),
+    ] {
         let (findings, tongue) = (found(&test), Tongue::default());
         for panel in &findings.panels {
             let all = worked(&test, &findings, Whose::Panel(&panel.id), &tongue);
             let figures = panel_figures(panel, &tongue);
-            assert_eq!(all.iter().map(|one| &one.name).collect::<Vec<_>>(), figures.iter().map(|f| &f.name).collect::<Vec<_>>());
-            assert_eq!(all.iter().map(|one| one.key).collect::<Vec<_>>(), figures.iter().map(|f| f.key).collect::<Vec<_>>());
+            assert_eq!(
+                all.iter().map(|one| &one.name).collect::<Vec<_>>(),
+                figures.iter().map(|f| &f.name).collect::<Vec<_>>()
+            );
+            assert_eq!(
+                all.iter().map(|one| one.key).collect::<Vec<_>>(),
+                figures.iter().map(|f| f.key).collect::<Vec<_>>()
+            );
             all.iter().for_each(assert_whole);
         }
         let rows = side_by_side(&test, &findings, &tongue).rows;
         for candidate in &findings.candidates {
             let all = worked(&test, &findings, Whose::Candidate(&candidate.id), &tongue);
-            assert_eq!(all.iter().map(|one| one.key).collect::<Vec<_>>(), rows.iter().map(|r| r.key).collect::<Vec<_>>());
+            assert_eq!(
+                all.iter().map(|one| one.key).collect::<Vec<_>>(),
+                rows.iter().map(|r| r.key).collect::<Vec<_>>()
+            );
             all.iter().for_each(assert_whole);
         }
         assert!(worked(&test, &findings, Whose::Panel(&Id("nobody".into())), &tongue).is_empty());
@@ -55,7 +74,10 @@ fn assert_whole(one: &Worked) {
     for text in [&one.name[..], &one.value[..], one.formula, one.source] {
         assert!(!text.trim().is_empty() && !text.contains("NaN") && !text.contains("inf"), "{one:?}");
     }
-    assert!(one.inputs.iter().all(|(name, value)| !name.is_empty() && !value.is_empty() && !value.contains("NaN")), "{one:?}");
+    assert!(
+        one.inputs.iter().all(|(name, value)| !name.is_empty() && !value.is_empty() && !value.contains("NaN")),
+        "{one:?}"
+    );
     assert!(one.key.is_empty() || !one.assumptions.is_empty(), "{one:?}");
     // An input without a name of its own would show its key.
     assert!(one.inputs.iter().all(|(name, _)| !name.contains('_')), "{one:?}");
@@ -69,7 +91,8 @@ fn the_inputs_shown_give_the_number_shown() {
     let all = worked(&test, &findings, Whose::Panel(&Id("a1".into())), &Tongue::default());
     let comb = of(&all, "build_comb");
     let per_gram = 1e4 / (input(comb, "Solvent density") * input(comb, "Coated area"));
-    let by_hand = input(comb, "Wet film W, comb") - per_gram * (input(comb, "Wet weight") - input(comb, "Final weight"));
+    let by_hand =
+        input(comb, "Wet film W, comb") - per_gram * (input(comb, "Wet weight") - input(comb, "Final weight"));
     assert!((by_hand - number(&comb.value)).abs() < 2.0, "{by_hand} against {comb:?}");
     let sheet = of(&all, "build_sheet");
     let by_hand = input(sheet, "Wet film W, comb") * input(sheet, "Solids by volume VS, sheet") / 100.0;

@@ -175,7 +175,12 @@ impl<'a> Inputs<'a> {
             }
             "price_per_litre" => {
                 let price = price_per_litre(aside?.candidate?);
-                Some(price.map_or_else(|why| why, |of| format!("{} {}", figure(of, 2), self.test.currency).trim_end().into()))
+                Some(
+                    price.map_or_else(
+                        |why| why,
+                        |of| format!("{} {}", figure(of, 2), self.test.currency).trim_end().into(),
+                    ),
+                )
             }
             "stated_by_weight" => Some(aside?.stated_by_weight().map_or_else(|why| why, percent)),
             "stated_by_volume" => Some(aside?.stated_by_volume().map_or_else(|why| why, percent)),

@@ -12,17 +12,21 @@ pub(super) struct Text {
 
 const CURVE: &str = "this project's drying-curve method";
 const ROUTES: &str = "mass balance and generalised least squares; GUM, JCGM 100:2008, eqs (10) and (13)";
-const MEANS: &str = "mean of the panels, which are the unit of evidence; Student's t with Welch's degrees, Holm over all pairs";
+const MEANS: &str =
+    "mean of the panels, which are the unit of evidence; Student's t with Welch's degrees, Holm over all pairs";
 const GUIDEBOOK: &str = "Metal Finishing Guidebook 2012–13; MIL-HDBK-1110, 2.1.5; GUM, JCGM 100:2008, eq. (10)";
 
 const STAYS: &str = "The panel stays where it is now; what warmth would drive out later is not in it.";
-const SOLVENT: &str = "All that is lost is solvent of one density; without a better number 0.87 ± 0.03 g/mL (common practice).";
+const SOLVENT: &str =
+    "All that is lost is solvent of one density; without a better number 0.87 ± 0.03 g/mL (common practice).";
 const AREA: &str = "The coated area is known to 1 %.";
 const ADDS: &str = "Volumes add, and the film has no pores.";
-const COMB: &str = "A dab is an interval; the film scatters by about 6 % over a panel, and the comb itself may be 2.5 % off.";
+const COMB: &str =
+    "A dab is an interval; the film scatters by about 6 % over a panel, and the comb itself may be 2.5 % off.";
 const SHARED: &str = "What the panels share (comb, densities, the unseen end of the curve) does not average out.";
 const FINAL: &str = "Final means 90 days on.";
-const AS_KEPT: &str = "The share of the wet film kept is that of these panels, or the sheet's solids where they do not say.";
+const AS_KEPT: &str =
+    "The share of the wet film kept is that of these panels, or the sheet's solids where they do not say.";
 
 pub(super) fn text_of(key: &str) -> &'static Text {
     TEXTS.iter().find(|text| text.key == key).unwrap_or(&UNKNOWN)
@@ -85,7 +89,11 @@ static TEXTS: [Text; 23] = [
         formula: "the routes weighed by generalised least squares: w = V⁻¹1 / (1ᵀV⁻¹1)",
         inputs: &["routes", "weights", "agreement"],
         source: ROUTES,
-        assumes: &[FINAL, "Routes that share an input share its error.", "Routes that differ by more than chance are not combined."],
+        assumes: &[
+            FINAL,
+            "Routes that share an input share its error.",
+            "Routes that differ by more than chance are not combined.",
+        ],
     },
     Text {
         key: "build_comb",
