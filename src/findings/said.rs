@@ -95,10 +95,11 @@ fn compared(pairs: &[&PairFindings], candidates: &[CandidateFindings], tongue: &
     if let [pair] = pairs {
         return Some(of_two(pair, candidates, tongue));
     }
-    let names: Vec<&str> = candidates.iter().map(CandidateFindings::name).collect();
     if pairs.is_empty() {
         return None;
     }
+    let in_pairs = |c: &&CandidateFindings| pairs.iter().any(|pair| pair.first == c.id || pair.second == c.id);
+    let names: Vec<&str> = candidates.iter().filter(in_pairs).map(CandidateFindings::name).collect();
     let count = |claim: Claim| pairs.iter().filter(|pair| pair.claim == claim).count();
     if count(Claim::OnePanel) == pairs.len() {
         return Some(
@@ -161,30 +162,35 @@ fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue
     }
 }
 
-/// Who keeps more of the film than whom, where there is the evidence for it: of the one that keeps most.
+/// Who keeps more of the film than whom, where there is the evidence for it: the one that keeps most, with those that are more
+/// than the same others.
 fn keeps_more(pairs: &[&PairFindings], candidates: &[CandidateFindings]) -> Option<String> {
-    let proven: Vec<&&PairFindings> = pairs.iter().filter(|pair| differ(pair.claim)).collect();
+    let beaten_by = |id: &Id| -> Vec<&Id> {
+        let own = pairs.iter().filter(|pair| differ(pair.claim) && less_and_more(pair).1 == id);
+        own.map(|pair| less_and_more(pair).0).collect()
+    };
+    let proven = candidates.iter().filter(|candidate| !beaten_by(&candidate.id).is_empty());
     let kept = |id: &Id| candidates.iter().find(|c| c.id == *id)?.mean(By::BuildKept).mean;
     let mid = |id: &Id| kept(id).map_or(f64::NEG_INFINITY, |kept| kept.mid);
-    let best = proven.iter().map(|pair| less_and_more(pair).1).max_by(|a, b| mid(a).total_cmp(&mid(b)))?;
-    let beaten: Vec<&&&PairFindings> = proven.iter().filter(|pair| less_and_more(pair).1 == best).collect();
-    let of_mix = |claims: &[Claim]| if claims.contains(&Claim::ThisMix) { "this mix of " } else { "" };
-    let claims: Vec<Claim> = beaten.iter().map(|pair| pair.claim).collect();
-    let mix = of_mix(&claims);
-    let first = if mix.is_empty() { "" } else { "This mix of " };
-    let others: Vec<String> =
-        beaten.iter().map(|pair| format!("{mix}{}", name(less_and_more(pair).0, candidates))).collect();
-    let others: Vec<&str> = others.iter().map(String::as_str).collect();
-    let shares: Vec<String> =
-        beaten.iter().filter_map(|pair| Some(percent_range(&kept(less_and_more(pair).0)?))).collect();
-    let shares: Vec<&str> = shares.iter().map(String::as_str).collect();
-    Some(format!(
-        "{first}{} keeps more of its film than {}: {} against {}.",
-        name(best, candidates),
-        listed(&others),
-        percent_range(&kept(best)?),
-        listed(&shares),
-    ))
+    let best = proven.reduce(|a, b| if mid(&b.id) > mid(&a.id) { b } else { a })?;
+    let less = beaten_by(&best.id);
+    let more: Vec<&Id> = candidates.iter().map(|c| &c.id).filter(|id| beaten_by(id) == less).collect();
+    let named = |ids: &[&Id]| listed(&ids.iter().map(|id| name(id, candidates)).collect::<Vec<_>>());
+    let range = |ids: &[&Id]| {
+        let all = ids.iter().filter_map(|id| kept(id));
+        all.reduce(|a, b| Estimate { low: a.low.min(b.low), mid: a.mid, high: a.high.max(b.high) })
+    };
+    let of_mix = pairs.iter().any(|pair| pair.claim == Claim::ThisMix && more.contains(&less_and_more(pair).1));
+    let who = match (more.len() + less.len(), of_mix) {
+        (2, true) => format!("This mix of {} keeps more of its film than this mix of {}", named(&more), named(&less)),
+        (_, true) if more.len() == 1 => {
+            format!("Of these mixes, {} keeps more of its film than {}", named(&more), named(&less))
+        }
+        (_, true) => format!("Of these mixes, {} keep more of their film than {}", named(&more), named(&less)),
+        (_, false) if more.len() == 1 => format!("{} keeps more of its film than {}", named(&more), named(&less)),
+        (_, false) => format!("{} keep more of their film than {}", named(&more), named(&less)),
+    };
+    Some(format!("{who}: {} against {}.", percent_range(&range(&more)?), percent_range(&range(&less)?)))
 }
 
 /// A share of 1 as the bounds of its interval: `58 to 63 %`.
@@ -203,6 +209,7 @@ fn settled(
     tongue: &Tongue,
 ) -> Option<String> {
     let (mut done, mut early, mut places, mut open) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let mut open_said = Vec::new();
     for candidate in candidates {
         let own = || panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
         let forecasts: Vec<_> = own().filter_map(|panel| panel.forecast.as_ref()).collect();
@@ -221,12 +228,23 @@ fn settled(
         } else {
             let low = forecasts.iter().map(|f| f.still_to_lose_g.low).fold(f64::INFINITY, f64::min);
             let high = forecasts.iter().map(|f| f.still_to_lose_g.high).fold(0.0, f64::max);
-            let range = tongue.mass_range(&Estimate { low, mid: low, high });
             let longest = own()
                 .filter_map(|panel| panel.work.forecast.as_ref().ok())
                 .max_by(|a, b| a.still_to_lose_g.estimate.mean.total_cmp(&b.still_to_lose_g.estimate.mean));
-            let when = longest.and_then(days_to_go).map_or(String::new(), |time| format!(", {time} more"));
-            open.push(format!("{} has {range} a panel still to lose{when}", candidate.name()));
+            open.push((candidate.name(), Estimate { low, mid: low, high }, longest.and_then(days_to_go)));
+        }
+    }
+    if open.len() > 2 {
+        // One by one they are no sentence any more.
+        let names: Vec<&str> = open.iter().map(|one| one.0).collect();
+        let low = open.iter().map(|one| one.1.low).fold(f64::INFINITY, f64::min);
+        let high = open.iter().map(|one| one.1.high).fold(0.0, f64::max);
+        let range = tongue.mass_range(&Estimate { low, mid: low, high });
+        open_said.push(format!("{} have {range} a panel still to lose", listed(&names)));
+    } else {
+        for (name, range, when) in &open {
+            let when = when.as_ref().map_or(String::new(), |time| format!(", {time} more"));
+            open_said.push(format!("{name} has {} a panel still to lose{when}", tongue.mass_range(range)));
         }
     }
     let mut parts = Vec::new();
@@ -235,7 +253,7 @@ fn settled(
         let places: Vec<&str> = places.iter().map(String::as_str).collect();
         parts.push(format!("{} {have} settled {}", listed(&done), listed(&places)));
     }
-    parts.extend(open);
+    parts.extend(open_said);
     if !early.is_empty() {
         let it = if parts.is_empty() { "It is" } else { "it is" };
         parts.push(format!("{it} too early to say when {} will have settled; later weigh-ins tell", listed(&early)));

@@ -146,17 +146,28 @@ impl<'a> Aside<'a> {
         } else {
             (shown(mid), format!("not within {horizon} d"))
         };
-        let note = self.days_at_wanted(mid).unwrap_or_default();
+        let wanted = if all_settled { self.settled_at_wanted(mid) } else { self.days_at_wanted(mid) };
+        let note = wanted.unwrap_or_default();
         let bounded = |days: f64| days.min(1e6);
         let of = Estimate { low: bounded(low), mid: bounded(mid), high: bounded(high) };
         Ok(Number { words: Some(words), note, ..Number::new(of, n as usize) })
     }
 
-    /// How many days the wanted build would take, between evaporation and diffusion.
-    fn days_at_wanted(&self, days: f64) -> Option<String> {
+    /// Days at the wanted build where the panels took so many, between evaporation and diffusion, and that build as said.
+    fn at_wanted(&self, days: f64) -> Option<(f64, f64, String)> {
         let (dry_um, build) = (self.wanted().ok()?.0, self.told.mean(By::FinalBuild).mean?);
         let (least, most) = days_at_build(days, build.mid, dry_um).ok()?;
-        let film = self.tongue.tooth(dry_um.round());
+        Some((least, most, self.tongue.tooth(dry_um.round())))
+    }
+
+    /// Panels that have settled took at most as long as they are old.
+    fn settled_at_wanted(&self, by_day: f64) -> Option<String> {
+        let (_, most, film) = self.at_wanted(by_day)?;
+        Some(format!("at {film}: within about {} d", figure(most, 0)))
+    }
+
+    fn days_at_wanted(&self, days: f64) -> Option<String> {
+        let (least, most, film) = self.at_wanted(days)?;
         let same = figure(least, 0) == figure(most, 0);
         let range = if same { figure(least, 0) } else { format!("{} to {}", figure(least, 0), figure(most, 0)) };
         Some(format!("at {film}: about {range} d"))

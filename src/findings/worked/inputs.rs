@@ -8,7 +8,8 @@ use crate::findings::{Findings, PanelFindings};
 use crate::quantity::{Unit, decimals_for, figure, figures};
 use crate::record::SprayTest;
 use crate::science::drying::{Belief, Forecast};
-use crate::science::routes::{Agreement, normalised_error};
+use crate::science::routes::{Agreement, dry_per_wet, normalised_error};
+use crate::science::weigh::trend;
 use crate::science::{Estimate, Measured};
 
 /// Where inputs are looked up: on one panel, or on a candidate by its first panel.
@@ -145,6 +146,13 @@ impl<'a> Inputs<'a> {
                 let spots: Vec<String> = card.spots_um.iter().map(|um| tongue.film_width(*um)).collect();
                 Some(spots.join(", "))
             }
+            "dry_per_wet" => {
+                let wet = work.wet_film.as_ref().ok()?;
+                let wet = Measured::new(wet.mean_um, wet.sd_um.hypot(wet.bias_um));
+                let ratio = dry_per_wet(work.gauge_um?, wet, Measured::exact(card.sheet.thinning)).ok()?;
+                Some(format!("{}, to plan with, never verified solids", measured(ratio, 100.0, "%")))
+            }
+            "trend" => self.trend(panel),
             "gauge_u" => Some(tongue.film_width(card.gauge_u_um)),
             "base_metal" => {
                 let base = crate::science::film::base_metal(&card.base_metal_um).ok();
@@ -152,6 +160,18 @@ impl<'a> Inputs<'a> {
             }
             _ => None,
         }
+    }
+
+    /// How fast the newest weights fall: whether it is changing now, which is not yet whether it has settled.
+    fn trend(&self, panel: &PanelFindings) -> Found {
+        let work = &panel.work;
+        let mut newest: Vec<(f64, f64)> = work.kept().rev().take(5).map(|w| (w.t_h / 24.0, w.gross_g)).collect();
+        newest.reverse();
+        let (days, masses): (Vec<f64>, Vec<f64>) = newest.into_iter().unzip();
+        let (u, limit) = self.forecast(panel, |forecast| (forecast.noise.reading_sd_g, forecast.settle_limit_g))?;
+        let trend = trend(&days, &masses, u, limit).ok()?;
+        let a_day = Estimate { low: trend.lowest, mid: trend.loss_rate, high: trend.highest };
+        Some(format!("{} a day, 90 % interval", self.tongue.mass(&a_day)))
     }
 
     fn on_candidate(&self, key: &str) -> Found {
@@ -218,7 +238,7 @@ fn belief(belief: Belief) -> &'static str {
 }
 
 /// What each input is called.
-const NAMES: [(&str, &str); 37] = [
+const NAMES: [(&str, &str); 39] = [
     ("wet_gross", "Wet weight"),
     ("newest_gross", "Newest weight"),
     ("drift", "Drift taken off"),
@@ -247,6 +267,8 @@ const NAMES: [(&str, &str); 37] = [
     ("spots", "Spots"),
     ("gauge_u", "Gauge's own error"),
     ("base_metal", "Base metal"),
+    ("dry_per_wet", "Dry film over wet film, before reducer"),
+    ("trend", "Falling now, last five weights"),
     ("wanted", "Wanted build"),
     ("sanded_off", "Sanded off"),
     ("kept", "Share of the wet film kept"),

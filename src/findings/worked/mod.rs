@@ -73,6 +73,7 @@ fn of_panel(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Wor
         let value = told.value.unwrap_or(told.note);
         let mut one = put_together(text_of(told.key), told.name, value, &inputs);
         one.shares = build_of(panel, told.key).map_or(Vec::new(), |build| shares(build, tongue));
+        one.inputs.extend(against_gauge(panel, told.key));
         worked.push(one);
     }
     worked
@@ -111,16 +112,29 @@ fn put_together(text: &'static Text, name: String, value: String, inputs: &Input
     }
 }
 
-/// The build behind a figure, where it is one.
-fn build_of<'a>(panel: &'a PanelFindings, key: &str) -> Option<&'a Build> {
-    let route = match key {
-        "final_build" => return panel.work.build.answer.as_ref().ok(),
+/// A route held against the gauge, where both are there.
+fn against_gauge(panel: &PanelFindings, key: &str) -> Option<(String, String)> {
+    let e_n = panel.work.build.routes.iter().find(|known| Some(known.route) == route_of(key))?.against_gauge?;
+    let verdict = if e_n.abs() <= 1.0 { "agrees" } else { "this route failed" };
+    Some(("Held against the gauge".into(), format!("E_n {}: {verdict}", figure(e_n, 1))))
+}
+
+fn route_of(key: &str) -> Option<Route> {
+    Some(match key {
         "build_comb" => Route::CombAndScale,
         "build_sheet" => Route::Sheet,
         "build_density" => Route::ScaleAndDensity,
         "build_gauge" => Route::Gauge,
         _ => return None,
-    };
+    })
+}
+
+/// The build behind a figure, where it is one.
+fn build_of<'a>(panel: &'a PanelFindings, key: &str) -> Option<&'a Build> {
+    if key == "final_build" {
+        return panel.work.build.answer.as_ref().ok();
+    }
+    let route = route_of(key)?;
     panel.work.build.routes.iter().find(|known| known.route == route)?.build.as_ref().ok()
 }
 

@@ -73,7 +73,7 @@ static TEXTS: [Text; 23] = [
     Text {
         key: "settled",
         formula: "still to lose (90 % quantile) < limit, and the last three weights level",
-        inputs: &["still_to_lose", "limit", "readings"],
+        inputs: &["still_to_lose", "limit", "readings", "trend"],
         source: CURVE,
         assumes: &[STAYS, "The limit is two divisions of the scale or 1 % of the loss, whichever is more."],
     },
@@ -119,7 +119,7 @@ static TEXTS: [Text; 23] = [
     Text {
         key: "build_gauge",
         formula: "mean of the spots − shim − base metal",
-        inputs: &["spots", "gauge_u", "base_metal"],
+        inputs: &["spots", "gauge_u", "base_metal", "dry_per_wet"],
         source: "ASTM D7091; SSPC-PA 2; MIL-HDBK-1110, 10.3.11",
         assumes: &["The film was hard enough not to dent under the probe."],
     },
