@@ -1,15 +1,19 @@
 //! Candidates from their panels, and pairs of them held against each other.
 
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
 use serde::Serialize;
 
 use super::panel::{PanelFindings, PanelWork};
 use super::why::{Reason, Why};
 use crate::record::{Candidate, Id, SprayTest};
 use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
+use crate::science::gain::Gain;
 use crate::science::routes::Input;
 use crate::science::{Estimate, Measured};
 
-/// µm of film that a gram on a cm² makes at 1 g/mL.
+/// µm of film that a gram on a cm² makes at 1 g/mL; g/m² that it is.
 const UM: f64 = 1e4;
 
 /// What candidates are compared by, the most telling first.
@@ -18,10 +22,12 @@ const UM: f64 = 1e4;
 pub enum By {
     /// Film still to go after the day of sanding, µm.
     FilmStillToGo,
-    /// Film lost in all, from the wet weight to the end, µm.
-    FilmLost,
+    /// Mass lost in all, from the wet weight to the end, g/m².
+    LossPerArea,
     /// Mass lost in all, as a share of the wet coat.
     LossShare,
+    /// Film lost in all, µm.
+    FilmLost,
     /// Dry build that is left, as a share of the wet film.
     BuildKept,
     /// Projected final dry build, µm.
@@ -30,8 +36,8 @@ pub enum By {
 
 impl By {
     /// All, in the order they are shown.
-    pub const ALL: [Self; 5] =
-        [Self::FilmStillToGo, Self::FilmLost, Self::LossShare, Self::BuildKept, Self::FinalBuild];
+    pub const ALL: [Self; 6] =
+        [Self::FilmStillToGo, Self::LossPerArea, Self::LossShare, Self::FilmLost, Self::BuildKept, Self::FinalBuild];
 }
 
 /// What is told of one candidate.
@@ -68,6 +74,12 @@ pub struct MeanFindings {
 }
 
 impl CandidateFindings {
+    /// Its name as part of a sentence.
+    pub fn name(&self) -> &str {
+        let label = self.label.trim();
+        if label.is_empty() { "the candidate without a name" } else { label }
+    }
+
     /// The mean of that quantity.
     pub fn mean(&self, by: By) -> &MeanFindings {
         &self.means[by as usize]
@@ -97,13 +109,40 @@ pub fn in_order(test: &SprayTest) -> Vec<&Candidate> {
     candidates
 }
 
-pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings]) -> Vec<CandidateFindings> {
-    in_order(test).into_iter().map(|candidate| tell(candidate, panels)).collect()
+/// What was worked out of a candidate's panels: good for as long as they are the same.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Kept {
+    works: Vec<Arc<PanelWork>>,
+    means: Vec<MeanFindings>,
+    /// What could be done, and for which time it was worked out, h on the clock.
+    pub gains: Option<(f64, Vec<Gain>)>,
 }
 
-fn tell(candidate: &Candidate, panels: &[PanelFindings]) -> CandidateFindings {
-    let own: Vec<&PanelFindings> =
-        panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
+/// By candidate.
+pub(super) type AllKept = BTreeMap<Id, Kept>;
+
+/// Candidates from their panels; what is kept of one whose panels are the same is not worked out again.
+pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut AllKept) -> Vec<CandidateFindings> {
+    let before = std::mem::take(kept);
+    let mut told = Vec::new();
+    for candidate in in_order(test) {
+        let own: Vec<&PanelFindings> =
+            panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
+        let same = |known: &&Kept| {
+            known.works.len() == own.len() && known.works.iter().zip(&own).all(|(a, b)| Arc::ptr_eq(a, &b.work))
+        };
+        let known = before.get(&candidate.id).filter(same).cloned().unwrap_or_else(|| Kept {
+            works: own.iter().map(|panel| panel.work.clone()).collect(),
+            means: By::ALL.iter().map(|&by| mean(by, &candidate.id, &own)).collect(),
+            gains: None,
+        });
+        told.push(tell(candidate, &own, known.means.clone()));
+        kept.insert(candidate.id.clone(), known);
+    }
+    told
+}
+
+fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>) -> CandidateFindings {
     let mut mixes: Vec<_> = own.iter().filter_map(|panel| panel.mix.as_ref()).collect();
     crate::order::sort_by(&mut mixes, Ord::cmp);
     mixes.dedup();
@@ -112,7 +151,7 @@ fn tell(candidate: &Candidate, panels: &[PanelFindings]) -> CandidateFindings {
         label: candidate.label.clone(),
         panels: own.len(),
         day_h: own.first().and_then(|panel| panel.work.card.days_h.first().copied()),
-        means: By::ALL.iter().map(|&by| mean(by, &candidate.id, &own)).collect(),
+        means,
         mixes: mixes.len().max(1),
     }
 }
@@ -138,7 +177,7 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
 }
 
 /// One panel's value, its errors kept apart by whom they are shared with.
-fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason> {
+pub(super) fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason> {
     // What the sheet says, or stands in for it, is each candidate's own.
     let density = (work.card.solvent_density, Some(format!("solvent density {candidate}")));
     let value = match by {
@@ -147,6 +186,10 @@ fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelValue, Reason>
             let still = work.still_to_go_g(day_h)?;
             let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
             PanelValue::of_loss(Loss::Forecast(&still), UM, &[(area, None), density])
+        }
+        By::LossPerArea => {
+            let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
+            PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &[(area, None)])
         }
         By::FilmLost => {
             let area = work.card.area_cm2.ok_or(Reason::NoArea)?;
@@ -195,7 +238,7 @@ fn film_parts(work: &PanelWork) -> Result<[(Measured, Option<String>); 3], Reaso
 }
 
 /// Whose error the comb's own is: panels read with the same combs share it, candidates or not.
-fn comb_name(work: &PanelWork) -> String {
+pub(super) fn comb_name(work: &PanelWork) -> String {
     let combs: Vec<&str> = work.card.combs.iter().map(|id| id.0.as_str()).collect();
     format!("comb {}", combs.join(" "))
 }

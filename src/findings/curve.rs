@@ -2,9 +2,10 @@
 
 use super::Findings;
 use super::panel::{PanelFindings, PanelWork};
-use super::tongue::{Tongue, day};
+use super::tongue::{Tongue, day, duration};
+use super::why::Reason;
 use crate::chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
-use crate::quantity::{Instant, Unit};
+use crate::quantity::{Instant, Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};
 use crate::science::drying::{Forecast, Say, Standing};
 
@@ -16,6 +17,36 @@ pub enum CurveOf {
     Lost,
     /// Mass lost, % of the wet coat.
     Share,
+    /// Mass lost, g/m².
+    PerArea,
+    /// Film lost, in the person's unit.
+    Film,
+}
+
+impl CurveOf {
+    /// All, in the order they are offered.
+    pub const ALL: [Self; 4] = [Self::Lost, Self::Share, Self::PerArea, Self::Film];
+
+    /// The unit of its numbers.
+    fn unit(self, tongue: &Tongue) -> &'static str {
+        match self {
+            Self::Lost => tongue.units.mass.symbol(),
+            Self::Share => "%",
+            Self::PerArea => "g/m²",
+            Self::Film => tongue.units.film.symbol(),
+        }
+    }
+
+    /// What a gram is in that unit on a panel, or why it is nothing there.
+    fn per_gram(self, panel: &PanelFindings, tongue: &Tongue) -> Result<f64, Reason> {
+        let area = || panel.area_cm2.ok_or(Reason::NoArea);
+        Ok(match self {
+            Self::Lost => tongue.units.mass.shown(1.0),
+            Self::Share => 100.0 / panel.wet_coat_g.ok_or(Reason::NoCoatMass)?,
+            Self::PerArea => 1e4 / area()?,
+            Self::Film => tongue.units.film.shown(1e4 / (panel.work.card.solvent_density.value * area()?)),
+        })
+    }
 }
 
 /// What is drawn, and how.
@@ -27,6 +58,10 @@ pub struct CurveChoice {
     pub axis: TimeAxis,
     /// One panel alone, or all.
     pub panel: Option<Id>,
+    /// One candidate's panels alone, where no panel is named.
+    pub candidate: Option<Id>,
+    /// From this age to that, h, where less than all is looked at.
+    pub window: Option<(f64, f64)>,
 }
 
 /// How far the fan reaches beyond the newest reading, as a share of the age then.
@@ -48,18 +83,29 @@ pub fn loss_chart(
     let caption = match choice.of {
         CurveOf::Lost => format!("Lost, {}", tongue.units.mass.symbol()),
         CurveOf::Share => "Lost, % of wet coat".into(),
+        CurveOf::PerArea => "Lost, g/m²".into(),
+        CurveOf::Film => format!("Film lost, {}", tongue.units.film.symbol()),
     };
-    let mut frame = TimeFrame::new(choice.axis);
-    if let Some(first) = drawn.iter().find_map(|panel| Some((panel, start_h(&panel.work)?))) {
-        frame = marked(frame, test, first.0, first.1, now);
-    }
+    let frame = frame(test, &drawn, choice, now);
     drawn
         .into_iter()
         .fold(LossChart::new(&caption, frame), |chart, panel| chart.panel(trace(findings, panel, choice.of, tongue)))
 }
 
+/// The time axis with what stands on it, as the first panel that was weighed has it.
+pub(super) fn frame(test: &SprayTest, drawn: &[&PanelFindings], choice: &CurveChoice, now: Instant) -> TimeFrame {
+    let mut frame = TimeFrame::new(choice.axis);
+    if let Some(first) = drawn.iter().find_map(|panel| Some((panel, start_h(&panel.work)?))) {
+        frame = marked(frame, test, first.0, first.1, now);
+    }
+    match choice.window {
+        Some((from_h, to_h)) => frame.zoom(from_h, to_h),
+        None => frame,
+    }
+}
+
 /// Where a panel's time starts: its wet weight, h on the clock.
-fn start_h(work: &PanelWork) -> Option<f64> {
+pub(super) fn start_h(work: &PanelWork) -> Option<f64> {
     work.wet().ok().map(|wet| wet.t_h)
 }
 
@@ -81,35 +127,55 @@ fn marked(mut frame: TimeFrame, test: &SprayTest, panel: &PanelFindings, start: 
     frame
 }
 
-fn ahead(newest_h: f64) -> f64 {
+pub(super) fn ahead(newest_h: f64) -> f64 {
     (AHEAD * newest_h).max(LEAST_AHEAD_H)
 }
 
-fn trace(findings: &Findings, panel: &PanelFindings, of: CurveOf, tongue: &Tongue) -> Trace {
-    let work = &panel.work;
+/// A panel's label, its candidate's, and the candidate's mark.
+pub(super) fn labelled<'a>(findings: &'a Findings, panel: &'a PanelFindings) -> (&'a str, &'a str, Mark) {
     let place = findings.candidates.iter().position(|candidate| Some(&candidate.id) == panel.candidate.as_ref());
     let candidate = place.map_or("", |place| findings.candidates[place].label.as_str());
-    let mut trace = Trace::new(&panel.label, candidate, Mark::of(place.unwrap_or(0)));
-    let (Ok(wet), Some(start)) = (work.wet(), start_h(work)) else { return trace };
-    let scale = match (of, panel.wet_coat_g) {
-        (CurveOf::Lost, _) => tongue.units.mass.shown(1.0),
-        (CurveOf::Share, Some(coat_g)) => 100.0 / coat_g,
-        // Without the coat's mass there is no share of it to draw.
-        (CurveOf::Share, None) => return trace,
-    };
+    (&panel.label, candidate, Mark::of(place.unwrap_or(0)))
+}
+
+/// One reading as it is drawn and as it stands in the table: age, what was lost since the wet weight in the chosen unit, and
+/// its standard uncertainty.
+struct Point {
+    age_h: f64,
+    lost: f64,
+    u: f64,
+    left_out: bool,
+}
+
+/// Every reading of a panel, in the order of its weigh-ins.
+fn points(panel: &PanelFindings, of: CurveOf, tongue: &Tongue) -> Result<Vec<Point>, Reason> {
+    let work = &panel.work;
+    let (wet, scale) = (work.wet()?, of.per_gram(panel, tongue)?);
     let wet_g = work.forecast.as_ref().map_or(wet.gross_g, |forecast| forecast.wet_gross_g);
     let u = work.forecast.as_ref().map_or(0.0, |forecast| forecast.noise.reading_sd_g);
+    let mut points = Vec::new();
     for (i, (_, weighing)) in work.card.weigh_ins.iter().enumerate() {
-        let hollow = match &work.forecast {
+        let left_out = match &work.forecast {
             Ok(forecast) => forecast.readings.get(i).is_some_and(|standing| *standing != Standing::Kept),
             Err(_) => weighing.say == Say::SetAside,
         };
         let drift = work.forecast.as_ref().map_or(0.0, |forecast| forecast.drift_g[i]);
-        let gross_g = weighing.gross_g - drift;
-        trace = trace.reading(weighing.t_h - start, (wet_g - gross_g) * scale, u * scale, hollow);
+        let lost = (wet_g - (weighing.gross_g - drift)) * scale;
+        points.push(Point { age_h: weighing.t_h - wet.t_h, lost, u: u * scale, left_out });
     }
-    match &work.forecast {
-        Ok(forecast) => fitted(trace, forecast, wet_g, scale),
+    Ok(points)
+}
+
+fn trace(findings: &Findings, panel: &PanelFindings, of: CurveOf, tongue: &Tongue) -> Trace {
+    let (label, candidate, mark) = labelled(findings, panel);
+    let mut trace = Trace::new(label, candidate, mark);
+    // Without the coat's mass there is no share of it to draw, without the area no film.
+    let (Ok(points), Ok(scale)) = (points(panel, of, tongue), of.per_gram(panel, tongue)) else { return trace };
+    for point in points {
+        trace = trace.reading(point.age_h, point.lost, point.u, point.left_out);
+    }
+    match &panel.work.forecast {
+        Ok(forecast) => fitted(trace, forecast, forecast.wet_gross_g, scale),
         Err(_) => trace,
     }
 }
@@ -161,7 +227,101 @@ pub fn reading_said(
     Some(format!("{}, {}, {} after the last coat: {}.{flag}", panel.label, line.at.said(), line.age, line.weight))
 }
 
+/// One reading of the curve as a line to read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CurveLine {
+    /// The panel's number.
+    pub panel: String,
+    /// Which weigh-in.
+    pub weigh_in: Option<Id>,
+    /// When.
+    pub when: String,
+    /// How long after the wet weight.
+    pub age: String,
+    /// What was lost since, with its unit; why there is none.
+    pub value: String,
+    /// Whether it is left out of the curve.
+    pub left_out: bool,
+}
+
+/// The numbers of the chart as lines: each panel's readings in time order. A panel without any says why in one line.
+pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> Vec<CurveLine> {
+    let unit = choice.of.unit(tongue);
+    let mut lines = Vec::new();
+    for panel in drawn(findings, choice) {
+        let division = panel.work.card.division_g();
+        let scale = choice.of.per_gram(panel, tongue).unwrap_or(1.0);
+        let points = match points(panel, choice.of, tongue) {
+            Ok(points) => points,
+            Err(why) => {
+                let none = || "–".to_owned();
+                let (panel, value) = (panel.label.clone(), why.to_string());
+                lines.push(CurveLine { panel, weigh_in: None, when: none(), age: none(), value, left_out: true });
+                continue;
+            }
+        };
+        let entries = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
+        for ((id, _), point) in panel.work.card.weigh_ins.iter().zip(points) {
+            let at = entries.and_then(|list| list.find(id)).and_then(|weigh_in| super::moment(test, weigh_in));
+            let value = match choice.of {
+                CurveOf::Lost => tongue.weight(point.lost / scale, division),
+                _ => format!("{} {unit}", figure(point.lost, decimals_for(2.0 * point.u.max(division * scale)))),
+            };
+            lines.push(CurveLine {
+                panel: panel.label.clone(),
+                weigh_in: Some(id.clone()),
+                when: at.map_or("–".into(), Instant::said),
+                age: duration(point.age_h),
+                value,
+                left_out: point.left_out,
+            });
+        }
+    }
+    lines
+}
+
+/// How the time axis is looked at closer or from farther off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Zoom {
+    /// Closer about an age, h: half as long.
+    In(f64),
+    /// From farther off about an age, h: twice as long.
+    Out(f64),
+    /// The late days, where the question is: the last half of what is drawn.
+    Late,
+    /// All of it.
+    All,
+}
+
+/// The window after such a zoom; `None` where all is looked at.
+pub fn zoomed(findings: &Findings, choice: &CurveChoice, zoom: Zoom) -> Option<(f64, f64)> {
+    let newest = drawn(findings, choice).filter_map(|panel| {
+        let last = panel.work.kept().next_back()?.t_h;
+        Some(last - start_h(&panel.work)?)
+    });
+    let whole = newest.reduce(f64::max).map(|newest| newest + ahead(newest))?;
+    let (from, to) = choice.window.unwrap_or((0.0, whole));
+    let about = |at: f64, factor: f64| {
+        let share = if to > from { ((at - from) / (to - from)).clamp(0.0, 1.0) } else { 0.5 };
+        let long = ((to - from) * factor).min(whole);
+        // The age under the finger stays where it is, as far as the ends allow.
+        let start = (at - share * long).clamp(0.0, whole - long);
+        (long < whole).then_some((start, start + long))
+    };
+    match zoom {
+        Zoom::In(at) if at.is_finite() => about(at, 0.5),
+        Zoom::Out(at) if at.is_finite() => about(at, 2.0),
+        Zoom::In(_) | Zoom::Out(_) => choice.window,
+        Zoom::Late => Some((0.5 * whole, whole)),
+        Zoom::All => None,
+    }
+}
+
 /// The panels that are drawn, in order.
-fn drawn<'a>(findings: &'a Findings, choice: &'a CurveChoice) -> impl Iterator<Item = &'a PanelFindings> {
-    findings.panels.iter().filter(|panel| choice.panel.as_ref().is_none_or(|id| *id == panel.id))
+pub(super) fn drawn<'a>(findings: &'a Findings, choice: &'a CurveChoice) -> impl Iterator<Item = &'a PanelFindings> {
+    findings.panels.iter().filter(|panel| match (&choice.panel, &choice.candidate) {
+        (Some(id), _) => *id == panel.id,
+        (None, Some(id)) => panel.candidate.as_ref() == Some(id),
+        (None, None) => true,
+    })
 }

@@ -5,6 +5,7 @@
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 
 mod air;
+mod beside;
 mod candidate;
 mod card;
 mod cautions;
@@ -12,10 +13,12 @@ mod check;
 mod combing;
 mod curve;
 mod entry;
+mod film;
 mod gauging;
 mod judge;
 mod measure;
 mod mixing;
+mod next;
 mod panel;
 mod places;
 mod planning;
@@ -28,6 +31,7 @@ mod tables;
 mod tongue;
 mod verdict;
 mod why;
+mod worked;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -35,6 +39,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 pub use air::{AirSaid, air_of_the_day, air_said, newest_air};
+pub use beside::{Cell, Row, RowPair, Sorting, Table, side_by_side};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
@@ -42,8 +47,9 @@ pub use check::{Objection, dab_in_words, object};
 pub use combing::{
     DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,
 };
-pub use curve::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
+pub use curve::{CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, reading_said, zoomed};
 pub use entry::{about, coat_button, next_due, wet_hint, wet_weigh_in};
+pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
     FORM, GaugeStop, Reading as GaugeReading, base_metal_said, gauge_due, gauge_said, series_said, spot_said, too_soft,
     verification_said, verify_first,
@@ -70,10 +76,11 @@ pub use run::{
 };
 pub use said::NOT_SHOWN;
 pub use sheet::SheetCard;
-pub use tables::{Cell, Figure, Reading, Row, Table, panel_figures, panels_said, readings, side_by_side};
+pub use tables::{Figure, Reading, panel_figures, panels_said, readings};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};
+pub use worked::{Share, Whose, Worked, worked};
 
 use crate::quantity::{Instant, Units};
 use crate::record::{Id, Panel, SprayTest};
@@ -88,7 +95,7 @@ pub struct Findings {
     pub candidates: Vec<CandidateFindings>,
     /// Of each pair of candidates.
     pub pairs: Vec<PairFindings>,
-    /// What to do next.
+    /// What to do next: what narrows the answer most, then what is missing.
     pub next: Vec<String>,
     /// What a painter would say out loud.
     pub said: Vec<String>,
@@ -130,6 +137,7 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
     panels: BTreeMap<Id, Remembered>,
+    candidates: candidate::AllKept,
 }
 
 #[derive(Clone, Debug)]
@@ -146,10 +154,10 @@ impl Memory {
         let mut panels: Vec<PanelFindings> =
             panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
         swapped::flag_swaps(&mut panels);
-        let candidates = candidate::candidates(test, &panels);
+        let candidates = candidate::candidates(test, &panels, &mut self.candidates);
         let pairs = candidate::pairs(&candidates);
         let said = said::said(test, &candidates, &pairs, &panels, tongue);
-        let next = said::next(test, &panels, now, tongue);
+        let next = next::next(test, &candidates, &panels, &mut self.candidates, now, tongue);
         Findings { panels, candidates, pairs, next, said }
     }
 

@@ -1,6 +1,6 @@
 //! One panel: its card put to the science, and the answers with their reasons.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use serde::Serialize;
 
@@ -9,7 +9,7 @@ use super::tongue::Tongue;
 use super::verdict::{Flag, Settled, flags};
 use super::why::{Reason, Why};
 use crate::record::{Id, Panel};
-use crate::science::comb::{CombPrior, WetFilm, wet_film};
+use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
 use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Input, Known, Route, RouteError, Wet, final_build};
@@ -28,6 +28,8 @@ pub struct PanelWork {
     pub build: FinalBuild,
     /// The dry film by the gauge.
     pub gauge_um: Option<Measured>,
+    /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
+    dab_share: OnceLock<f64>,
 }
 
 /// An older panel of the same candidate and how much earlier it was sprayed, h.
@@ -40,7 +42,20 @@ impl PanelWork {
         let forecast = forecast_of(&card, &wet_film, older);
         let gauge_um = gauge(&card);
         let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
-        Self { card, forecast, wet_film, build, gauge_um }
+        Self { card, forecast, wet_film, build, gauge_um, dab_share: OnceLock::new() }
+    }
+
+    /// All that the routes to the final build are worked out from.
+    pub(super) fn known(&self) -> Known {
+        known(&self.card, &self.wet_film, &self.forecast, self.gauge_um)
+    }
+
+    /// To what share one more dab would narrow the wet film; 1 where there is none.
+    pub(super) fn dab_share(&self) -> f64 {
+        *self.dab_share.get_or_init(|| {
+            let dabs: Vec<_> = self.card.dabs.iter().filter_map(|dab| dab.ok()).collect();
+            another_dab(&dabs, &CombPrior::default()).unwrap_or(1.0)
+        })
     }
 
     /// Kept weighings, as the forecast sees them where there is one.
@@ -287,6 +302,9 @@ pub struct AfterDay {
 /// The final build by one route.
 #[derive(Clone, Debug, Serialize)]
 pub struct RouteFindings {
+    /// What its figure is called between rooms.
+    #[serde(skip)]
+    pub key: &'static str,
     /// Which route.
     pub name: &'static str,
     /// The final build, µm.
@@ -353,6 +371,12 @@ impl AfterDay {
 impl RouteFindings {
     fn of(route: &crate::science::routes::RouteBuild, card: &PanelCard) -> Self {
         let mut why = Why::default();
+        let (key, name) = match route.route {
+            Route::CombAndScale => ("build_comb", "comb and scale"),
+            Route::Sheet => ("build_sheet", "data sheet"),
+            Route::ScaleAndDensity => ("build_density", "scale and dry density"),
+            Route::Gauge => ("build_gauge", "gauge"),
+        };
         let needs_area = matches!(route.route, Route::CombAndScale | Route::ScaleAndDensity);
         let build = match &route.build {
             Err(_) if needs_area && card.area_cm2.is_none() => Err(Reason::NoArea),
@@ -362,16 +386,6 @@ impl RouteFindings {
             Err(trouble) => Err(Reason::Said(trouble.to_string())),
             Ok(build) => Ok(build.build_um),
         };
-        Self {
-            name: match route.route {
-                Route::CombAndScale => "comb and scale",
-                Route::Sheet => "data sheet",
-                Route::ScaleAndDensity => "scale and dry density",
-                Route::Gauge => "gauge",
-            },
-            final_build_um: why.note("final_build_um", build),
-            lower_bound: route.lower_bound,
-            why,
-        }
+        Self { key, name, final_build_um: why.note("final_build_um", build), lower_bound: route.lower_bound, why }
     }
 }

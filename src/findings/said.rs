@@ -1,18 +1,18 @@
-//! What a painter would say out loud, and what to do next.
+//! What a painter would say out loud: two to six sentences, each true to its interval.
 
 use super::candidate::{By, CandidateFindings, PairFindings};
 use super::panel::PanelFindings;
-use super::tongue::{Tongue, day};
+use super::tongue::{Tongue, day, duration};
 use super::verdict::{Settled, days_to_go};
-use crate::quantity::Instant;
+use crate::quantity::{decimals_for, figure};
 use crate::record::{Id, SprayTest};
 use crate::science::Estimate;
-use crate::science::compare::Claim;
+use crate::science::compare::{Claim, Favours, favoured_by_age};
 
 /// What no weighing can show; said beside every ranking.
 pub const NOT_SHOWN: &str = "These weights say nothing about adhesion, corrosion protection, sanding or filling.";
 
-/// Two to six sentences, the film still to go after the day of sanding first.
+/// Two to six sentences, the film still to go after the day of sanding first; one alone where nothing can be said.
 pub(super) fn said(
     test: &SprayTest,
     candidates: &[CandidateFindings],
@@ -20,22 +20,43 @@ pub(super) fn said(
     panels: &[PanelFindings],
     tongue: &Tongue,
 ) -> Vec<String> {
-    let mut said: Vec<String> = still_to_go(candidates, tongue).into_iter().collect();
-    said.extend(
-        pairs.iter().filter(|pair| pair.by == By::FilmStillToGo).map(|pair| compared(pair, candidates, tongue)),
-    );
-    said.extend(candidates.iter().filter_map(|candidate| settled(test, candidate, panels, tongue)));
-    if !said.is_empty() {
-        said.push(NOT_SHOWN.into());
+    let of = |by: By| pairs.iter().filter(|pair| pair.by == by).collect::<Vec<_>>();
+    let told = [
+        still_to_go(candidates, tongue),
+        compared(&of(By::FilmStillToGo), candidates, tongue),
+        keeps_more(&of(By::BuildKept), candidates),
+        settled(test, candidates, panels, tongue),
+    ];
+    let mut said: Vec<String> = told.into_iter().flatten().collect();
+    if said.is_empty() {
+        return vec![nothing(candidates, panels)];
     }
+    said.extend(unequal_age(test, candidates, panels));
+    said.push(NOT_SHOWN.into());
     said
+}
+
+/// Why nothing can be said, and what to do about it.
+fn nothing(candidates: &[CandidateFindings], panels: &[PanelFindings]) -> String {
+    let then = if panels.is_empty() {
+        "add the candidates and their panels in Plan."
+    } else if candidates.iter().all(|candidate| candidate.panels == 0) {
+        "say in Plan which panel carries which candidate."
+    } else if panels.iter().all(|panel| panel.wet_gross_g.is_none()) {
+        "weigh the panels bare, wet, and on at least three visits more."
+    } else {
+        let reasons = panels.iter().find_map(|panel| panel.why.of("forecast"));
+        let reason = reasons.unwrap_or("There is no drying curve yet.");
+        return format!("Nothing can be said yet, since the curves are missing: {reason} Go on weighing.");
+    };
+    format!("Nothing can be said yet: {then}")
 }
 
 fn still_to_go(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<String> {
     let part = |candidate: &CandidateFindings| {
         let still = candidate.mean(By::FilmStillToGo).mean?;
         let day = day(candidate.day_h?);
-        Some((day, format!("{} {}", candidate.label, tongue.film_range(&still))))
+        Some((day, format!("{} {}", candidate.name(), tongue.film_range(&still))))
     };
     let parts: Vec<(String, String)> = candidates.iter().filter_map(part).collect();
     let (first_day, _) = parts.first()?;
@@ -46,14 +67,82 @@ fn still_to_go(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<Stri
     Some(format!("Film still to go {when}: {}.", text.join(", ")))
 }
 
-fn compared(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue) -> String {
-    let name = |id: &Id| candidates.iter().find(|c| c.id == *id).map_or("?", |c| c.label.as_str());
-    let (first, second) = (name(&pair.first), name(&pair.second));
-    let (less, more, gap) = if pair.difference.mid <= 0.0 {
-        (first, second, Estimate { low: -pair.difference.high, mid: -pair.difference.mid, high: -pair.difference.low })
+fn name<'a>(id: &Id, candidates: &'a [CandidateFindings]) -> &'a str {
+    candidates.iter().find(|c| c.id == *id).map_or("?", CandidateFindings::name)
+}
+
+/// Several names as part of a sentence: `A`, `A and B`, `A, B and C`.
+fn listed(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).into(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// Whether the evidence is enough to say that two differ.
+fn differ(claim: Claim) -> bool {
+    matches!(claim, Claim::ThisMix | Claim::Primer)
+}
+
+/// The one of a pair with the less, and the one with the more.
+fn less_and_more(pair: &PairFindings) -> (&Id, &Id) {
+    if pair.difference.mid <= 0.0 { (&pair.first, &pair.second) } else { (&pair.second, &pair.first) }
+}
+
+/// The first row's comparison: all pairs in one sentence.
+fn compared(pairs: &[&PairFindings], candidates: &[CandidateFindings], tongue: &Tongue) -> Option<String> {
+    if let [pair] = pairs {
+        return Some(of_two(pair, candidates, tongue));
+    }
+    if pairs.is_empty() {
+        return None;
+    }
+    let in_pairs = |c: &&CandidateFindings| pairs.iter().any(|pair| pair.first == c.id || pair.second == c.id);
+    let names: Vec<&str> = candidates.iter().filter(in_pairs).map(CandidateFindings::name).collect();
+    let count = |claim: Claim| pairs.iter().filter(|pair| pair.claim == claim).count();
+    if count(Claim::OnePanel) == pairs.len() {
+        return Some(
+            "One panel of a candidate cannot show whether its difference from another would repeat: spray more.".into(),
+        );
+    }
+    if count(Claim::WithinChance) == pairs.len() {
+        return Some(format!("{} cannot be told apart by it with these panels.", listed(&names)));
+    }
+    let of_mixes = pairs.iter().any(|pair| pair.claim == Claim::ThisMix);
+    let mut parts: Vec<String> = Vec::new();
+    for less in candidates {
+        let beaten = |pair: &&&PairFindings| differ(pair.claim) && *less_and_more(pair).0 == less.id;
+        let more: Vec<&str> = pairs.iter().filter(beaten).map(|pair| name(less_and_more(pair).1, candidates)).collect();
+        if !more.is_empty() {
+            parts.push(format!("{} has less to go than {}", less.name(), listed(&more)));
+        }
+    }
+    if !parts.is_empty() {
+        let mixes = if of_mixes { "Of these mixes, " } else { "" };
+        parts = vec![format!("{mixes}{}, more than chance", parts.join(", "))];
+    }
+    let alike: Vec<&&PairFindings> = pairs.iter().filter(|pair| !differ(pair.claim)).collect();
+    // Many pairs one by one are no sentence any more.
+    if alike.len() > 3 {
+        parts.push("no other two can be told apart".into());
     } else {
-        (second, first, pair.difference)
-    };
+        for (place, pair) in alike.iter().enumerate() {
+            let (second, first) = (name(&pair.second, candidates), name(&pair.first, candidates));
+            match place {
+                0 => parts.push(format!("{second} cannot be told from {first}")),
+                _ => parts.push(format!("nor {second} from {first}")),
+            }
+        }
+    }
+    Some(format!("{} with these panels.", parts.join("; ")))
+}
+
+fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue) -> String {
+    let (less, more) = less_and_more(pair);
+    let (less, more) = (name(less, candidates), name(more, candidates));
+    let d = pair.difference;
+    let gap = if d.mid <= 0.0 { Estimate { low: -d.high, mid: -d.mid, high: -d.low } } else { d };
     match pair.claim {
         Claim::ThisMix => {
             format!(
@@ -62,7 +151,10 @@ fn compared(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tong
             )
         }
         Claim::Primer => format!("{less} has {} less to go than {more}, more than chance.", tongue.film_range(&gap)),
-        Claim::WithinChance => format!("{first} and {second} cannot be told apart by it with these panels."),
+        Claim::WithinChance => {
+            let (first, second) = (name(&pair.first, candidates), name(&pair.second, candidates));
+            format!("{first} and {second} cannot be told apart by it with these panels.")
+        }
         Claim::OnePanel => format!(
             "{less} has less to go than {more} here ({}), but one panel cannot show whether that would repeat: spray more.",
             tongue.film(&gap)
@@ -70,34 +162,103 @@ fn compared(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tong
     }
 }
 
+/// Who keeps more of the film than whom, where there is the evidence for it: the one that keeps most, with those that are more
+/// than the same others.
+fn keeps_more(pairs: &[&PairFindings], candidates: &[CandidateFindings]) -> Option<String> {
+    let beaten_by = |id: &Id| -> Vec<&Id> {
+        let own = pairs.iter().filter(|pair| differ(pair.claim) && less_and_more(pair).1 == id);
+        own.map(|pair| less_and_more(pair).0).collect()
+    };
+    let proven = candidates.iter().filter(|candidate| !beaten_by(&candidate.id).is_empty());
+    let kept = |id: &Id| candidates.iter().find(|c| c.id == *id)?.mean(By::BuildKept).mean;
+    let mid = |id: &Id| kept(id).map_or(f64::NEG_INFINITY, |kept| kept.mid);
+    let best = proven.reduce(|a, b| if mid(&b.id) > mid(&a.id) { b } else { a })?;
+    let less = beaten_by(&best.id);
+    let more: Vec<&Id> = candidates.iter().map(|c| &c.id).filter(|id| beaten_by(id) == less).collect();
+    let named = |ids: &[&Id]| listed(&ids.iter().map(|id| name(id, candidates)).collect::<Vec<_>>());
+    let range = |ids: &[&Id]| {
+        let all = ids.iter().filter_map(|id| kept(id));
+        all.reduce(|a, b| Estimate { low: a.low.min(b.low), mid: a.mid, high: a.high.max(b.high) })
+    };
+    let of_mix = pairs.iter().any(|pair| pair.claim == Claim::ThisMix && more.contains(&less_and_more(pair).1));
+    let who = match (more.len() + less.len(), of_mix) {
+        (2, true) => format!("This mix of {} keeps more of its film than this mix of {}", named(&more), named(&less)),
+        (_, true) if more.len() == 1 => {
+            format!("Of these mixes, {} keeps more of its film than {}", named(&more), named(&less))
+        }
+        (_, true) => format!("Of these mixes, {} keep more of their film than {}", named(&more), named(&less)),
+        (_, false) if more.len() == 1 => format!("{} keeps more of its film than {}", named(&more), named(&less)),
+        (_, false) => format!("{} keep more of their film than {}", named(&more), named(&less)),
+    };
+    Some(format!("{who}: {} against {}.", percent_range(&range(&more)?), percent_range(&range(&less)?)))
+}
+
+/// A share of 1 as the bounds of its interval: `58 to 63 %`.
+fn percent_range(of: &Estimate) -> String {
+    let percent = of.scaled(100.0);
+    // Whole per cents are what people say, unless the interval is narrower than that.
+    let decimals = if percent.width() > 2.0 { 0 } else { decimals_for(percent.width()) };
+    format!("{} to {} %", figure(percent.low, decimals), figure(percent.high, decimals))
+}
+
+/// Which candidates have settled, what the others have still to lose, and of which it is too early to say: one sentence.
 fn settled(
     test: &SprayTest,
-    candidate: &CandidateFindings,
+    candidates: &[CandidateFindings],
     panels: &[PanelFindings],
     tongue: &Tongue,
 ) -> Option<String> {
-    let own = || panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
-    let forecasts: Vec<_> = own().filter_map(|panel| panel.forecast.as_ref()).collect();
-    if forecasts.is_empty() {
-        return None;
+    let (mut done, mut early, mut places, mut open) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let mut open_said = Vec::new();
+    for candidate in candidates {
+        let own = || panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
+        let forecasts: Vec<_> = own().filter_map(|panel| panel.forecast.as_ref()).collect();
+        if forecasts.is_empty() {
+            continue;
+        }
+        if forecasts.iter().all(|forecast| forecast.settled == Settled::Yes) {
+            done.push(candidate.name());
+            let place = own().find_map(|panel| place_of(test, &panel.id));
+            let place = place.map_or("where it is now".into(), |place| format!("in the {place}"));
+            if !places.contains(&place) {
+                places.push(place);
+            }
+        } else if forecasts.iter().any(|forecast| forecast.settled == Settled::TooEarly) {
+            early.push(candidate.name());
+        } else {
+            let low = forecasts.iter().map(|f| f.still_to_lose_g.low).fold(f64::INFINITY, f64::min);
+            let high = forecasts.iter().map(|f| f.still_to_lose_g.high).fold(0.0, f64::max);
+            let longest = own()
+                .filter_map(|panel| panel.work.forecast.as_ref().ok())
+                .max_by(|a, b| a.still_to_lose_g.estimate.mean.total_cmp(&b.still_to_lose_g.estimate.mean));
+            open.push((candidate.name(), Estimate { low, mid: low, high }, longest.and_then(days_to_go)));
+        }
     }
-    let label = &candidate.label;
-    if forecasts.iter().all(|forecast| forecast.settled == Settled::Yes) {
-        let place = own().find_map(|panel| place_of(test, &panel.id));
-        let place = place.map_or("where it is now".into(), |place| format!("in the {place}"));
-        return Some(format!("{label} has settled {place}."));
+    if open.len() > 2 {
+        // One by one they are no sentence any more.
+        let names: Vec<&str> = open.iter().map(|one| one.0).collect();
+        let low = open.iter().map(|one| one.1.low).fold(f64::INFINITY, f64::min);
+        let high = open.iter().map(|one| one.1.high).fold(0.0, f64::max);
+        let range = tongue.mass_range(&Estimate { low, mid: low, high });
+        open_said.push(format!("{} have {range} a panel still to lose", listed(&names)));
+    } else {
+        for (name, range, when) in &open {
+            let when = when.as_ref().map_or(String::new(), |time| format!(", {time} more"));
+            open_said.push(format!("{name} has {} a panel still to lose{when}", tongue.mass_range(range)));
+        }
     }
-    if forecasts.iter().any(|forecast| forecast.settled == Settled::TooEarly) {
-        return Some(format!("It is too early to say when {label} will have settled; later weigh-ins tell."));
+    let mut parts = Vec::new();
+    if !done.is_empty() {
+        let have = if done.len() == 1 { "has" } else { "have" };
+        let places: Vec<&str> = places.iter().map(String::as_str).collect();
+        parts.push(format!("{} {have} settled {}", listed(&done), listed(&places)));
     }
-    let low = forecasts.iter().map(|f| f.still_to_lose_g.low).fold(f64::INFINITY, f64::min);
-    let high = forecasts.iter().map(|f| f.still_to_lose_g.high).fold(0.0, f64::max);
-    let range = tongue.mass_range(&Estimate { low, mid: low, high });
-    let longest = own()
-        .filter_map(|panel| panel.work.forecast.as_ref().ok())
-        .max_by(|a, b| a.still_to_lose_g.estimate.mean.total_cmp(&b.still_to_lose_g.estimate.mean));
-    let when = longest.and_then(days_to_go).map_or(String::new(), |time| format!(", {time} more"));
-    Some(format!("{label} has {range} a panel still to lose{when}."))
+    parts.extend(open_said);
+    if !early.is_empty() {
+        let it = if parts.is_empty() { "It is" } else { "it is" };
+        parts.push(format!("{it} too early to say when {} will have settled; later weigh-ins tell", listed(&early)));
+    }
+    (!parts.is_empty()).then(|| format!("{}.", parts.join("; ")))
 }
 
 /// Where a panel is now: the place of its last move, in small letters as part of a sentence.
@@ -108,57 +269,33 @@ fn place_of(test: &SprayTest, panel: &Id) -> Option<String> {
     Some(name.unwrap_or("shop").to_lowercase())
 }
 
-/// The one thing that would help most, first.
-pub(super) fn next(test: &SprayTest, panels: &[PanelFindings], now: Instant, tongue: &Tongue) -> Vec<String> {
-    let mut next = Vec::new();
-    let list = |panels: Vec<&str>| panels.join(", ");
-    let missing = |wants: &dyn Fn(&PanelFindings) -> bool| -> Vec<&str> {
-        panels.iter().filter(|panel| wants(panel)).map(|panel| panel.label.as_str()).collect()
-    };
-    let unweighed = missing(&|panel| panel.bare_g.is_none() && panel.wet_gross_g.is_none());
-    if !unweighed.is_empty() {
-        next.push(format!("Weigh bare, before any paint: {}.", list(unweighed)));
-    }
-    let flagged: Vec<String> = panels
-        .iter()
-        .flat_map(|panel| panel.flags.iter().filter(|flag| flag.kind != "set_aside").map(|_| panel.label.clone()))
-        .collect();
-    if !flagged.is_empty() {
-        next.push(format!("Look at the weights that are off the curve or look swapped: {}.", flagged.join(", ")));
-    }
-    let no_area = missing(&|panel| panel.area_cm2.is_none());
-    if !no_area.is_empty() && no_area.len() < panels.len() {
-        next.push(format!("Give the coated area in Plan: {}.", list(no_area)));
-    } else if !no_area.is_empty() {
-        next.push("Give the panels' sides in Plan: without the area no film can be told.".into());
-    }
-    let no_dabs = missing(&|panel| panel.wet_gross_g.is_some() && panel.wet_film_um.is_none());
-    if !no_dabs.is_empty() {
-        next.push(format!("No comb reading, so no build from comb and scale: {}.", list(no_dabs)));
-    }
-    next.extend(best_weigh_in(panels, now, tongue));
-    if test.blanks.kept().next().is_none() && !panels.is_empty() {
-        next.push("Weigh a bare panel, the blank, with the others: it shows when the scale drifts.".into());
-    }
-    next
+/// Whom it favours that panels stood for unequal times between the last coat and the first weighing; of the two candidates
+/// farthest apart.
+fn unequal_age(test: &SprayTest, candidates: &[CandidateFindings], panels: &[PanelFindings]) -> Option<String> {
+    let ages: Vec<(&str, f64)> =
+        candidates.iter().filter_map(|c| Some((c.name(), mean_age(test, c, panels)?))).collect();
+    let short = ages.iter().copied().reduce(|a, b| if b.1 < a.1 { b } else { a })?;
+    let long = ages.iter().copied().reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+    (favoured_by_age(short.1, long.1) == Ok(Some(Favours::Second))).then(|| {
+        format!(
+            "{} stood {} before its first weighing and {} {}: what left before is not counted, which favours {}.",
+            long.0,
+            duration(long.1),
+            short.0,
+            duration(short.1),
+            long.0
+        )
+    })
 }
 
-/// Which panel a weigh-in would help most, two days from now.
-fn best_weigh_in(panels: &[PanelFindings], now: Instant, tongue: &Tongue) -> Option<String> {
-    const AHEAD_H: f64 = 48.0;
-    let then = super::card::clock_h(now) + AHEAD_H;
-    let open =
-        panels.iter().filter(|panel| panel.forecast.as_ref().is_some_and(|forecast| forecast.settled != Settled::Yes));
-    let gain = |panel: &PanelFindings| {
-        let forecast = panel.work.forecast.as_ref().ok()?;
-        let gain = forecast.next_weigh_in([then]).first()?.share;
-        let width = forecast.final_gross_g.width();
-        Some((width * (1.0 - gain), width, gain, panel.label.clone()))
-    };
-    let (_, width, share, label) = open.filter_map(gain).max_by(|a, b| a.0.total_cmp(&b.0))?;
-    let after = tongue.weight(width * share, width * share / 10.0);
-    let before = tongue.weight(width, width / 10.0);
-    Some(format!(
-        "Weigh again in two days: that narrows what {label} will finally weigh from a range of {before} to about {after}."
-    ))
+/// How long a candidate's panels stood on average before their first weighing, h, where their coats were noted.
+fn mean_age(test: &SprayTest, candidate: &CandidateFindings, panels: &[PanelFindings]) -> Option<f64> {
+    let (mut sum, mut count) = (0.0, 0.0);
+    for panel in panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)) {
+        let noted = test.panels.find(&panel.id)?.coats.kept().any(|coat| coat.at.is_some());
+        if let (true, Ok(wet), Some(coat_h)) = (noted, panel.work.wet(), panel.work.card.last_coat_h) {
+            (sum, count) = (sum + (wet.t_h - coat_h), count + 1.0);
+        }
+    }
+    (count > 0.0).then(|| sum / count)
 }

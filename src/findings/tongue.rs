@@ -60,6 +60,12 @@ impl Tongue {
         self.range(of_g, self.units.mass)
     }
 
+    /// How wide an interval of film is: `12 µm`, `0.5 µm`.
+    pub(super) fn film_width(&self, um: f64) -> String {
+        let shown = self.units.film.shown(um);
+        format!("{} {}", figure(shown, decimals_for(shown)), self.units.film.symbol())
+    }
+
     /// A temperature: `19.5 °C`.
     pub fn temperature(&self, c: f64) -> String {
         let unit = self.units.temperature;

@@ -3,7 +3,7 @@
 
 use super::distribution::Distribution;
 use super::estimate::{Estimate, Measured};
-use super::input::InputError;
+use super::input::{InputError, answer, not_negative, positive};
 
 /// Film in µm that a lost mass made up, `10⁴ Δm/(ρ_s·A)`: the posterior of the loss (g) carried whole, with the uncertainties
 /// of solvent density (g/mL) and area (cm²). Used for what has left and for what is still to go.
@@ -70,4 +70,32 @@ pub fn build_kept(
 ) -> Result<Estimate, InputError> {
     let gone = lost_g.divided(1e4, &[solvent_density, area_cm2, wet_um])?;
     Ok(Estimate { low: 1.0 - gone.high, mid: 1.0 - gone.mid, high: 1.0 - gone.low })
+}
+
+/// What a dry build of `wanted_um`, left after sanding off `sanding_um`, gives off on its way, g/m²: `ρ_s·D·(1 − k)/k`, with the
+/// share k of the wet film that stays and its interval, and the solvent density in g/mL. Paint that misses the panel is not in
+/// it. The density is taken as it stands: its uncertainty is in k's interval already, a little more than in full. Refused
+/// while that interval reaches down to nothing kept.
+///
+/// ```
+/// use comb_scale::science::{Estimate, solvent::at_build};
+/// let kept = Estimate { low: 0.40, mid: 0.50, high: 0.625 };
+/// // 100 µm dry from 200 µm wet: 100 µm leave, 87 g on a square metre.
+/// let off = at_build(80.0, 20.0, &kept, 0.87)?;
+/// assert!((off.mid - 87.0).abs() < 1e-9 && (off.low - 52.2).abs() < 1e-9 && (off.high - 130.5).abs() < 1e-9);
+/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// ```
+pub fn at_build(
+    wanted_um: f64,
+    sanding_um: f64,
+    kept: &Estimate,
+    solvent_density: f64,
+) -> Result<Estimate, InputError> {
+    let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
+    let density = positive("density of the solvent", solvent_density)?;
+    let off = |share: f64| {
+        let share = positive("share of the wet film that is surely kept", share)?;
+        answer((density * dry * (1.0 - share) / share).max(0.0))
+    };
+    Ok(Estimate { low: off(kept.high)?, mid: off(kept.mid)?, high: off(kept.low)? })
 }

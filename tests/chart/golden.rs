@@ -13,7 +13,7 @@ fn svg(scene: &Scene) -> String {
     text.lines().map(|line| format!("{}\n", line.trim_end().replace(" \"", "\""))).collect()
 }
 
-fn check(name: &str, scene: &Scene) {
+pub fn check(name: &str, scene: &Scene) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/chart/golden").join(format!("{name}.svg"));
     let drawn = svg(scene);
     if std::env::var_os("UPDATE_GOLDEN").is_some() {
@@ -24,11 +24,11 @@ fn check(name: &str, scene: &Scene) {
     assert!(drawn == golden, "{name}.svg differs, first in line {:?}", line.map(|l| l + 1));
 }
 
-fn phone() -> Look {
+pub fn phone() -> Look {
     Look::new(328.0, 260.0).ratio(3.0).on(Surface::Svg)
 }
 
-fn desk() -> Look {
+pub fn desk() -> Look {
     Look::new(700.0, 420.0).ratio(2.0).on(Surface::Svg)
 }
 

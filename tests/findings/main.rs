@@ -1,16 +1,21 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
+mod beside;
 mod comparison;
 mod contributions;
 mod entries;
 mod example;
+mod film;
 mod judging;
 mod mixing;
+mod next;
 mod odd;
 mod panels;
 mod planning;
+mod said;
 mod sheets;
 mod spraying;
+mod worked;
 
 use comb_scale::findings::{Findings, of};
 use comb_scale::record::{SprayTest, open};

@@ -1,23 +1,78 @@
-use comb_scale::findings::{CurveChoice, CurveOf, Tongue, loss_chart, panel_figures, readings, side_by_side};
-use comb_scale::record::{EXAMPLE, open};
+use super::beside::{candidate, panel, test_with};
+use super::{drying, weigh_ins};
+use comb_scale::chart::{Look, TimeAxis};
+use comb_scale::findings::{
+    CurveChoice, CurveOf, Sorting, Tongue, Whose, Zoom, curve_table, curve_text, film_chart, film_spot_said,
+    film_table, film_text, loss_chart, panel_figures, readings, side_by_side, worked, zoomed,
+};
+use comb_scale::record::{EXAMPLE, SprayTest, open};
 use proptest::prelude::*;
 use serde_json::Value;
 
 use super::{found, test_of};
 
-/// Everything a screen asks of a record; no number in any of it may be a NaN.
-fn ask_everything(test: &comb_scale::record::SprayTest) -> String {
+/// Everything a screen asks of a record. Wherever a value or a reason should stand there is one.
+fn ask_everything(test: &SprayTest) -> String {
     let findings = found(test);
     let tongue = Tongue::default();
     let now = "2027-03-01T12:00:00Z".parse().unwrap();
-    let mut said = format!("{:?} {:?} {:?}", findings.said, findings.next, side_by_side(&findings, &tongue));
+    let look = Look::new(328.0, 260.0);
+    let mut said: Vec<String> = findings.said.iter().chain(&findings.next).cloned().collect();
+    assert!((1..=6).contains(&findings.said.len()), "{:?}", findings.said);
+    let table = side_by_side(test, &findings, &tongue);
+    for row in &table.rows {
+        said.push(row.name.clone());
+        assert_eq!(row.cells.len(), table.columns.len());
+        for cell in &row.cells {
+            said.extend([cell.value.clone(), cell.below.clone()]);
+            assert_eq!(cell.sort.is_none(), cell.value == "–", "{}: {cell:?}", row.name);
+            assert!(cell.sort.is_none_or(f64::is_finite), "{}: {cell:?}", row.name);
+        }
+        let mut order = table.order(row.key, Sorting::Falling);
+        order.sort();
+        assert!(order.into_iter().eq(0..table.columns.len()));
+    }
+    let panels = findings.panels.iter().map(|panel| Whose::Panel(&panel.id));
+    for whose in panels.chain(findings.candidates.iter().map(|candidate| Whose::Candidate(&candidate.id))) {
+        for one in worked(test, &findings, whose, &tongue) {
+            said.extend([one.name, one.value, one.formula.into(), one.source.into()]);
+            said.extend(one.inputs.into_iter().flat_map(|(name, value)| [name, value]));
+            said.extend(one.shares.into_iter().flat_map(|share| [share.input, share.by, share.share]));
+        }
+    }
+    let mut choices: Vec<CurveChoice> =
+        CurveOf::ALL.iter().map(|&of| CurveChoice { of, ..CurveChoice::default() }).collect();
+    let window = zoomed(&findings, &choices[0], Zoom::Late);
+    choices.push(CurveChoice { window, axis: TimeAxis::Log, ..CurveChoice::default() });
+    for choice in &choices {
+        loss_chart(test, &findings, choice, now, &tongue).scene(&look);
+        for line in curve_table(test, &findings, choice, &tongue) {
+            said.extend([line.when, line.age, line.value]);
+        }
+        said.push(curve_text(&findings, &tongue));
+    }
+    let scene = film_chart(test, &findings, &choices[0], now, &tongue).scene(&look);
+    for hit in scene.readings() {
+        said.push(film_spot_said(test, &findings, &choices[0], hit.trace, hit.reading, &tongue).expect("it is drawn"));
+    }
+    said.push(film_text(test, &findings, &choices[0], &tongue));
+    for line in film_table(test, &findings, &choices[0], &tongue) {
+        said.extend([line.what, line.when, line.film]);
+    }
     for panel in &findings.panels {
-        said += &format!("{:?} {:?}", panel_figures(panel, &tongue), readings(test, panel, &tongue));
+        for figure in panel_figures(panel, &tongue) {
+            said.extend([figure.name, figure.value.unwrap_or(figure.note)]);
+        }
+        said.push(format!("{:?}", readings(test, panel, &tongue)));
     }
-    for of in [CurveOf::Lost, CurveOf::Share] {
-        loss_chart(test, &findings, &CurveChoice { of, ..CurveChoice::default() }, now, &tongue);
-    }
-    said + &serde_json::to_string(&findings).unwrap()
+    assert!(said.iter().all(|text| !text.trim().is_empty()), "an empty text among {said:#?}");
+    said.join("\n") + &serde_json::to_string(&findings).unwrap()
+}
+
+/// Whether a number that is none shows anywhere.
+fn shows_no_number(said: &str) -> bool {
+    let mut words = said.split(|c: char| !c.is_alphanumeric());
+    said.contains("NaN") || words.any(|word| word == "inf")
 }
 
 #[test]
@@ -33,8 +88,98 @@ fn empty_and_half_empty_tests_say_what_is_missing() {
         r#""moves": [ { "to": "Sun" }, { "at": "2026-03-02T10:00:00Z", "to": "Sun", "warmer": true }, { "at": "2026-03-02T10:00:00Z", "to": "Shop" } ], "panels": [ { } ]"#,
     ] {
         let said = ask_everything(&test_of(inside));
-        assert!(!said.contains("NaN") && !said.contains("inf"), "{inside}: {said}");
+        assert!(!shows_no_number(&said), "{inside}: {said}");
     }
+}
+
+const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80"#;
+
+fn cell(test: &SprayTest, key: &str, place: usize) -> String {
+    let table = side_by_side(test, &found(test), &Tongue::default());
+    let row = table.rows.iter().find(|row| row.key == key).expect(key);
+    format!("{} {}", row.cells[place].value, row.cells[place].below)
+}
+
+fn sound(test: &SprayTest) -> String {
+    let said = ask_everything(test);
+    assert!(!shows_no_number(&said), "{said}");
+    said
+}
+
+#[test]
+fn one_reading_a_panel_says_that_a_curve_needs_more() {
+    let wet = weigh_ins(&drying(400.0)[..1]);
+    let one = panel("a1", "a", 0.0).replace(&weigh_ins(&drying(400.0)), &wet);
+    let test = test_with(WANTED, &[candidate("a")], &[one]);
+    sound(&test);
+    assert!(found(&test).said[0].starts_with("Nothing can be said yet"), "{:?}", found(&test).said);
+    assert!(
+        cell(&test, "film_still_to_go", 0).contains("A drying curve needs"),
+        "{}",
+        cell(&test, "film_still_to_go", 0)
+    );
+    // The sheet still says what to spray.
+    assert!(cell(&test, "wet_to_spray", 0).starts_with("145 "), "{}", cell(&test, "wet_to_spray", 0));
+}
+
+#[test]
+fn without_any_bare_weight_grams_and_film_survive() {
+    let bare = |id: &str| panel(id, "a", 0.0).replace(r#""bare_g": 400, "#, "");
+    let no_density = candidate("a")
+        .replace(r#""density_g_per_ml": 1.3, "wet_film_um""#, r#""wet_film_um""#)
+        .replace(r#", "density_g_per_ml": 1.3"#, "");
+    let test = test_with(WANTED, &[no_density], &[bare("a1"), bare("a2")]);
+    sound(&test);
+    for key in ["film_still_to_go", "loss_per_area", "film_lost", "build_kept", "days_to_settle"] {
+        assert!(!cell(&test, key, 0).starts_with('–'), "{key}: {}", cell(&test, key, 0));
+    }
+    for key in ["loss_share", "solids_by_weight", "solids_by_volume"] {
+        assert!(cell(&test, key, 0).starts_with("– The panel was not weighed bare"), "{key}: {}", cell(&test, key, 0));
+    }
+}
+
+#[test]
+fn one_panel_each_shows_values_and_claims_nothing() {
+    let test = test_with(WANTED, &["a", "b"].map(candidate), &[panel("a1", "a", 0.0), panel("b1", "b", 4.0)]);
+    sound(&test);
+    let said = found(&test).said.join(" ");
+    assert!(said.contains("one panel cannot show") && !said.contains("more than chance"), "{said}");
+}
+
+#[test]
+fn a_candidate_without_a_sheet_has_what_its_panels_say() {
+    let test = test_with(WANTED, &[r#"{ "id": "a" }"#.into()], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
+    let said = sound(&test);
+    assert!(!cell(&test, "wet_to_spray", 0).starts_with('–') && cell(&test, "price", 0).starts_with("– "));
+    assert!(said.contains("not on the sheet") || cell(&test, "solids_by_volume", 0).contains("density of the mix"));
+    assert!(found(&test).said[0].contains("the candidate without a name"), "{:?}", found(&test).said);
+}
+
+#[test]
+fn thirty_panels_of_five_candidates_are_six_sentences() {
+    let names = ["a", "b", "c", "d", "e"];
+    let mut panels = Vec::new();
+    for (i, name) in names.iter().enumerate() {
+        panels.extend((0..6).map(|n| panel(&format!("{name}{n}"), name, 0.5 * i as f64 + 0.1 * f64::from(n))));
+    }
+    let test = test_with(WANTED, &names.map(candidate), &panels);
+    let findings = found(&test);
+    assert_eq!(findings.panels.len(), 30);
+    assert!((2..=6).contains(&findings.said.len()), "{:#?}", findings.said);
+    sound(&test);
+}
+
+#[test]
+fn readings_in_the_future_and_moves_that_contradict_each_other_are_survived() {
+    let future = panel("a1", "a", 0.0).replace("2026-03-", "2031-03-");
+    sound(&test_with(WANTED, &[candidate("a")], &[future]));
+    let moves = r#""moves": [ { "at": "2026-03-04T10:00:00Z", "to": "Sun", "warmer": true }, { "at": "2026-03-04T10:00:00Z", "to": "Shop" },
+        { "at": "2026-03-04T10:00:00Z", "to": "Oven", "warmer": true }, { "at": "2026-03-01T10:00:00Z", "to": "", "warmer": true } ], "#;
+    let plain = test_with(WANTED, &[candidate("a")], &[panel("a1", "a", 0.0)]);
+    let text = comb_scale::record::write(&plain).replacen('{', &format!("{{ {moves}"), 1);
+    let moved = open(&text).unwrap().test;
+    assert_eq!(moved.moves.kept().count(), 4);
+    sound(&moved);
 }
 
 /// Puts `value` where the path leads, each step taken round the list or the object it meets.
@@ -81,6 +226,6 @@ proptest! {
         let text = damaged(&path, value).to_string();
         let test = open(&text).expect("one damaged value does not stop a record from opening").test;
         let said = ask_everything(&test);
-        prop_assert!(!said.contains("NaN") && !said.contains("inf "), "a number that is none, somewhere in what is said");
+        prop_assert!(!shows_no_number(&said), "a number that is none, somewhere in what is said");
     }
 }

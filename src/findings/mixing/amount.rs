@@ -11,7 +11,7 @@ use crate::science::mix::{amount_to_mix, area_to_spray};
 use crate::science::solids::wet_for_dry;
 
 /// What stands in where the plan leaves something out. Design choices, each said where it is used.
-const TRANSFER_EFFICIENCY: f64 = 0.5;
+pub(in crate::findings) const TRANSFER_EFFICIENCY: f64 = 0.5;
 const OVERSPRAY_MM: f64 = 50.0;
 const LEFT_IN_GUN_ML: f64 = 50.0;
 const COATS: f64 = 2.0;

@@ -19,8 +19,8 @@ const NOTHING_L: f64 = 1e-6;
 /// its reason. Nothing while neither pack nor VOC is given: a painter who does not ask is not told what is missing.
 pub fn worth_of(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Vec<Figure> {
     let figure = |name: &str, told: Result<(String, String), String>| match told {
-        Ok((value, note)) => Figure { name: name.into(), value: Some(value), note },
-        Err(note) => Figure { name: name.into(), value: None, note },
+        Ok((value, note)) => Figure { key: "worth", name: name.into(), value: Some(value), note },
+        Err(note) => Figure { key: "worth", name: name.into(), value: None, note },
     };
     let asked = |component: &Component| {
         component.pack_l.is_some() || component.pack_price.is_some() || component.voc_g_per_l.is_some()
@@ -45,6 +45,16 @@ fn used<'a>(candidate: &'a Candidate, mix: &MixCard) -> Vec<&'a Component> {
 
 fn given<T>(value: Option<T>, what: &str, component: &Component) -> Result<T, String> {
     value.ok_or_else(|| format!("Give the {what} of {}.", name_of(component)))
+}
+
+/// Price of a litre of mix, in the test's currency, or what is wanting for it.
+pub(in crate::findings) fn price_per_litre(candidate: &Candidate) -> Result<f64, String> {
+    let mix = MixCard::of(candidate).map_err(|wants| wants.to_string())?;
+    let packs = Packs::of(candidate, &mix)?;
+    if let Some(reason) = packs.unpriced {
+        return Err(reason);
+    }
+    Ok(mix_price(&packs.packs).map_err(|error| error.to_string())?.per_litre)
 }
 
 #[derive(Clone)]

@@ -1,0 +1,264 @@
+//! One candidate's cells.
+
+use super::plan::Left;
+use super::{Number, Told, in_film};
+use crate::findings::Findings;
+use crate::findings::candidate::{By, CandidateFindings, value};
+use crate::findings::mixing::{MixCard, price_per_litre};
+use crate::findings::panel::PanelFindings;
+use crate::findings::sheet::{SheetCard, sheet_of};
+use crate::findings::tongue::{Tongue, plain};
+use crate::findings::verdict::Settled;
+use crate::findings::why::Reason;
+use crate::quantity::{FilmUnit, Quantity, Unit, decimals_for, figure};
+use crate::record::{Candidate, SprayTest};
+use crate::science::compare::{self, PanelValue, days_at_build};
+use crate::science::drying::HORIZON_H;
+use crate::science::mix::Basis;
+use crate::science::routes::normalised_error;
+use crate::science::solids::{reduced_solids, volume_solids, weight_solids_reduced};
+use crate::science::solvent::at_build;
+use crate::science::spread::{coats_needed, price_at_build};
+use crate::science::{Estimate, Measured};
+
+/// One candidate with all that its cells are told from.
+pub(in crate::findings) struct Aside<'a> {
+    pub test: &'a SprayTest,
+    pub told: &'a CandidateFindings,
+    pub candidate: Option<&'a Candidate>,
+    pub panels: Vec<&'a PanelFindings>,
+    pub sheet: SheetCard,
+    pub tongue: &'a Tongue,
+}
+
+impl<'a> Aside<'a> {
+    /// The candidate at that place among the findings.
+    pub fn of(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
+        let told = &findings.candidates[place];
+        let candidate = test.candidates.find(&told.id);
+        let panels: Vec<&PanelFindings> =
+            findings.panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&told.id)).collect();
+        let of_panel = panels.first().map(|panel| panel.work.card.sheet.clone());
+        let sheet = of_panel.or_else(|| Some(sheet_of(test, candidate?, None))).unwrap_or_default();
+        Self { test, told, candidate, panels, sheet, tongue }
+    }
+
+    /// The mean of what candidates are compared by.
+    pub fn mean(&self, by: By, film: FilmUnit) -> Told {
+        let told = self.told.mean(by);
+        let mean = told.mean.ok_or_else(|| told.why.of("mean").unwrap_or("There is no value yet.").to_owned())?;
+        let of = match by {
+            By::LossShare | By::BuildKept => mean.scaled(100.0),
+            By::LossPerArea => mean,
+            By::FilmStillToGo | By::FilmLost | By::FinalBuild => in_film(mean, film),
+        };
+        Ok(Number::new(of, told.panels))
+    }
+
+    /// Solids of the mix as sprayed, by weight: what is finally left of the wet coat, from panels weighed bare alone.
+    pub fn solids_by_weight(&self) -> Told {
+        let (solids, panels) = self.weighed_solids()?;
+        let stated = self.stated_by_weight();
+        Ok(Number { note: beside_sheet(&solids, stated), ..Number::new(solids.scaled(100.0), panels) })
+    }
+
+    /// The same as a share of 1, and from how many panels.
+    pub fn weighed_solids(&self) -> Result<(Estimate, usize), String> {
+        let left = |panel: &&PanelFindings| -> Result<PanelValue, Reason> {
+            panel.work.card.bare_g.ok_or(Reason::NoBareWeight)?;
+            let lost = value(By::LossShare, &self.told.id, &panel.work)?;
+            lost.kept().map_err(|trouble| Reason::Said(trouble.to_string()))
+        };
+        let values: Vec<Result<PanelValue, Reason>> = self.panels.iter().map(left).collect();
+        let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
+        if known.is_empty() {
+            let reason = values.into_iter().find_map(Result::err).map(|reason| reason.to_string());
+            return Err(reason.unwrap_or_else(|| "No panel carries it yet.".into()));
+        }
+        let mean = compare::candidate(&known).map_err(|trouble| trouble.to_string())?;
+        Ok((mean.interval, known.len()))
+    }
+
+    /// The sheet's solids by weight, brought to the mix as sprayed.
+    pub fn stated_by_weight(&self) -> Result<Measured, String> {
+        let missing = || Reason::NotOnSheet("solids by weight").to_string();
+        let stated = self.sheet.solids_by_weight.ok_or_else(missing)?;
+        let reducer = match self.candidate {
+            Some(candidate) if self.sheet.thinning > 0.0 => {
+                let mix = MixCard::of(candidate).map_err(|wants| wants.to_string())?;
+                mix.thinning(Basis::Weight).map_err(|wants| wants.to_string())?
+            }
+            _ => 0.0,
+        };
+        let reduced = weight_solids_reduced(stated.value, reducer).map_err(|trouble| trouble.to_string())?;
+        Ok(Measured::new(reduced, stated.u / (1.0 + reducer)))
+    }
+
+    /// Solids of the mix as sprayed, by volume: from those by weight and two densities.
+    pub fn solids_by_volume(&self) -> Told {
+        let (by_weight, panels) = self.weighed_solids()?;
+        let wanting = || "Give the density of the mix: on the sheet, or by a cup of it weighed.".to_owned();
+        let density = self.sheet.density_sprayed.ok_or_else(wanting)?;
+        let solvent = self.panels.first().ok_or("No panel carries it yet.")?.work.card.solvent_density;
+        let weight = Measured::new(by_weight.mid, by_weight.u());
+        let by_volume = volume_solids(weight, density, solvent).map_err(|trouble| trouble.to_string())?.solids;
+        let stated = self.stated_by_volume();
+        let of = by_volume.estimate();
+        Ok(Number { note: beside_sheet(&of, stated), ..Number::new(of.scaled(100.0), panels) })
+    }
+
+    /// The sheet's solids by volume, brought to the mix as sprayed.
+    pub fn stated_by_volume(&self) -> Result<Measured, String> {
+        let missing = || Reason::NotOnSheet("solids by volume").to_string();
+        let stated = self.sheet.solids_by_volume.ok_or_else(missing)?;
+        let reduced = reduced_solids(stated.value, self.sheet.thinning).map_err(|trouble| trouble.to_string())?;
+        Ok(Measured::new(reduced, stated.u / (1.0 + self.sheet.thinning)))
+    }
+
+    /// Days from the last coat until no more is left to lose than the settle limit.
+    pub fn days_to_settle(&self) -> Told {
+        let mut sums = (0.0, 0.0, 0.0, 0.0);
+        let mut all_settled = true;
+        for panel in &self.panels {
+            let Ok(forecast) = &panel.work.forecast else { continue };
+            let until = forecast.hours_until(forecast.settle_limit_g);
+            let newest = forecast.wet_t_h + forecast.newest_age_h;
+            let age = newest - panel.work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
+            let settled = Settled::of(&forecast.verdict) == Settled::Yes;
+            all_settled &= settled;
+            // Panels share the forecast's error: at every share the mean of their quantiles.
+            let days = |ahead: f64| (age + if settled { 0.0 } else { ahead }) / 24.0;
+            let never = |ahead: f64| if ahead >= HORIZON_H { f64::INFINITY } else { days(ahead) };
+            sums = (sums.0 + 1.0, sums.1 + never(until.low), sums.2 + never(until.median), sums.3 + never(until.high));
+        }
+        let (n, low, mid, high) = sums;
+        if n == 0.0 {
+            let why = self.panels.iter().find_map(|panel| panel.why.of("forecast"));
+            return Err(why.unwrap_or("No panel carries it yet.").into());
+        }
+        let (low, mid, high) = (low / n, mid / n, high / n);
+        let horizon = HORIZON_H / 24.0;
+        let shown = |days: f64| if days.is_finite() { figure(days, 0) } else { format!("over {horizon}") };
+        let words = if all_settled {
+            ("settled".into(), format!("by day {}", figure(mid, 0)))
+        } else if low.is_finite() {
+            (shown(mid), format!("{} to {}", shown(low), shown(high)))
+        } else {
+            (shown(mid), format!("not within {horizon} d"))
+        };
+        let wanted = if all_settled { self.settled_at_wanted(mid) } else { self.days_at_wanted(mid) };
+        let note = wanted.unwrap_or_default();
+        let bounded = |days: f64| days.min(1e6);
+        let of = Estimate { low: bounded(low), mid: bounded(mid), high: bounded(high) };
+        Ok(Number { words: Some(words), note, ..Number::new(of, n as usize) })
+    }
+
+    /// Days at the wanted build where the panels took so many, between evaporation and diffusion, and that build as said.
+    fn at_wanted(&self, days: f64) -> Option<(f64, f64, String)> {
+        let (dry_um, build) = (self.wanted().ok()?.0, self.told.mean(By::FinalBuild).mean?);
+        let (least, most) = days_at_build(days, build.mid, dry_um).ok()?;
+        Some((least, most, self.tongue.tooth(dry_um.round())))
+    }
+
+    /// Panels that have settled took at most as long as they are old.
+    fn settled_at_wanted(&self, by_day: f64) -> Option<String> {
+        let (_, most, film) = self.at_wanted(by_day)?;
+        Some(format!("at {film}: within about {} d", figure(most, 0)))
+    }
+
+    fn days_at_wanted(&self, days: f64) -> Option<String> {
+        let (least, most, film) = self.at_wanted(days)?;
+        let same = figure(least, 0) == figure(most, 0);
+        let range = if same { figure(least, 0) } else { format!("{} to {}", figure(least, 0), figure(most, 0)) };
+        Some(format!("at {film}: about {range} d"))
+    }
+
+    /// The wet film that leaves the wanted dry build.
+    pub fn wet_to_spray(&self) -> Told {
+        let left = self.left()?;
+        let (wet, panels) = (self.wet_um(&left)?, left.panels());
+        let of = in_film(wet, self.tongue.units.film);
+        Ok(Number { note: self.wet_note(&left), ..Number::new(of, panels) })
+    }
+
+    /// The other way to the wet film, where there are two.
+    fn wet_note(&self, left: &Left) -> String {
+        let Left::Kept { .. } = left else { return "by the data sheet".into() };
+        let by_sheet = self.by_sheet().and_then(|left| self.wet_um(&left));
+        by_sheet.map_or(String::new(), |wet| {
+            let film = self.tongue.units.film;
+            let shown = film.shown(wet.mid);
+            format!("by the sheet {} {}", figure(shown, decimals_for(film.shown(wet.width()))), film.symbol())
+        })
+    }
+
+    /// How many coats it takes.
+    pub fn coats(&self) -> Told {
+        let left = self.left()?;
+        let (dry_um, sanding_um) = self.wanted()?;
+        let (each_um, whose) = self.wet_of_a_coat()?;
+        let coats = |share: f64| {
+            coats_needed(dry_um, sanding_um, share.min(1.0), 0.0, each_um).map_err(|trouble| trouble.to_string())
+        };
+        let share = left.share()?;
+        let (least, likely, most) = (coats(share.high)?, coats(share.mid)?, coats(share.low)?);
+        let value = likely.coats.to_string();
+        let each = self.tongue.tooth(likely.wet_each_um.round());
+        let range =
+            if least.coats == most.coats { String::new() } else { format!("{} to {}; ", least.coats, most.coats) };
+        let of = Estimate { low: least.coats.into(), mid: likely.coats.into(), high: most.coats.into() };
+        let words = Some((value, format!("{range}{each} wet each")));
+        Ok(Number { words, note: whose.into(), ..Number::new(of, left.panels()) })
+    }
+
+    /// What the paint for a square metre at the wanted build costs.
+    pub fn price(&self) -> Told {
+        let left = self.left()?;
+        let (dry_um, sanding_um) = self.wanted()?;
+        let per_litre = price_per_litre(self.candidate.ok_or("The candidate is gone.")?)?;
+        let (lands, assumed) = super::plan::lands(self.test);
+        let solids = left.measured()?;
+        let of = price_at_build(per_litre, dry_um, sanding_um, solids, lands).map_err(|trouble| trouble.to_string())?;
+        let whose = if assumed { "if half of the spray lands" } else { "" };
+        Ok(Number { note: whose.into(), ..Number::new(of, left.panels()) })
+    }
+
+    /// Solvent that a square metre of film gives off at the wanted build.
+    pub fn solvent_off(&self) -> Told {
+        let (dry_um, sanding_um) = self.wanted()?;
+        let kept = self.told.mean(By::BuildKept);
+        let why = || kept.why.of("mean").unwrap_or("There is no value yet.").to_owned();
+        let share = kept.mean.ok_or_else(why)?;
+        let solvent = self.panels.first().ok_or("No panel carries it yet.")?.work.card.solvent_density;
+        let off = at_build(dry_um, sanding_um, &share, solvent.value).map_err(|trouble| trouble.to_string())?;
+        Ok(Number::new(off, kept.panels))
+    }
+
+    /// The wanted dry build and what is sanded off, µm.
+    pub fn wanted(&self) -> Result<(f64, f64), String> {
+        let wanted = &self.test.wanted;
+        let dry = wanted.dry_build_um.map(Quantity::get).filter(|um| *um > 0.0).ok_or("Set the wanted build.")?;
+        Ok((dry, wanted.sanding_loss_um.map_or(0.0, Quantity::get)))
+    }
+
+    /// Wet film of one coat, µm, and whose it is.
+    pub fn wet_of_a_coat(&self) -> Result<(f64, &'static str), String> {
+        let by_sheet = self.candidate.and_then(|c| c.sheet.wet_film_um).map(Quantity::get).filter(|um| *um > 0.0);
+        let by_comb = || {
+            let of = |panel: &&PanelFindings| Some(panel.wet_film_um?.mid / f64::from(panel.work.card.coats.max(1)));
+            let films: Vec<f64> = self.panels.iter().filter_map(of).collect();
+            (!films.is_empty()).then(|| films.iter().sum::<f64>() / films.len() as f64)
+        };
+        let sheet = by_sheet.map(|um| (um, "coats as the sheet has them"));
+        let comb = || by_comb().map(|um| (um, "coats as on these panels"));
+        sheet.or_else(comb).ok_or_else(|| "Give the wet film of a coat on the sheet, or dab a panel.".into())
+    }
+}
+
+/// The sheet's value beside a measured one, both shares of 1, and whether they agree: `E_n` within ±1.
+fn beside_sheet(measured: &Estimate, stated: Result<Measured, String>) -> String {
+    let Ok(stated) = stated else { return "not on the sheet".into() };
+    let off = normalised_error(Measured::new(measured.mid, measured.u()), stated);
+    let verdict = if off.is_ok_and(|e_n| e_n.abs() <= 1.0) { "agrees" } else { "differs" };
+    format!("sheet {} %: {verdict}", plain((stated.value * 1000.0).round() / 10.0))
+}

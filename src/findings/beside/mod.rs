@@ -1,0 +1,222 @@
+//! Candidates side by side: plain rows and cells, the same for the screen and for the report.
+
+mod aside;
+mod plan;
+
+use super::Findings;
+use super::candidate::{By, PairFindings};
+use super::tongue::{Tongue, day};
+use crate::quantity::{FilmUnit, Unit, decimals_for, figure};
+use crate::record::{Id, SprayTest};
+use crate::science::Estimate;
+use crate::science::compare::Claim;
+
+pub(super) use aside::Aside;
+pub(super) use plan::{Left, lands};
+
+/// A cell of a table. Texts are short: a phone shows a row as one line a candidate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    /// The value, or an en dash.
+    pub value: String,
+    /// Its interval or what else qualifies it; why it is missing, where it is. Never empty.
+    pub below: String,
+    /// What stands beside it, such as the data sheet's value; empty for most.
+    pub note: String,
+    /// From how many panels; 0 where none had a part in it.
+    pub panels: usize,
+    /// What it is sorted by; `None` where there is no value.
+    pub sort: Option<f64>,
+}
+
+/// What may be said of two candidates in a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RowPair {
+    /// Place of the one among the columns.
+    pub first: usize,
+    /// Place of the other.
+    pub second: usize,
+    /// What may be said.
+    pub claim: Claim,
+}
+
+/// A row of the side-by-side table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// What it is called between rooms, the same for ever: see [`super::worked`].
+    pub key: &'static str,
+    /// What is compared.
+    pub name: String,
+    /// The unit of every number in it; empty for counts.
+    pub unit: String,
+    /// A cell a candidate.
+    pub cells: Vec<Cell>,
+    /// Which pairs differ and which cannot be told apart.
+    pub pairs: Vec<RowPair>,
+    /// The same in words; empty where the row is not compared.
+    pub verdict: String,
+}
+
+/// Candidates side by side.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// The candidates, with how many panels each.
+    pub columns: Vec<(Id, String, usize)>,
+    /// What is compared.
+    pub rows: Vec<Row>,
+}
+
+/// Which way columns are sorted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Sorting {
+    /// The least first.
+    #[default]
+    Rising,
+    /// The greatest first.
+    Falling,
+}
+
+impl Table {
+    /// The columns' places in the order of a row's values; those without a value last, ties as they stand in the list. As
+    /// they stand where there is no such row.
+    pub fn order(&self, key: &str, sorting: Sorting) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.columns.len()).collect();
+        let Some(row) = self.rows.iter().find(|row| row.key == key) else { return order };
+        let by = |place: usize| match (row.cells[place].sort, sorting) {
+            (None, _) => f64::INFINITY,
+            (Some(value), Sorting::Rising) => value,
+            (Some(value), Sorting::Falling) => -value,
+        };
+        crate::order::sort_by(&mut order, |&a, &b| by(a).total_cmp(&by(b)).then(a.cmp(&b)));
+        order
+    }
+}
+
+/// A number for a cell, in the unit of its row, or why there is none.
+pub(super) type Told = Result<Number, String>;
+
+/// A number for a cell.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Number {
+    pub of: Estimate,
+    /// In other words than figures, where it has them: value, and what stands below.
+    pub words: Option<(String, String)>,
+    pub note: String,
+    pub panels: usize,
+}
+
+impl Number {
+    pub fn new(of: Estimate, panels: usize) -> Self {
+        Self { of, words: None, note: String::new(), panels }
+    }
+
+    fn cell(self) -> Cell {
+        let decimals = decimals_for(self.of.width());
+        let (value, below) = self.words.unwrap_or_else(|| {
+            let range = format!("{} to {}", figure(self.of.low, decimals), figure(self.of.high, decimals));
+            (figure(self.of.mid, decimals), range)
+        });
+        Cell { value, below, note: self.note, panels: self.panels, sort: Some(self.of.mid) }
+    }
+}
+
+fn cell(told: Told) -> Cell {
+    let missing = |why: String| Cell { value: "–".into(), below: why, note: String::new(), panels: 0, sort: None };
+    match told {
+        Ok(number) if number.of.mid.is_finite() => number.cell(),
+        Ok(_) => missing("These numbers cannot be meant.".into()),
+        Err(why) => missing(why),
+    }
+}
+
+/// What a row says of a candidate.
+type Teller<'a> = fn(&Aside<'a>) -> Told;
+
+/// Candidates side by side, film still to go first.
+pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Table {
+    let columns = findings.candidates.iter().map(|c| (c.id.clone(), c.label.clone(), c.panels)).collect();
+    let film = tongue.units.film;
+    let money = if test.currency.is_empty() { "per m²".into() } else { format!("{}/m²", test.currency) };
+    let wet = match test.wanted.dry_build_um {
+        Some(um) => format!("Wet film for {} dry", tongue.tooth(um.into())),
+        None => "Wet film to spray".into(),
+    };
+    let text = |name: &str| name.to_owned();
+    let compared: [(&'static str, By, String, String); 6] = [
+        ("film_still_to_go", By::FilmStillToGo, still_to_go(findings), text(film.symbol())),
+        ("loss_per_area", By::LossPerArea, text("Lost in all"), text("g/m²")),
+        ("loss_share", By::LossShare, text("Lost in all, of the wet coat"), text("%")),
+        ("film_lost", By::FilmLost, text("Film lost in all"), text(film.symbol())),
+        ("build_kept", By::BuildKept, text("Dry build kept, of the wet film"), text("%")),
+        ("final_build", By::FinalBuild, text("Final build"), text(film.symbol())),
+    ];
+    let told: [(&'static str, Teller<'_>, String, String); 7] = [
+        ("solids_by_weight", Aside::solids_by_weight, text("Solids by weight, measured"), text("%")),
+        ("solids_by_volume", Aside::solids_by_volume, text("Solids by volume, from weights"), text("%")),
+        ("days_to_settle", Aside::days_to_settle, text("Days to settle, from the last coat"), text("d")),
+        ("wet_to_spray", Aside::wet_to_spray, wet, text(film.symbol())),
+        ("coats", Aside::coats, text("Coats for it"), String::new()),
+        ("price", Aside::price, text("Price of the paint for it"), money),
+        ("solvent_off", Aside::solvent_off, text("Solvent the film gives off at it"), text("g/m²")),
+    ];
+    let asides: Vec<Aside<'_>> = (0..findings.candidates.len()).map(|i| Aside::of(test, findings, i, tongue)).collect();
+    let mut rows = Vec::new();
+    for (key, by, name, unit) in compared {
+        let cells = asides.iter().map(|aside| cell(aside.mean(by, film))).collect();
+        let pairs = pairs_of(findings, by);
+        let verdict = verdict(findings, &pairs);
+        rows.push(Row { key, name, unit, cells, pairs, verdict });
+    }
+    for (key, tell, name, unit) in told {
+        let cells = asides.iter().map(|aside| cell(tell(aside))).collect();
+        rows.push(Row { key, name, unit, cells, pairs: Vec::new(), verdict: String::new() });
+    }
+    Table { columns, rows }
+}
+
+/// An estimate in the unit of film.
+pub(super) fn in_film(of: Estimate, film: FilmUnit) -> Estimate {
+    Estimate { low: film.shown(of.low), mid: film.shown(of.mid), high: film.shown(of.high) }
+}
+
+fn still_to_go(findings: &Findings) -> String {
+    let mut days = findings.candidates.iter().filter_map(|candidate| candidate.day_h);
+    match days.next() {
+        Some(first) if days.all(|other| other == first) => format!("Film still to go after {}", day(first)),
+        _ => "Film still to go after sanding".into(),
+    }
+}
+
+fn pairs_of(findings: &Findings, by: By) -> Vec<RowPair> {
+    let place = |id: &Id| findings.candidates.iter().position(|candidate| candidate.id == *id);
+    let pair = |pair: &PairFindings| {
+        Some(RowPair { first: place(&pair.first)?, second: place(&pair.second)?, claim: pair.claim })
+    };
+    findings.pairs.iter().filter(|pair| pair.by == by).filter_map(pair).collect()
+}
+
+/// What may be said of a row's pairs, those of one kind together.
+fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
+    let kinds = [
+        (Claim::Primer, "differ, more than chance"),
+        (Claim::ThisMix, "these mixes differ, more than chance"),
+        (Claim::WithinChance, "cannot be told apart"),
+        (Claim::OnePanel, "one panel cannot show a difference"),
+    ];
+    let name = |place: usize| findings.candidates[place].name();
+    let mut said = Vec::new();
+    for (claim, words) in kinds {
+        let own: Vec<&RowPair> = pairs.iter().filter(|pair| pair.claim == claim).collect();
+        if own.is_empty() {
+            continue;
+        }
+        // With two candidates, or where all pairs are alike, there is no question which are meant.
+        if findings.candidates.len() == 2 || own.len() == pairs.len() {
+            said.push(words.to_owned());
+        } else {
+            let named: Vec<String> = own.iter().map(|p| format!("{} and {}", name(p.first), name(p.second))).collect();
+            said.push(format!("{}: {words}", named.join(", ")));
+        }
+    }
+    said.join("; ")
+}

@@ -1,0 +1,281 @@
+//! What goes into a number, by its key: name, and value with its unit.
+
+use crate::findings::beside::{Aside, Left, lands};
+use crate::findings::candidate::{By, value};
+use crate::findings::mixing::price_per_litre;
+use crate::findings::tongue::{Tongue, day, plain};
+use crate::findings::{Findings, PanelFindings};
+use crate::quantity::{Unit, decimals_for, figure, figures};
+use crate::record::SprayTest;
+use crate::science::drying::{Belief, Forecast};
+use crate::science::routes::{Agreement, dry_per_wet, normalised_error};
+use crate::science::weigh::trend;
+use crate::science::{Estimate, Measured};
+
+/// Where inputs are looked up: on one panel, or on a candidate by its first panel.
+pub(super) struct Inputs<'a> {
+    test: &'a SprayTest,
+    panel: Option<&'a PanelFindings>,
+    aside: Option<Aside<'a>>,
+    tongue: &'a Tongue,
+}
+
+type Found = Option<String>;
+
+impl<'a> Inputs<'a> {
+    pub fn of_panel(test: &'a SprayTest, panel: &'a PanelFindings, tongue: &'a Tongue) -> Self {
+        Self { test, panel: Some(panel), aside: None, tongue }
+    }
+
+    pub fn of_candidate(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
+        let aside = Aside::of(test, findings, place, tongue);
+        Self { test, panel: aside.panels.first().copied(), aside: Some(aside), tongue }
+    }
+
+    /// An input's name, and its value or that it is missing.
+    pub fn told(&self, key: &str) -> (String, String) {
+        let name = NAMES.iter().find(|known| known.0 == key).map_or(key, |known| known.1);
+        let value = self.panel.and_then(|panel| self.on_panel(key, panel)).or_else(|| self.on_candidate(key));
+        (name.into(), value.filter(|value| !value.is_empty()).unwrap_or_else(|| "not known".into()))
+    }
+
+    /// Each panel's own value of a row that is a mean of panels.
+    pub fn values_of(&self, row: &str) -> Vec<(String, String)> {
+        let by = match row {
+            "film_still_to_go" => By::FilmStillToGo,
+            "loss_per_area" => By::LossPerArea,
+            "loss_share" | "solids_by_weight" => By::LossShare,
+            "film_lost" => By::FilmLost,
+            "build_kept" => By::BuildKept,
+            "final_build" => By::FinalBuild,
+            _ => return Vec::new(),
+        };
+        let Some(aside) = &self.aside else { return Vec::new() };
+        let film = self.tongue.units.film;
+        let (factor, unit) = match (row, by) {
+            ("solids_by_weight", _) => (-100.0, "%"),
+            (_, By::LossShare | By::BuildKept) => (100.0, "%"),
+            (_, By::LossPerArea) => (1.0, "g/m²"),
+            _ => (film.shown(1.0), film.symbol()),
+        };
+        let mut told = Vec::new();
+        for panel in &aside.panels {
+            let label = if panel.label.trim().is_empty() { "a panel without a number" } else { &panel.label };
+            let text = match value(by, &aside.told.id, &panel.work) {
+                Ok(of) => {
+                    let (from, u) = (if factor < 0.0 { 100.0 } else { 0.0 }, (factor * of.own_u).abs());
+                    let spread = u.hypot(factor * of.forecast.sd());
+                    let decimals = decimals_for(2.0 * spread);
+                    format!("{} ± {} {unit}", figure(from + factor * of.value, decimals), figure(spread, decimals))
+                }
+                Err(reason) => reason.to_string(),
+            };
+            told.push((label.to_owned(), text));
+        }
+        told
+    }
+
+    fn forecast<T>(&self, panel: &PanelFindings, of: impl Fn(&Forecast) -> T) -> Option<T> {
+        panel.work.forecast.as_ref().ok().map(of)
+    }
+
+    fn on_panel(&self, key: &str, panel: &PanelFindings) -> Found {
+        let (work, tongue) = (&panel.work, self.tongue);
+        let card = &work.card;
+        let division = card.division_g();
+        let weight = |g: f64| tongue.weight(g, division);
+        let density = |of: Measured| measured(of, 1.0, "g/mL");
+        match key {
+            "wet_gross" => Some(weight(work.wet().ok()?.gross_g)),
+            "newest_gross" => Some(weight(work.kept().next_back()?.gross_g)),
+            "drift" => {
+                let drift = self.forecast(panel, |forecast| forecast.drift_g.last().copied())??;
+                Some(tongue.change(drift, division / 10.0))
+            }
+            "lost" => panel.lost_g.map(weight),
+            "wet_coat" => panel.wet_coat_g.map(weight),
+            "bare" => card.bare_g.map(weight),
+            "wet_film" => panel.wet_film_um.map(|film| tongue.film(&film)),
+            "density" => card.sheet.density_sprayed.map(density),
+            "area" => card.area_cm2.map(|area| measured(area, 1.0, "cm²")),
+            "dabs" => {
+                let read = card.dabs.iter().filter_map(|dab| dab.ok());
+                let dabs: Vec<String> = read
+                    .map(|dab| {
+                        let low = tongue.bare_tooth(dab.low_um.unwrap_or(0.0));
+                        let high = dab.high_um.map_or("beyond".into(), |um| tongue.tooth(um));
+                        format!("{low} to {high}")
+                    })
+                    .collect();
+                Some(dabs.join(", "))
+            }
+            "comb_bias" => work.wet_film.as_ref().ok().map(|film| tongue.film_width(film.bias_um)),
+            "readings" => self.forecast(panel, |forecast| format!("{} kept", forecast.kept)),
+            "scatter" => self.forecast(panel, |forecast| {
+                let sd = forecast.noise.reading_sd_g;
+                tongue.weight(sd, sd / 10.0)
+            }),
+            "belief" => self.forecast(panel, |forecast| belief(forecast.belief).to_owned()),
+            "final_gross" => panel.forecast.as_ref().map(|forecast| tongue.mass(&forecast.final_gross_g)),
+            "still_to_lose" => panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g)),
+            "limit" => self.forecast(panel, |forecast| {
+                let limit = forecast.settle_limit_g;
+                tongue.weight(limit, limit / 10.0)
+            }),
+            "solvent_density" => Some(density(card.solvent_density)),
+            "day" => card.days_h.first().map(|day_h| day(*day_h)),
+            "routes" => {
+                let told = panel.routes.iter().filter_map(|route| Some((route.name, route.final_build_um?)));
+                Some(told.map(|(name, film)| format!("{name} {}", tongue.film(&film))).collect::<Vec<_>>().join("; "))
+            }
+            "weights" => {
+                let told = work.build.weights.iter();
+                Some(told.map(|(route, w)| format!("{route} {}", figure(*w, 2))).collect::<Vec<_>>().join("; "))
+            }
+            "agreement" => Some(match &work.build.agreement {
+                Agreement::Untested => "one way alone: nothing to hold it against".into(),
+                Agreement::Agree { chi2, degrees } => format!("they agree: χ² {} on {degrees}", figure(*chi2, 1)),
+                Agreement::Disagree { chi2, degrees, .. } => {
+                    format!("they differ: χ² {} on {degrees}", figure(*chi2, 1))
+                }
+            }),
+            "volume_solids" => card.sheet.solids_by_volume.map(|solids| measured(solids, 100.0, "%")),
+            "thinning" => Some(format!("{} of a volume", plain(card.sheet.thinning))),
+            "dry_density" => work.known().dry_density_g_per_ml().ok().map(|rho| format!("{} g/mL", figure(rho, 2))),
+            "spots" => {
+                let spots: Vec<String> = card.spots_um.iter().map(|um| tongue.film_width(*um)).collect();
+                Some(spots.join(", "))
+            }
+            "dry_per_wet" => {
+                let wet = work.wet_film.as_ref().ok()?;
+                let wet = Measured::new(wet.mean_um, wet.sd_um.hypot(wet.bias_um));
+                let ratio = dry_per_wet(work.gauge_um?, wet, Measured::exact(card.sheet.thinning)).ok()?;
+                Some(format!("{}, to plan with, never verified solids", measured(ratio, 100.0, "%")))
+            }
+            "trend" => self.trend(panel),
+            "gauge_u" => Some(tongue.film_width(card.gauge_u_um)),
+            "base_metal" => {
+                let base = crate::science::film::base_metal(&card.base_metal_um).ok();
+                Some(base.map_or("none read".into(), |base| tongue.film_width(base.mean_um)))
+            }
+            _ => None,
+        }
+    }
+
+    /// How fast the newest weights fall: whether it is changing now, which is not yet whether it has settled.
+    fn trend(&self, panel: &PanelFindings) -> Found {
+        let work = &panel.work;
+        let mut newest: Vec<(f64, f64)> = work.kept().rev().take(5).map(|w| (w.t_h / 24.0, w.gross_g)).collect();
+        newest.reverse();
+        let (days, masses): (Vec<f64>, Vec<f64>) = newest.into_iter().unzip();
+        let (u, limit) = self.forecast(panel, |forecast| (forecast.noise.reading_sd_g, forecast.settle_limit_g))?;
+        let trend = trend(&days, &masses, u, limit).ok()?;
+        let a_day = Estimate { low: trend.lowest, mid: trend.loss_rate, high: trend.highest };
+        Some(format!("{} a day, 90 % interval", self.tongue.mass(&a_day)))
+    }
+
+    fn on_candidate(&self, key: &str) -> Found {
+        let (wanted, tongue) = (&self.test.wanted, self.tongue);
+        let aside = self.aside.as_ref();
+        let percent = |of: Measured| measured(of, 100.0, "%");
+        match key {
+            "wanted" => Some(wanted.dry_build_um.map_or("not set".into(), |um| tongue.tooth(um.into()))),
+            "sanded_off" => Some(wanted.sanding_loss_um.map_or("nothing".into(), |um| tongue.tooth(um.into()))),
+            "kept" => Some(match aside?.left().ok()? {
+                Left::Kept { share, .. } => {
+                    let of = share.scaled(100.0);
+                    format!("{}, as these panels kept it", figures(of.low, of.mid, of.high, "%"))
+                }
+                left @ Left::Sheet { .. } => format!("{}, by the sheet", percent(left.measured().ok()?)),
+            }),
+            "coat_wet" => aside?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", tongue.film_width(um))),
+            "lands" => {
+                let (lands, assumed) = lands(self.test);
+                Some(format!("{}{}", percent(lands), if assumed { ", assumed" } else { "" }))
+            }
+            "price_per_litre" => {
+                let price = price_per_litre(aside?.candidate?);
+                Some(
+                    price.map_or_else(
+                        |why| why,
+                        |of| format!("{} {}", figure(of, 2), self.test.currency).trim_end().into(),
+                    ),
+                )
+            }
+            "stated_by_weight" => Some(aside?.stated_by_weight().map_or_else(|why| why, percent)),
+            "stated_by_volume" => Some(aside?.stated_by_volume().map_or_else(|why| why, percent)),
+            "e_n" => {
+                let aside = aside?;
+                let (solids, _) = aside.weighed_solids().ok()?;
+                let off = normalised_error(Measured::new(solids.mid, solids.u()), aside.stated_by_weight().ok()?);
+                off.ok().map(|e_n| format!("E_n {} by weight: beyond ±1 they differ", figure(e_n, 1)))
+            }
+            "volume_solids" => aside?.sheet.solids_by_volume.map(percent),
+            "thinning" => Some(format!("{} of a volume", plain(aside?.sheet.thinning))),
+            "density" => aside?.sheet.density_sprayed.map(|of| measured(of, 1.0, "g/mL")),
+            _ => None,
+        }
+    }
+}
+
+/// A value with its standard uncertainty: `0.87 ± 0.03 g/mL`.
+fn measured(of: Measured, factor: f64, unit: &str) -> String {
+    if of.u == 0.0 {
+        return format!("{} {unit}", plain(of.value * factor));
+    }
+    let bounds = Estimate::normal(of.value * factor, of.u * factor);
+    let decimals = decimals_for(bounds.u());
+    format!("{} ± {} {unit}", figure(bounds.mid, decimals), figure(bounds.u(), decimals))
+}
+
+fn belief(belief: Belief) -> &'static str {
+    match belief {
+        Belief::AnyCoat => "67 % solids by weight, give or take 12",
+        Belief::Sheet => "the data sheet's solids",
+        Belief::Older => "older panels of the same candidate",
+        Belief::LossSoFar => "the loss so far, for want of a bare weight",
+    }
+}
+
+/// What each input is called.
+const NAMES: [(&str, &str); 39] = [
+    ("wet_gross", "Wet weight"),
+    ("newest_gross", "Newest weight"),
+    ("drift", "Drift taken off"),
+    ("lost", "Lost so far"),
+    ("wet_coat", "Wet coat"),
+    ("bare", "Bare weight"),
+    ("wet_film", "Wet film W, comb"),
+    ("density", "Density of the mix"),
+    ("area", "Coated area"),
+    ("dabs", "Dabs"),
+    ("comb_bias", "Comb's own error"),
+    ("readings", "Weigh-ins"),
+    ("scatter", "Scatter of a weighing"),
+    ("belief", "Held before any weight"),
+    ("final_gross", "Final weight"),
+    ("still_to_lose", "Still to lose"),
+    ("limit", "Settle limit"),
+    ("solvent_density", "Solvent density"),
+    ("day", "Day of sanding"),
+    ("routes", "Routes"),
+    ("weights", "Their weights"),
+    ("agreement", "Do they agree"),
+    ("volume_solids", "Solids by volume VS, sheet"),
+    ("thinning", "Reducer for a volume of paint"),
+    ("dry_density", "Density of the dry film"),
+    ("spots", "Spots"),
+    ("gauge_u", "Gauge's own error"),
+    ("base_metal", "Base metal"),
+    ("dry_per_wet", "Dry film over wet film, before reducer"),
+    ("trend", "Falling now, last five weights"),
+    ("wanted", "Wanted build"),
+    ("sanded_off", "Sanded off"),
+    ("kept", "Share of the wet film kept"),
+    ("coat_wet", "Wet film of a coat"),
+    ("lands", "Share that lands"),
+    ("price_per_litre", "Price of a litre of mix"),
+    ("stated_by_weight", "Sheet, by weight"),
+    ("stated_by_volume", "Sheet, by volume"),
+    ("e_n", "Held against the sheet"),
+];

@@ -1,0 +1,218 @@
+//! The side-by-side table, against hand calculations.
+
+use super::{drying, found, test_of, weigh_ins};
+use comb_scale::findings::{Cell, Row, Sorting, Table, Tongue, side_by_side};
+use comb_scale::record::SprayTest;
+use comb_scale::science::compare::Claim;
+
+/// A panel of 900 cm² with three dabs of 200 to 250 µm; `more` is lost on top of the 8 g, spread over the whole curve.
+pub fn panel(id: &str, candidate: &str, more: f64) -> String {
+    let dab = r#"{ "wetted_um": 200, "dry_um": 250 }"#;
+    let curve: Vec<(f64, f64)> = drying(400.0)
+        .iter()
+        .map(|&(t, g)| (t, ((426.0 - (426.0 - g) * (1.0 + more / 8.0)) * 10.0).round() / 10.0))
+        .collect();
+    format!(
+        r#"{{ "id": "{id}", "label": "{id}", "candidate": "{candidate}", "bare_g": 400, "coated_cm2": 900,
+        "dabs": [ {dab}, {dab}, {dab} ], "coats": [ {{ "at": "2026-03-02T09:55:00Z" }} ], "weigh_ins": [ {} ] }}"#,
+        weigh_ins(&curve)
+    )
+}
+
+/// A candidate with a full sheet, no reducer and one pack of 4 L for 100.
+pub fn candidate(id: &str) -> String {
+    format!(
+        r#"{{ "id": "{id}", "label": "{}", "sheet": {{ "stated_for": "mix", "solids_by_weight": 0.70, "solids_by_volume": 0.55,
+        "density_g_per_ml": 1.3, "wet_film_um": 100 }},
+        "mix": {{ "basis": "volume", "components": [ {{ "label": "Paint", "role": "base", "parts": 1, "density_g_per_ml": 1.3,
+        "pack_l": 4, "pack_price": 100 }} ] }} }}"#,
+        id.to_uppercase()
+    )
+}
+
+pub fn test_with(wanted: &str, candidates: &[String], panels: &[String]) -> SprayTest {
+    test_of(&format!(
+        r#""balance": {{ "division_g": 0.1 }}, "comb": {{ "teeth_um": [100, 150, 200, 250, 300] }}, "currency": "EUR",
+        "wanted": {{ {wanted} }}, "candidates": [ {} ], "panels": [ {} ]"#,
+        candidates.join(", "),
+        panels.join(", ")
+    ))
+}
+
+const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20, "transfer_efficiency": 0.5"#;
+
+fn table(test: &SprayTest) -> Table {
+    side_by_side(test, &found(test), &Tongue::default())
+}
+
+fn row<'a>(table: &'a Table, key: &str) -> &'a Row {
+    table.rows.iter().find(|row| row.key == key).unwrap_or_else(|| panic!("no row {key}"))
+}
+
+fn cell<'a>(table: &'a Table, key: &str, place: usize) -> &'a Cell {
+    &row(table, key).cells[place]
+}
+
+/// Two panels alike, so the mean is that of the one curve: 8.0 g of 26.0 g, which is all there is to lose (its last stage has
+/// e⁻⁸ left at two weeks).
+#[test]
+fn every_row_is_what_a_hand_calculation_gives() {
+    let test = test_with(WANTED, &[candidate("a")], &[panel("a1", "a", 0.0), panel("a2", "a", 0.0)]);
+    let table = table(&test);
+    let keys: Vec<&str> = table.rows.iter().map(|row| row.key).collect();
+    assert_eq!(
+        keys,
+        [
+            "film_still_to_go",
+            "loss_per_area",
+            "loss_share",
+            "film_lost",
+            "build_kept",
+            "final_build",
+            "solids_by_weight",
+            "solids_by_volume",
+            "days_to_settle",
+            "wet_to_spray",
+            "coats",
+            "price",
+            "solvent_off",
+        ]
+    );
+    let kept = 1.0 - 1e4 * 8.0 / (0.87 * 900.0) / 224.8;
+    // By hand; the comb posterior of 224.8 µm is the one published with its method.
+    let by_hand = [
+        ("loss_per_area", 1e4 * 8.0 / 900.0, 0.015),
+        ("loss_share", 100.0 * 8.0 / 26.0, 0.015),
+        ("film_lost", 1e4 * 8.0 / (0.87 * 900.0), 0.015),
+        ("build_kept", 100.0 * kept, 0.015),
+        ("solids_by_weight", 100.0 * 18.0 / 26.0, 0.01),
+        ("solids_by_volume", 100.0 * (1.0 - 8.0 / 26.0 * 1.3 / 0.87), 0.015),
+        ("wet_to_spray", 100.0 / kept, 0.015),
+        ("coats", 2.0, 0.0),
+        ("price", 25.0 * 100.0 / kept / 1000.0 / 0.5, 0.015),
+        ("solvent_off", 0.87 * 100.0 * (1.0 - kept) / kept, 0.03),
+    ];
+    for (key, expected, relative) in by_hand {
+        let cell = cell(&table, key, 0);
+        let got = cell.sort.unwrap_or_else(|| panic!("{key}: {cell:?}"));
+        assert!((got - expected).abs() <= relative * expected, "{key}: {got} against {expected}");
+        assert!(!cell.value.is_empty() && !cell.below.is_empty(), "{key}: {cell:?}");
+        assert_eq!(cell.panels, 2, "{key}");
+    }
+    // A forecast: the truth must lie in its interval. The wet weight is 5 min after the last coat.
+    let truth = 1e4 * 4.0 * (-(72.0_f64 - 5.0 / 60.0) / 40.0).exp() / (0.87 * 900.0);
+    let range = &cell(&table, "film_still_to_go", 0).below;
+    let (low, high) = range.split_once(" to ").expect("a range");
+    assert!(low.parse::<f64>().unwrap() <= truth && truth <= high.parse().unwrap(), "{range} and {truth}");
+    assert_eq!(row(&table, "price").unit, "EUR/m²");
+    assert_eq!(row(&table, "wet_to_spray").name, "Wet film for 80 µm dry");
+    assert_eq!(cell(&table, "solids_by_weight", 0).note, "sheet 70 %: agrees");
+    assert_eq!(cell(&table, "solids_by_volume", 0).note, "sheet 55 %: agrees");
+    // 100 µm over 0.55 by the sheet.
+    assert!(
+        cell(&table, "wet_to_spray", 0).note.starts_with("by the sheet 182 "),
+        "{:?}",
+        cell(&table, "wet_to_spray", 0)
+    );
+    assert_eq!(cell(&table, "coats", 0).value, "2");
+}
+
+#[test]
+fn a_sheet_that_the_scale_contradicts_differs() {
+    let stated = candidate("a").replace("0.70", "0.80");
+    let test = test_with(WANTED, &[stated], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
+    assert_eq!(cell(&table(&test), "solids_by_weight", 0).note, "sheet 80 %: differs");
+}
+
+#[test]
+fn reducer_is_counted_in_what_the_sheet_says_of_the_mix() {
+    let reduced = candidate("a").replace(r#""stated_for": "mix""#, r#""stated_for": "mix_unreduced""#).replace(
+        r#""pack_price": 100 }"#,
+        r#""pack_price": 100 }, { "label": "Reducer", "role": "reducer", "parts": 0.1, "density_g_per_ml": 0.87 }"#,
+    );
+    let test = test_with(WANTED, &[reduced], &[]);
+    let table = table(&test);
+    // Nothing measured: 100 µm × 1.1 / 0.55 by the sheet alone.
+    assert!((cell(&table, "wet_to_spray", 0).sort.unwrap() - 200.0).abs() < 1e-9);
+    assert_eq!(cell(&table, "wet_to_spray", 0).note, "by the data sheet");
+    assert_eq!(cell(&table, "price", 0).below, "Give the size of the pack of Reducer.");
+}
+
+#[test]
+fn what_cannot_be_had_has_its_reason() {
+    let test = test_with("", &[candidate("a")], &[panel("a1", "a", 0.0)]);
+    let table = table(&test);
+    for key in ["wet_to_spray", "coats", "price", "solvent_off"] {
+        let cell = cell(&table, key, 0);
+        assert_eq!(
+            (cell.value.as_str(), cell.below.as_str(), cell.sort),
+            ("–", "Set the wanted build.", None),
+            "{key}"
+        );
+    }
+    let bare = panel("a1", "a", 0.0).replace(r#""bare_g": 400, "#, "");
+    let test = test_with(WANTED, &[candidate("a")], &[bare]);
+    let table = side_by_side(&test, &found(&test), &Tongue::default());
+    assert!(cell(&table, "solids_by_weight", 0).below.contains("not weighed bare"));
+    assert!(cell(&table, "loss_share", 0).sort.is_some(), "comb and density stand in for the coat's mass");
+}
+
+#[test]
+fn pairs_that_differ_and_pairs_that_do_not_are_told_apart() {
+    let candidates = ["a", "b", "c"].map(candidate);
+    let panels = [
+        panel("a1", "a", 0.0),
+        panel("a2", "a", 0.1),
+        panel("a3", "a", 0.05),
+        panel("b1", "b", 0.0),
+        panel("b2", "b", 0.1),
+        panel("b3", "b", 0.2),
+        panel("c1", "c", 4.0),
+        panel("c2", "c", 4.1),
+        panel("c3", "c", 4.2),
+    ];
+    let table = table(&test_with(WANTED, &candidates, &panels));
+    for key in ["loss_per_area", "loss_share"] {
+        let row = row(&table, key);
+        let claim = |a: usize, b: usize| row.pairs.iter().find(|p| (p.first, p.second) == (a, b)).unwrap().claim;
+        assert_eq!(
+            [claim(0, 1), claim(0, 2), claim(1, 2)],
+            [Claim::WithinChance, Claim::ThisMix, Claim::ThisMix],
+            "{key}"
+        );
+        assert_eq!(
+            row.verdict,
+            "A and C, B and C: these mixes differ, more than chance; A and B: cannot be told apart"
+        );
+    }
+    assert!(row(&table, "price").pairs.is_empty() && row(&table, "price").verdict.is_empty());
+}
+
+#[test]
+fn columns_are_ordered_by_a_row_with_the_empty_ones_last() {
+    let candidates = ["a", "b", "c", "d"].map(candidate);
+    let panels = [panel("a1", "a", 1.0), panel("b1", "b", 0.0), panel("d1", "d", 1.0)];
+    let table = table(&test_with(WANTED, &candidates, &panels));
+    // A and D have the same curve: they keep the order of the list.
+    assert_eq!(table.order("loss_per_area", Sorting::Rising), [1, 0, 3, 2]);
+    assert_eq!(table.order("loss_per_area", Sorting::Falling), [0, 3, 1, 2]);
+    assert_eq!(table.order("no such row", Sorting::Falling), [0, 1, 2, 3]);
+}
+
+/// The coat is settled when 1 % of 8 g, or two divisions, are left: 0.2 g. The curve has 4 e^(−t/40) g left: t = 40 ln 20 h,
+/// which is 5.0 d after the wet weight. Weighed for three days only, it must lie in what is foretold.
+#[test]
+fn days_to_settle_hold_the_true_day_and_scale_with_the_build() {
+    let early = |id: &str| {
+        let curve: Vec<(f64, f64)> = drying(400.0).into_iter().filter(|(t, _)| *t <= 96.0).collect();
+        let whole = weigh_ins(&drying(400.0));
+        panel(id, "a", 0.0).replace(&whole, &weigh_ins(&curve))
+    };
+    let table = table(&test_with(WANTED, &[candidate("a")], &[early("a1"), early("a2")]));
+    let cell = cell(&table, "days_to_settle", 0);
+    let (low, high) = cell.below.split_once(" to ").expect("a range");
+    let true_day = 40.0 * 20.0_f64.ln() / 24.0;
+    let high = if high.starts_with("over") { f64::INFINITY } else { high.parse().unwrap() };
+    assert!(low.parse::<f64>().unwrap() <= true_day.ceil() && true_day <= high, "{cell:?}");
+    assert!(cell.note.starts_with("at 80 µm: about "), "{cell:?}");
+}

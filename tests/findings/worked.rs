@@ -1,0 +1,128 @@
+//! How numbers were worked out: what is shown gives the number that is shown.
+
+use super::beside::{candidate, panel, test_with};
+use super::{found, test_of};
+use comb_scale::findings::{Tongue, Whose, Worked, panel_figures, side_by_side, worked};
+use comb_scale::record::{EXAMPLE, Id, SprayTest, open};
+
+const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20"#;
+
+fn one() -> SprayTest {
+    let read = panel("a1", "a", 0.0).replace(
+        r#""coats""#,
+        r#""spots": [ { "at": "2026-03-20T10:00:00Z", "readings_um": [122, 123, 121] } ], "coats""#,
+    );
+    test_with(WANTED, &[candidate("a")], &[read, panel("a2", "a", 0.1)])
+}
+
+fn of<'a>(all: &'a [Worked], key: &str) -> &'a Worked {
+    all.iter().find(|one| one.key == key).unwrap_or_else(|| panic!("no {key}"))
+}
+
+/// The first number of a text.
+fn number(text: &str) -> f64 {
+    let start = text.find(|c: char| c.is_ascii_digit()).expect(text);
+    text[start..]
+        .split(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .next()
+        .unwrap()
+        .trim_end_matches('.')
+        .parse()
+        .unwrap()
+}
+
+fn input(one: &Worked, name: &str) -> f64 {
+    let found = one.inputs.iter().find(|input| input.0 == name).unwrap_or_else(|| panic!("no {name} in {one:?}"));
+    number(&found.1)
+}
+
+#[test]
+fn every_figure_and_every_row_opens_to_its_formula_inputs_and_source() {
+    for test in [
+        one(),
+        open(EXAMPLE).unwrap().test,
+        test_of(r#""candidates": [ { "id": "c" } ], "panels": [ { "id": "p", "candidate": "c" } ]"#),
+    ] {
+        let (findings, tongue) = (found(&test), Tongue::default());
+        for panel in &findings.panels {
+            let all = worked(&test, &findings, Whose::Panel(&panel.id), &tongue);
+            let figures = panel_figures(panel, &tongue);
+            assert_eq!(
+                all.iter().map(|one| &one.name).collect::<Vec<_>>(),
+                figures.iter().map(|f| &f.name).collect::<Vec<_>>()
+            );
+            assert_eq!(
+                all.iter().map(|one| one.key).collect::<Vec<_>>(),
+                figures.iter().map(|f| f.key).collect::<Vec<_>>()
+            );
+            all.iter().for_each(assert_whole);
+        }
+        let rows = side_by_side(&test, &findings, &tongue).rows;
+        for candidate in &findings.candidates {
+            let all = worked(&test, &findings, Whose::Candidate(&candidate.id), &tongue);
+            assert_eq!(
+                all.iter().map(|one| one.key).collect::<Vec<_>>(),
+                rows.iter().map(|r| r.key).collect::<Vec<_>>()
+            );
+            all.iter().for_each(assert_whole);
+        }
+        assert!(worked(&test, &findings, Whose::Panel(&Id("nobody".into())), &tongue).is_empty());
+    }
+}
+
+fn assert_whole(one: &Worked) {
+    for text in [&one.name[..], &one.value[..], one.formula, one.source] {
+        assert!(!text.trim().is_empty() && !text.contains("NaN") && !text.contains("inf"), "{one:?}");
+    }
+    assert!(
+        one.inputs.iter().all(|(name, value)| !name.is_empty() && !value.is_empty() && !value.contains("NaN")),
+        "{one:?}"
+    );
+    assert!(one.key.is_empty() || !one.assumptions.is_empty(), "{one:?}");
+    // An input without a name of its own would show its key.
+    assert!(one.inputs.iter().all(|(name, _)| !name.contains('_')), "{one:?}");
+}
+
+/// The formulas worked out again here from nothing but the inputs that are shown.
+#[test]
+fn the_inputs_shown_give_the_number_shown() {
+    let test = one();
+    let findings = found(&test);
+    let all = worked(&test, &findings, Whose::Panel(&Id("a1".into())), &Tongue::default());
+    let comb = of(&all, "build_comb");
+    let per_gram = 1e4 / (input(comb, "Solvent density") * input(comb, "Coated area"));
+    let by_hand =
+        input(comb, "Wet film W, comb") - per_gram * (input(comb, "Wet weight") - input(comb, "Final weight"));
+    assert!((by_hand - number(&comb.value)).abs() < 2.0, "{by_hand} against {comb:?}");
+    let sheet = of(&all, "build_sheet");
+    let by_hand = input(sheet, "Wet film W, comb") * input(sheet, "Solids by volume VS, sheet") / 100.0;
+    assert!((by_hand - number(&sheet.value)).abs() < 2.0, "{by_hand} against {sheet:?}");
+    let density = of(&all, "build_density");
+    let by_hand = 1e4 * (input(density, "Final weight") - input(density, "Bare weight"))
+        / (input(density, "Density of the dry film") * input(density, "Coated area"));
+    assert!((by_hand - number(&density.value)).abs() < 2.0, "{by_hand} against {density:?}");
+    let lost = of(&all, "lost");
+    assert!((input(lost, "Wet weight") - input(lost, "Newest weight") - number(&lost.value)).abs() < 0.11, "{lost:?}");
+    let of_candidate = worked(&test, &findings, Whose::Candidate(&Id("a".into())), &Tongue::default());
+    let price = of(&of_candidate, "price");
+    let by_hand = input(price, "Price of a litre of mix") * (input(price, "Wanted build") + input(price, "Sanded off"))
+        / (1000.0 * input(price, "Share of the wet film kept") / 100.0 * input(price, "Share that lands") / 100.0);
+    assert!((by_hand / number(&price.value) - 1.0).abs() < 0.05, "{by_hand} against {price:?}");
+    let mean = of(&of_candidate, "loss_per_area");
+    let by_hand = 0.5 * (input(mean, "a1") + input(mean, "a2"));
+    assert!((by_hand - number(&mean.value)).abs() < 0.2, "{by_hand} against {mean:?}");
+}
+
+#[test]
+fn what_each_input_brings_to_a_build_adds_up() {
+    let test = one();
+    let findings = found(&test);
+    let all = worked(&test, &findings, Whose::Panel(&Id("a2".into())), &Tongue::default());
+    for key in ["final_build", "build_comb", "build_sheet", "build_density"] {
+        let one = of(&all, key);
+        let shares: f64 = one.shares.iter().filter(|s| !s.share.starts_with("under")).map(|s| number(&s.share)).sum();
+        assert!((95.0..=103.0).contains(&shares), "{key}: {:?}", one.shares);
+    }
+    assert_eq!(of(&all, "build_comb").shares[0].input, "comb reading", "the comb leads");
+    assert!(of(&all, "lost").shares.is_empty() && of(&all, "build_gauge").shares.is_empty());
+}
