@@ -4,15 +4,17 @@
 mod wake;
 
 use leptos::ev;
+use std::cell::Cell;
 use std::time::Duration;
 
 use leptos::leptos_dom::helpers::set_interval_with_handle;
 use leptos::prelude::{document, on_cleanup, window, window_event_listener, window_event_listener_untyped};
 use plotters_canvas::CanvasBackend;
+use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement};
+use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 
-use crate::chart::{Look, LossChart, Scene, Theme};
+use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
 pub use wake::{keep_awake, ring};
@@ -146,20 +148,52 @@ fn theme() -> Theme {
 
 /// Draws a chart on a canvas as large as its style makes it, sharp at the phone's pixel ratio; gives the laid-out scene,
 /// which answers taps. `None` while the canvas is not on screen.
-pub fn draw(canvas: &HtmlCanvasElement, chart: &LossChart) -> Option<Scene> {
+pub fn draw(canvas: &HtmlCanvasElement, lay_out: &dyn Fn(&Look) -> Scene) -> Option<Scene> {
     let (width, height) = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
     if width < 1.0 || height < 1.0 {
         return None;
     }
     // Under two device pixels a curve has steps; the browser brings a finer picture down.
     let look = Look::new(width, height).ratio(window().device_pixel_ratio().max(2.0)).themed(theme());
-    let scene = chart.scene(&look);
+    let scene = lay_out(&look);
     let (px_width, px_height) = scene.px_size();
     canvas.set_width(px_width);
     canvas.set_height(px_height);
     let mut backend = CanvasBackend::with_canvas_object(canvas.clone())?;
     scene.paint(&mut backend).ok()?;
     Some(scene)
+}
+
+/// Two fingers this much farther apart, or closer together, than when they came down are one step of a zoom.
+const PINCH_STEP: f64 = 1.4;
+
+/// Calls `zoom` for each step that two fingers on the canvas are moved apart (`true`) or together, with the place between
+/// them in CSS px from the left. For as long as the canvas is there.
+pub fn on_pinch(canvas: &HtmlCanvasElement, zoom: impl Fn(f64, bool) + 'static) {
+    let (of, apart) = (canvas.clone(), Cell::new(None::<f64>));
+    let moved = Closure::<dyn FnMut(TouchEvent)>::new(move |event: TouchEvent| {
+        let touches = event.touches();
+        let (Some(one), Some(other)) = (touches.get(0), touches.get(1)) else {
+            apart.set(None);
+            return;
+        };
+        let (x, y) = (f64::from(other.client_x() - one.client_x()), f64::from(other.client_y() - one.client_y()));
+        let distance = x.hypot(y).max(1.0);
+        let Some(before) = apart.get() else {
+            apart.set(Some(distance));
+            return;
+        };
+        if distance > before * PINCH_STEP || distance < before / PINCH_STEP {
+            apart.set(Some(distance));
+            let middle = f64::from(one.client_x() + other.client_x()) / 2.0;
+            zoom(middle - of.get_bounding_client_rect().left(), distance > before);
+        }
+    });
+    for event in ["touchstart", "touchmove", "touchend"] {
+        let _ = canvas.add_event_listener_with_callback(event, moved.as_ref().unchecked_ref());
+    }
+    // The listeners go with the canvas; the browser's own collector frees them.
+    moved.forget();
 }
 
 /// Calls `changed` whenever the window has another size.

@@ -27,6 +27,16 @@ impl CurveOf {
     /// All, in the order they are offered.
     pub const ALL: [Self; 4] = [Self::Lost, Self::Share, Self::PerArea, Self::Film];
 
+    /// What it is called among the choices.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Lost => "lost",
+            Self::Share => "% of coat",
+            Self::PerArea => "g/m²",
+            Self::Film => "film",
+        }
+    }
+
     /// The unit of its numbers.
     fn unit(self, tongue: &Tongue) -> &'static str {
         match self {
@@ -227,6 +237,12 @@ pub fn reading_said(
     Some(format!("{}, {}, {} after the last coat: {}.{flag}", panel.label, line.at.said(), line.age, line.weight))
 }
 
+/// The weigh-in behind a tapped reading.
+pub fn reading_of(findings: &Findings, choice: &CurveChoice, trace: usize, reading: usize) -> Option<Id> {
+    let panel = drawn(findings, choice).nth(trace)?;
+    panel.work.card.weigh_ins.get(reading).map(|(id, _)| id.clone())
+}
+
 /// One reading of the curve as a line to read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CurveLine {
@@ -293,13 +309,31 @@ pub enum Zoom {
     All,
 }
 
-/// The window after such a zoom; `None` where all is looked at.
-pub fn zoomed(findings: &Findings, choice: &CurveChoice, zoom: Zoom) -> Option<(f64, f64)> {
+/// The whole stretch of time that is drawn, h; nothing while nothing is.
+fn whole(findings: &Findings, choice: &CurveChoice) -> Option<f64> {
     let newest = drawn(findings, choice).filter_map(|panel| {
         let last = panel.work.kept().next_back()?.t_h;
         Some(last - start_h(&panel.work)?)
     });
-    let whole = newest.reduce(f64::max).map(|newest| newest + ahead(newest))?;
+    newest.reduce(f64::max).map(|newest| newest + ahead(newest))
+}
+
+/// The age in the middle of what is looked at, h.
+pub fn middle_age(findings: &Findings, choice: &CurveChoice) -> f64 {
+    let (from, to) = choice.window.unwrap_or((0.0, whole(findings, choice).unwrap_or(0.0)));
+    (from + to) / 2.0
+}
+
+/// The stretch of time looked at, where it is not all: `From 5 d to 10 d after the wet weight.`
+pub fn window_said(findings: &Findings, choice: &CurveChoice) -> Option<String> {
+    whole(findings, choice)?;
+    let (from, to) = choice.window?;
+    Some(format!("From {} to {} after the wet weight.", duration(from), duration(to)))
+}
+
+/// The window after such a zoom; `None` where all is looked at.
+pub fn zoomed(findings: &Findings, choice: &CurveChoice, zoom: Zoom) -> Option<(f64, f64)> {
+    let whole = whole(findings, choice)?;
     let (from, to) = choice.window.unwrap_or((0.0, whole));
     let about = |at: f64, factor: f64| {
         let share = if to > from { ((at - from) / (to - from)).clamp(0.0, 1.0) } else { 0.5 };

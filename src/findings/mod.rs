@@ -47,7 +47,10 @@ pub use check::{Objection, dab_in_words, object};
 pub use combing::{
     DabTeeth, Tapping, ToothLook, comb_in_hand, dabs_said, next_place, teeth_in_hand, touch_up, typed_dab,
 };
-pub use curve::{CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, reading_said, zoomed};
+pub use curve::{
+    CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, middle_age, reading_of, reading_said,
+    window_said, zoomed,
+};
 pub use entry::{about, coat_button, next_due, wet_hint, wet_weigh_in};
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
@@ -67,7 +70,7 @@ pub use planning::{
     set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, next_stop, panel_judged, progress_said,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, entry_of, judged, next_stop, panel_judged, progress_said,
     round_begun_at, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of, weigh_time,
 };
 pub use run::{
@@ -76,7 +79,7 @@ pub use run::{
 };
 pub use said::NOT_SHOWN;
 pub use sheet::SheetCard;
-pub use tables::{Figure, Reading, panel_figures, panels_said, readings};
+pub use tables::{Figure, Reading, panel_figures, panel_in_short, panels_said, readings};
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};

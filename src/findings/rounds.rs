@@ -170,6 +170,14 @@ pub fn weigh_in_of(test: &SprayTest, owner: &Id, round: &Id) -> Option<Id> {
     list.kept().find(of_round).map(|weigh_in| weigh_in.id.clone())
 }
 
+/// The round in which a weigh-in was made, and the panel or blank weighed; no round for one of spray day.
+pub fn entry_of(test: &SprayTest, weigh_in: &Id) -> Option<(Option<Id>, Id)> {
+    let panels = test.panels.kept().map(|panel| (&panel.id, &panel.weigh_ins));
+    let blanks = test.blanks.kept().map(|blank| (&blank.id, &blank.weigh_ins));
+    let made = |(owner, list): (&Id, &Entries<WeighIn>)| Some((list.find(weigh_in)?.round.clone(), owner.clone()));
+    panels.chain(blanks).find_map(made)
+}
+
 /// Reasons a painter sets a weight aside for, most common first.
 pub const SET_ASIDE_FOR: [&str; 5] = [
     "misread or mistyped",

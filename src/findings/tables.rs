@@ -79,6 +79,16 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
     figures
 }
 
+/// A panel in a few words: `B1: lost 7.4 g, settled`.
+pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
+    let lost = panel.lost_g.map(|g| format!("lost {}", tongue.weight(g, panel.work.card.division_g())));
+    let settled = panel.forecast.as_ref().map(|forecast| forecast.settled.word().to_owned());
+    let built = panel.final_build_um.map(|film| format!("final build {}", tongue.film(&film)));
+    let parts: Vec<String> = lost.into_iter().chain(settled).chain(built).collect();
+    let parts = if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") };
+    format!("{}: {parts}", panel.label)
+}
+
 /// One weigh-in of a panel, as a line to read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reading {

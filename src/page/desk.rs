@@ -43,6 +43,8 @@ pub struct Desk {
     pub shop: Shop,
     /// Why the newest change could not be kept, if so.
     pub unsaved: RwSignal<Option<Trouble>>,
+    /// The weigh-in that Weigh is to open with: one tapped on a chart.
+    pub look_at: RwSignal<Option<Id>>,
     /// What is found in the test, as it stands.
     pub findings: Signal<Arc<Findings>>,
     history: RwSignal<History>,
@@ -106,6 +108,7 @@ impl Desk {
         let desk = Self {
             shop,
             unsaved: RwSignal::new(None),
+            look_at: RwSignal::new(None),
             findings: Signal::derive(move || findings.get().expect("findings are always made")),
             history,
             known_text: StoredValue::new(text),

@@ -97,7 +97,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
                 Place::Spray => view! { <spray::Spray desk/> }.into_any(),
                 Place::Weigh => untrack(|| weigh::weigh(desk)),
                 Place::Gauge => untrack(|| gauge::gauge(desk)),
-                Place::Results => view! { <results::Results desk/> }.into_any(),
+                Place::Results => untrack(|| results::results(desk)),
             }}
         </main>
         <nav class="bar" aria-label="Places">

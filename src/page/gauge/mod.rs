@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::{
-    Choices, MomentField, NumberField, RowField, SlotField, Typed, button, each, fold, lines, live, shown,
+    MomentField, NumberField, RowField, SlotField, Typed, button, choices, each, fold, lines, live, shown,
 };
 use super::spray::{PanelHead, ids, label_of};
 use crate::findings::{self, GaugeReading, GaugeStop};
@@ -69,11 +69,17 @@ pub fn gauge(desk: Desk) -> AnyView {
             view! { <p class="note">"Try the gauge on a shim first, on the bare prepared steel."</p> }.into_any()
         })
     });
-    let choices = vec![("Spots of three", GaugeReading::Spots), ("Six-reading form", GaugeReading::Form)];
+    const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
+    let how = choices(
+        "How",
+        vec!["Spots of three".into(), "Six-reading form".into()],
+        move || HOW.iter().position(|how| *how == visit.reading.get()),
+        move |place| visit.reading.set(HOW[place]),
+    );
     view! {
         <h1>"Gauge"</h1>
         <p>"Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, 25 mm or more from the edges. The form: two readings in each third, 12 mm from the edges and 25 mm apart."</p>
-        <Choices label="How" choices chosen=move || visit.reading.get() choose=move |how| visit.reading.set(how)/>
+        {how}
         {first}
         <section class="task" aria-label="Now">
             {live(move || match due.get() {

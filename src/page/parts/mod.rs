@@ -6,15 +6,17 @@ mod list;
 mod live;
 mod moment;
 mod number;
+mod table;
 mod text;
 
-pub use choice::{Choices, picks};
+pub use choice::{Choices, choices, picks};
 pub use field::{Field, Typed};
 pub use list::{each, fold};
 pub use live::{button, lines, live, shown};
 pub use moment::MomentField;
 pub use number::{NumberField, NumbersField, RowField, SlotField};
-pub use text::{PhraseField, Told};
+pub use table::{Line, table};
+pub use text::{PhraseField, told};
 
 use std::sync::atomic::{AtomicU32, Ordering};
 

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::{row, slot, words};
 use crate::findings;
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, Told, button, each, fold, live, picks, shown};
+use crate::page::parts::{SlotField, button, each, fold, live, picks, shown, told};
 use crate::page::spray::ids;
 use crate::record::{
     Action, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
@@ -57,7 +57,6 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     };
     let worth = {
         let id = id.clone();
-        let told = |figure| view! { <Told figure/> }.into_any();
         live(move || {
             let figures = desk.with(|test| Some(findings::worth_of(test, test.candidates.find(&id)?, &desk.tongue())));
             figures.unwrap_or_default().into_iter().map(told).collect::<Vec<_>>().into_any()

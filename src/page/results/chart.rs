@@ -1,79 +1,230 @@
-//! The curve: mass lost over time, on a canvas that answers taps.
+//! The curve, mass lost over time, and the film over time; both look at the same panels and the same stretch of time.
 
-use leptos::html::Canvas;
 use leptos::prelude::*;
 
-use crate::chart::{Scene, TimeAxis};
-use crate::device;
-use crate::findings::{CurveChoice, CurveOf, curve_text, loss_chart, reading_said};
+use super::canvas::Drawn;
+use crate::chart::TimeAxis;
+use crate::findings::{self, CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
 use crate::page::desk::Desk;
-use crate::page::parts::Choices;
+use crate::page::parts::{Line, button, choices, fold, live, shown, table};
+use crate::page::shop::Place;
 use crate::record::Id;
 
-/// The loss of all panels or of one, with the fitted curves.
-#[component]
-pub fn Curve(desk: Desk) -> impl IntoView {
-    let choice = RwSignal::new(CurveChoice { axis: TimeAxis::SquareRoot, ..CurveChoice::default() });
-    let canvas = NodeRef::<Canvas>::new();
-    let scene = StoredValue::new_local(None::<Scene>);
-    let tapped = RwSignal::new(None::<(usize, usize)>);
-    let resized = RwSignal::new(());
-    device::on_resize(move || resized.set(()));
+const AXES: [(&str, TimeAxis); 3] =
+    [("even", TimeAxis::Linear), ("√ time", TimeAxis::SquareRoot), ("log", TimeAxis::Log)];
 
-    Effect::new(move |_| {
-        resized.track();
-        let Some(canvas) = canvas.get() else { return };
+/// What both charts show.
+#[derive(Clone, Copy)]
+struct Sight {
+    desk: Desk,
+    choice: RwSignal<CurveChoice>,
+}
+
+impl Sight {
+    fn zoom(self, zoom: Zoom) {
+        let found = self.desk.findings.get_untracked();
+        self.choice.update(|choice| choice.window = findings::zoomed(&found, choice, zoom));
+    }
+
+    fn pinched(self, age: f64, closer: bool) {
+        self.zoom(if closer { Zoom::In(age) } else { Zoom::Out(age) });
+    }
+
+    /// The middle of what is looked at: where the buttons zoom about.
+    fn middle(self) -> f64 {
+        let found = self.desk.findings.get_untracked();
+        findings::middle_age(&found, &self.choice.get_untracked())
+    }
+}
+
+/// Both charts with their choices.
+pub fn charts(desk: Desk) -> AnyView {
+    let choice = RwSignal::new(CurveChoice { axis: TimeAxis::SquareRoot, ..CurveChoice::default() });
+    let sight = Sight { desk, choice };
+    view! {
+        <section class="curve" aria-label="Charts">
+            {curve(sight)}
+            {controls(sight)}
+            <h2>"Film over time"</h2>
+            {film(sight)}
+        </section>
+    }
+    .into_any()
+}
+
+fn curve(sight: Sight) -> AnyView {
+    let Sight { desk, choice } = sight;
+    let tapped = RwSignal::new(None::<(usize, usize)>);
+    let lay_out = move |look: &crate::chart::Look| {
         let found = desk.findings.get();
         let chart = desk.with(|test| loss_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
-        let chart = match tapped.get() {
+        match tapped.get() {
             Some((trace, reading)) => chart.chosen(trace, reading),
             None => chart,
-        };
-        scene.set_value(device::draw(&canvas, &chart));
-    });
-    let tap = move |event: leptos::ev::MouseEvent| {
-        let (x, y) = (f64::from(event.offset_x()), f64::from(event.offset_y()));
-        let hit = scene.with_value(|scene| scene.as_ref().and_then(|scene| scene.nearest(x, y)));
-        tapped.set(hit.map(|hit| (hit.trace, hit.reading)));
+        }
+        .scene(look)
     };
     let said = move || {
         let (trace, reading) = tapped.get()?;
         let found = desk.findings.get();
-        desk.with(|test| reading_said(test, &found, &choice.get(), trace, reading, &desk.tongue()))
+        desk.with(|test| findings::reading_said(test, &found, &choice.get(), trace, reading, &desk.tongue()))
     };
-    let describe = move || curve_text(&desk.findings.get(), &desk.tongue());
+    let entry = move || {
+        let (trace, reading) = tapped.get()?;
+        let weigh_in = desk.findings.with(|found| findings::reading_of(found, &choice.get(), trace, reading))?;
+        let (round, _) = desk.with(|test| findings::entry_of(test, &weigh_in))?;
+        let place = if round.is_some() { Place::Weigh } else { Place::Spray };
+        let go = move |_| desk.look_at.set(Some(weigh_in.clone()));
+        Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
+    };
+    let drawn = Drawn {
+        describe: Signal::derive(move || curve_text(&desk.findings.get(), &desk.tongue())),
+        lay_out: Box::new(lay_out),
+        tapped,
+        pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
+    };
+    let as_table = move || {
+        live(move || {
+            let found = desk.findings.get();
+            let lines = desk.with(|test| findings::curve_table(test, &found, &choice.get(), &desk.tongue()));
+            let line = |line: findings::CurveLine| Line {
+                head: line.panel,
+                cells: vec![line.when, line.age, line.value],
+                struck: line.left_out,
+                note: String::new(),
+            };
+            view! {
+                {table(&["Panel", "When", "Age", "Lost"], lines.into_iter().map(line).collect())}
+                <p class="hint">"Struck through: left out of the curve."</p>
+            }
+            .into_any()
+        })
+    };
     view! {
-        <section class="curve">
-            <canvas node_ref=canvas class="chart" role="img" aria-label=describe on:click=tap></canvas>
-            <p class="hint" aria-live="polite">
-                {move || said().unwrap_or_else(|| "Tap a point to read it. Hollow points are left out of the curve.".into())}
-            </p>
-            <PanelChoice desk choice/>
-            <Choices label="Upwards" choices=vec![("lost", CurveOf::Lost), ("% of coat", CurveOf::Share)] chosen=move || choice.get().of choose=move |of| choice.update(|c| c.of = of)/>
-            <Choices
-                label="Time"
-                choices=vec![("even", TimeAxis::Linear), ("√ time", TimeAxis::SquareRoot), ("log", TimeAxis::Log)]
-                chosen=move || choice.get().axis
-                choose=move |axis| choice.update(|c| c.axis = axis)
-            />
-        </section>
+        {drawn.view()}
+        <p class="hint" aria-live="polite">
+            {move || said().unwrap_or_else(|| "Tap a point to read it; pinch, or press below, for the late days. Hollow points are left out of the curve.".into())}
+        </p>
+        {shown(entry)}
+        {fold(|| "The same as a table".into(), false, as_table)}
     }
+    .into_any()
 }
 
-/// All panels, or one.
-#[component]
-fn PanelChoice(desk: Desk, choice: RwSignal<CurveChoice>) -> impl IntoView {
-    let panels =
-        move || desk.findings.with(|f| f.panels.iter().map(|p| (p.id.clone(), p.label.clone())).collect::<Vec<_>>());
-    let chosen = move || choice.get().panel.map_or(String::new(), |id| id.0);
-    let choose = move |id: String| choice.update(|c| c.panel = (!id.is_empty()).then_some(Id(id)));
+fn controls(sight: Sight) -> AnyView {
+    let Sight { desk, choice } = sight;
+    let units = CurveOf::ALL.map(|of| of.word().to_owned()).to_vec();
+    let of = choices(
+        "Upwards",
+        units,
+        move || CurveOf::ALL.iter().position(|of| *of == choice.get().of),
+        move |place| choice.update(|choice| choice.of = CurveOf::ALL[place]),
+    );
+    let axis = choices(
+        "Time",
+        AXES.map(|(word, _)| word.to_owned()).to_vec(),
+        move || AXES.iter().position(|(_, axis)| *axis == choice.get().axis),
+        move |place| choice.update(|choice| choice.axis = AXES[place].1),
+    );
+    view! {
+        {which(sight)}
+        {of}
+        {axis}
+        <p class="actions">
+            {button("", "Late days", move || sight.zoom(Zoom::Late))}
+            {button("", "Closer", move || sight.zoom(Zoom::In(sight.middle())))}
+            {button("", "Farther", move || sight.zoom(Zoom::Out(sight.middle())))}
+            {button("", "All", move || sight.zoom(Zoom::All))}
+        </p>
+        {shown(move || {
+            let said = desk.findings.with(|found| findings::window_said(found, &choice.get()))?;
+            Some(view! { <p class="hint">{said}</p> }.into_any())
+        })}
+    }
+    .into_any()
+}
+
+/// All panels, those of one candidate, or one.
+fn which(sight: Sight) -> AnyView {
+    let Sight { desk, choice } = sight;
+    let options = Memo::new(move |_| {
+        desk.findings.with(|found| {
+            let mut options = vec![("all".to_owned(), None, None)];
+            for candidate in &found.candidates {
+                options.push((candidate.label.clone(), Some(candidate.id.clone()), None));
+            }
+            for panel in &found.panels {
+                options.push((panel.label.clone(), None, Some(panel.id.clone())));
+            }
+            options
+        })
+    });
+    let choose = move |place: String| {
+        let chosen =
+            place.parse().ok().and_then(|place: usize| options.with_untracked(|list| list.get(place).cloned()));
+        let (_, candidate, panel) = chosen.unwrap_or_default();
+        choice.update(|choice| (choice.candidate, choice.panel) = (candidate, panel));
+    };
+    let list = move || {
+        let option = |(place, (label, ..)): (usize, (String, Option<Id>, Option<Id>))| {
+            view! { <option value=place.to_string()>{label}</option> }.into_any()
+        };
+        options.get().into_iter().enumerate().map(option).collect::<Vec<_>>().into_any()
+    };
     view! {
         <label class="select">
             "Panels drawn "
-            <select prop:value=chosen on:change:target=move |event| choose(event.target().value())>
-                <option value="">"all"</option>
-                {move || panels().into_iter().map(|(id, label)| view! { <option value=id.0>{label}</option> }).collect_view()}
-            </select>
+            <select on:change:target=move |event| choose(event.target().value())>{live(list)}</select>
         </label>
     }
+    .into_any()
+}
+
+fn film(sight: Sight) -> AnyView {
+    let Sight { desk, choice } = sight;
+    let tapped = RwSignal::new(None::<(usize, usize)>);
+    let lay_out = move |look: &crate::chart::Look| {
+        let found = desk.findings.get();
+        let chart = desk.with(|test| findings::film_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
+        match tapped.get() {
+            Some((trace, spot)) => chart.chosen(trace, spot),
+            None => chart,
+        }
+        .scene(look)
+    };
+    let said = move || {
+        let (trace, spot) = tapped.get()?;
+        let found = desk.findings.get();
+        desk.with(|test| findings::film_spot_said(test, &found, &choice.get(), trace, spot, &desk.tongue()))
+    };
+    let drawn = Drawn {
+        describe: Signal::derive(move || {
+            let found = desk.findings.get();
+            desk.with(|test| film_text(test, &found, &choice.get(), &desk.tongue()))
+        }),
+        lay_out: Box::new(lay_out),
+        tapped,
+        pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
+    };
+    let as_table = move || {
+        live(move || {
+            let found = desk.findings.get();
+            let lines = desk.with(|test| findings::film_table(test, &found, &choice.get(), &desk.tongue()));
+            let line = |line: findings::FilmLine| Line {
+                head: line.panel,
+                cells: vec![line.what, line.when, line.film],
+                struck: line.left_out,
+                note: String::new(),
+            };
+            table(&["Panel", "What", "When", "Film"], lines.into_iter().map(line).collect())
+        })
+    };
+    view! {
+        {drawn.view()}
+        <p class="hint" aria-live="polite">
+            {move || said().unwrap_or_else(|| "From the comb at the left to the final build at the right, with gauge spots on the way; tap one to read it. What each input brings to the build stands with every panel below.".into())}
+        </p>
+        {fold(|| "The same as a table".into(), false, as_table)}
+    }
+    .into_any()
 }

@@ -17,8 +17,13 @@ use crate::record::{Action, Id};
 /// The rounds of a test.
 pub fn weigh(desk: Desk) -> AnyView {
     let rounds = ids(desk, findings::rounds_newest_first);
-    // A round that was interrupted is gone on with; any other is opened from the list.
-    let open = RwSignal::new(desk.with_untracked(|test| findings::round_under_way(test, desk.now(), &desk.tongue())));
+    // A round that was interrupted is gone on with, one that a chart points at is opened; any other from the list.
+    let asked = desk.look_at.get().and_then(|weigh_in| desk.with(|test| findings::entry_of(test, &weigh_in)));
+    desk.look_at.set(None);
+    let (asked_round, owner) = asked.unzip();
+    let under_way = || desk.with(|test| findings::round_under_way(test, desk.now(), &desk.tongue()));
+    let open = RwSignal::new(asked_round.flatten().or_else(under_way));
+    let turned = StoredValue::new(owner);
     let open_now = Memo::new(move |_| open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
     let begin_now = move || begin_now(desk, open);
     let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
@@ -30,7 +35,7 @@ pub fn weigh(desk: Desk) -> AnyView {
         .into_any()
     };
     let head = move || match open_now.get() {
-        Some(round) => untrack(|| walk::walk(desk, round, open)),
+        Some(round) => untrack(|| walk::walk(desk, round, open, turned)),
         None => view! {
             <p>{HOW_TO_WEIGH}</p>
             <p class="quiet">{due()}</p>

@@ -70,12 +70,13 @@ impl Walk {
 }
 
 /// One round, open.
-pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>) -> AnyView {
+pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: StoredValue<Option<Id>>) -> AnyView {
     let walk = {
         let round = round.clone();
         Memo::new(move |_| desk.with(|test| findings::stops(test, &round, &desk.tongue())))
     };
-    let first = walk.with_untracked(|walk| findings::next_stop(walk, None));
+    let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::next_stop(walk, None)));
+    turned.set_value(None);
     let (up, just) = (RwSignal::new(first), RwSignal::new(None));
     let walking = Walk { desk, round: StoredValue::new(round.clone()), up, just, walk };
     let said = {

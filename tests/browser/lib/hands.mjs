@@ -129,13 +129,29 @@ export class Hands {
     await this.page.screenshot({ path: join(this.pictures, file), fullPage: whole });
   }
 
-  /** What is drawn on a canvas, by default the only one in sight: see ink.mjs. */
-  async ink(canvas = this.page.locator('canvas').filter({ visible: true })) {
+  /** What is drawn on a canvas, by default the first one in sight: see ink.mjs. */
+  async ink(canvas = this.page.locator('canvas').filter({ visible: true }).first()) {
     return inkOf(canvas);
   }
 
-  /** The canvas carries a drawing that spans it, at the resolution of the screen. */
+  /** Opens a panel of Results and gives it. */
+  async panel(label) {
+    const panel = this.part(label);
+    const summary = panel.locator('summary').first();
+    if (!(await summary.locator('..').getAttribute('open').then((open) => open !== null))) {
+      await (this.touch ? summary.tap() : summary.click());
+    }
+    await panel.locator('dt').first().waitFor();
+    return panel;
+  }
+
+  /** Every canvas in sight, or the one given, carries a drawing that spans it, at the resolution of the screen. */
   async assertDrawn(canvas) {
+    if (!canvas) {
+      const all = this.page.locator('canvas').filter({ visible: true });
+      await all.first().waitFor();
+      for (const each of (await all.all()).slice(1)) await this.assertDrawn(each);
+    }
     const ink = await this.ink(canvas);
     assert.ok(ink.share > 0.002 && ink.colours >= 2, `the canvas is blank: ${JSON.stringify(ink)}`);
     assert.ok(ink.across > 0.5 && ink.down > 0.3, `the drawing fills only a corner: ${JSON.stringify(ink)}`);

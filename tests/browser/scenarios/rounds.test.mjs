@@ -177,7 +177,7 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
   // What was lost is what the law says, panel by panel.
   await hands.tap('Results', page.getByRole('navigation'));
   for (const panel of PANELS) {
-    const card = hands.part(panel.label);
+    const card = await hands.panel(panel.label);
     const shown = (await hands.figure('Lost so far', card)).value;
     const truth = Number(gross(panel, 0)) - Number(gross(panel, 504, sun));
     assert.ok(Math.abs(shown - truth) < 0.101, `${panel.label} lost ${shown}, the law says ${truth}`);

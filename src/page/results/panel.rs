@@ -1,0 +1,92 @@
+//! One panel: its figures, each opening to how it was worked out; what to know beside them; all its weights.
+
+use leptos::prelude::*;
+
+use super::MarkSign;
+use super::worked::worked;
+use crate::findings::{self, Figure, Reading, Whose, panel_figures, readings};
+use crate::page::desk::Desk;
+use crate::page::parts::{Line, each, fold, live, table};
+use crate::page::spray::{ids, label_of};
+use crate::quantity::Unit;
+use crate::record::Id;
+
+/// All panels.
+pub fn panels(desk: Desk) -> AnyView {
+    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    view! {
+        <h2>"Panel by panel"</h2>
+        <div class="cards">{each(panels, move |panel| card(desk, panel))}</div>
+    }
+    .into_any()
+}
+
+/// One panel, folded under what matters most of it.
+fn card(desk: Desk, panel: Id) -> AnyView {
+    let (of, name) = (panel.clone(), label_of(desk, &panel));
+    let summary = move || {
+        let found = desk.findings.get();
+        found.panel(&of).map_or(String::new(), |told| findings::panel_in_short(told, &desk.tongue()))
+    };
+    let mark = desk.with(|test| test.panels.find(&panel).and_then(|panel| panel.candidate.clone()));
+    let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
+    let inside = move || {
+        let panel = panel.clone();
+        live(move || body(desk, &panel))
+    };
+    view! { <section class="result up" aria-label=name>{mark} {fold(summary, false, inside)}</section> }.into_any()
+}
+
+fn body(desk: Desk, panel: &Id) -> AnyView {
+    let found = desk.findings.get();
+    let Some(told) = found.panel(panel) else { return ().into_any() };
+    let tongue = desk.tongue();
+    let lines = desk.with(|test| readings(test, told, &tongue));
+    let figures: Vec<AnyView> =
+        panel_figures(told, &tongue).into_iter().map(|told| figure(desk, panel.clone(), told)).collect();
+    let remark = |remark: &String| view! { <li>{remark.clone()}</li> }.into_any();
+    let remarks: Vec<AnyView> = told.remarks.iter().map(remark).collect();
+    let unit = tongue.units.mass.symbol();
+    let weights = move || {
+        let line = |reading: &Reading| {
+            let says = reading.flag.as_ref().map(|flag| flag.says.clone());
+            let wet = || if reading.wet { "The wet weight.".to_owned() } else { String::new() };
+            Line {
+                head: reading.at.said(),
+                cells: vec![reading.age.clone(), reading.weight.clone(), reading.change.clone()],
+                struck: reading.left_out,
+                note: says.unwrap_or_else(wet),
+            }
+        };
+        table(&["When", "Age", "Weight", "Change"], lines.iter().map(line).collect())
+    };
+    view! {
+        <dl>{figures}</dl>
+        <ul class="remarks">{remarks}</ul>
+        {fold(move || format!("All weights, {unit}"), false, weights)}
+    }
+    .into_any()
+}
+
+/// A figure whose value opens to how it was worked out.
+fn figure(desk: Desk, panel: Id, figure: Figure) -> AnyView {
+    let Figure { key, name, value, note } = figure;
+    let label = name.clone();
+    let how = move || {
+        let found = desk.findings.get_untracked();
+        let told = desk
+            .with_untracked(|test| findings::worked(test, &found, Whose::Panel(&panel), &untrack(|| desk.tongue())));
+        let one: Vec<AnyView> =
+            told.into_iter().filter(|one| one.key == key && one.name == label).map(worked).collect();
+        one.into_any()
+    };
+    let value = value.unwrap_or_else(|| "–".into());
+    let note = (!note.is_empty()).then(|| view! { <span class="note">{note}</span> }.into_any());
+    view! {
+        <div class="told">
+            <dt>{name}</dt>
+            <dd>{fold(move || value.clone(), false, how)} {note}</dd>
+        </div>
+    }
+    .into_any()
+}

@@ -1,0 +1,37 @@
+//! How a number was worked out: formula, what went in, where it is from, what is taken for granted.
+
+use leptos::prelude::*;
+
+use crate::findings::Worked;
+use crate::page::parts::{Line, table};
+
+/// One number's working.
+pub fn worked(of: Worked) -> AnyView {
+    let input = |(head, value): (String, String)| Line { head, cells: vec![value], ..Line::default() };
+    let inputs =
+        (!of.inputs.is_empty()).then(|| table(&["What went in", "Value"], of.inputs.into_iter().map(input).collect()));
+    let share = |share: crate::findings::Share| Line {
+        head: share.input,
+        cells: vec![share.by, share.share],
+        ..Line::default()
+    };
+    let shares = (!of.shares.is_empty()).then(|| {
+        table(
+            &["What it brings to the uncertainty", "Film", "Of the whole"],
+            of.shares.into_iter().map(share).collect(),
+        )
+    });
+    let assumed = |assumed: &'static str| view! { <li>{assumed}</li> }.into_any();
+    let assumptions: Vec<AnyView> = of.assumptions.into_iter().map(assumed).collect();
+    view! {
+        <div class="worked">
+            <p><strong>{of.value}</strong></p>
+            <p class="formula">{of.formula}</p>
+            {inputs}
+            {shares}
+            <ul>{assumptions}</ul>
+            <p class="quiet">{of.source}</p>
+        </div>
+    }
+    .into_any()
+}
