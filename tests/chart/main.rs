@@ -5,4 +5,5 @@ mod example;
 mod golden;
 mod properties;
 mod recorder;
+mod svg;
 mod taps;
