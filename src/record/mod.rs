@@ -1,18 +1,22 @@
 //! What was written down: plain data, stamps, actions and undo.
 //!
-//! - [`open`] is the one way in for any text, [`write()`] the one way out; [`merge`] makes one test of two copies.
+//! - [`open`] is the one way in for a record's text, and [`open_any`] finds that text in whatever a person hands over;
+//!   [`write()`] is the one way out; [`merge`] makes one test of two copies.
 //! - [`SprayTest`] and its parts are plain data. Lists hold entries with ids; a deletion is something written down.
 //! - [`Action`]s are the only changes; [`History`] does them, stamps what they changed, and undoes them.
 //!
 //! Nothing here computes beyond units: what the numbers mean is the business of `findings`.
 
 mod action;
+mod brackets;
 mod codec;
 mod gate;
 mod history;
 mod merge;
+mod migrate;
 mod model;
 mod slot;
+mod sniff;
 mod stamp;
 mod starter;
 
@@ -26,6 +30,7 @@ pub use slot::{
     AirLine, BalanceLine, ComponentLine, GaugeLine, GunLine, HoursLine, Measure, MeasuredLine, MixLine, PanelLine,
     Phrase, Pick, Row, SheetLine, Slot, SpotLine, WantedLine,
 };
+pub use sniff::{NotOpened, open_any};
 pub use stamp::{Edited, Id, Stamp};
 pub use starter::{file_name, next_label, next_panel_labels, start};
 

@@ -1,3 +1,4 @@
 //! Files out, read back by libraries that others wrote.
 
 mod calendar;
+mod report;
