@@ -56,8 +56,22 @@ impl Scene {
         pen.words("font-family", FONT);
         pen.numbers("font-size", &[self.look.text_px()]);
         pen.out.push_str(">\n");
-        for item in &self.items {
-            pen.item(item, BELOW_MIDDLE * self.look.text_px());
+        let mut items = self.items.iter().peekable();
+        while let Some(item) = items.next() {
+            match item {
+                // The dashes of a line are one path: a picture is half as long for it.
+                Item::Stroke { line, width, ink, alpha } => {
+                    let mut lines = vec![&line[..]];
+                    while let Some(Item::Stroke { line, width: w, ink: i, alpha: a }) = items.peek()
+                        && (w, i, a) == (width, ink, alpha)
+                    {
+                        lines.push(line);
+                        items.next();
+                    }
+                    pen.stroke(&lines, *width, *ink, *alpha);
+                }
+                item => pen.item(item, BELOW_MIDDLE * self.look.text_px()),
+            }
         }
         pen.out.push_str("</svg>\n");
         pen.out
@@ -87,9 +101,36 @@ impl Pen {
         self.out.push('"');
     }
 
+    /// Dots to the tenth of a CSS px.
     fn dots(&mut self, dots: &[Dot]) {
-        let numbers: Vec<f64> = dots.iter().flat_map(|(x, y)| [*x, *y]).collect();
-        self.numbers("points", &numbers);
+        for (place, (x, y)) in dots.iter().enumerate() {
+            if place > 0 {
+                self.out.push(' ');
+            }
+            push_hundredths(&mut self.out, (x * 10.0).round() / 10.0);
+            self.out.push(' ');
+            push_hundredths(&mut self.out, (y * 10.0).round() / 10.0);
+        }
+    }
+
+    fn corners(&mut self, dots: &[Dot]) {
+        self.open("points");
+        self.dots(dots);
+        self.out.push('"');
+    }
+
+    fn stroke(&mut self, lines: &[&[Dot]], width: f64, ink: Ink, alpha: f64) {
+        self.out.push_str("<path");
+        self.open("d");
+        for line in lines {
+            self.out.push('M');
+            self.dots(line);
+        }
+        self.out.push('"');
+        self.words("fill", "none");
+        self.ink("stroke", ink, alpha);
+        self.numbers("stroke-width", &[width]);
+        self.out.push_str("/>\n");
     }
 
     fn ink(&mut self, name: &str, ink: Ink, alpha: f64) {
@@ -118,21 +159,12 @@ impl Pen {
         match item {
             Item::Area { corners, ink, alpha } => {
                 self.out.push_str("<polygon");
-                self.dots(corners);
+                self.corners(corners);
                 self.ink("fill", *ink, *alpha);
             }
-            Item::Stroke { line, width, ink, alpha } => {
-                self.out.push_str("<polyline");
-                self.dots(line);
-                self.words("fill", "none");
-                self.ink("stroke", *ink, *alpha);
-                self.numbers("stroke-width", &[*width]);
-            }
+            Item::Stroke { line, width, ink, alpha } => return self.stroke(&[line], *width, *ink, *alpha),
             Item::Rule { from, to, width, ink } => {
-                self.out.push_str("<polyline");
-                self.dots(&[*from, *to]);
-                self.ink("stroke", *ink, 1.0);
-                self.numbers("stroke-width", &[*width]);
+                return self.stroke(&[&[*from, *to]], *width, *ink, 1.0);
             }
             Item::Disc { centre, radius, ink } => {
                 self.out.push_str("<circle");

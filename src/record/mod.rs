@@ -15,6 +15,7 @@ mod history;
 mod merge;
 mod migrate;
 mod model;
+mod preview;
 mod slot;
 mod sniff;
 mod stamp;
@@ -26,6 +27,7 @@ pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;
 pub use merge::{Merged, merge};
 pub use model::*;
+pub use preview::{Counted, Difference, Preview, merge_preview};
 pub use slot::{
     AirLine, BalanceLine, ComponentLine, GaugeLine, GunLine, HoursLine, Measure, MeasuredLine, MixLine, PanelLine,
     Phrase, Pick, Row, SheetLine, Slot, SpotLine, WantedLine,

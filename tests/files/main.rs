@@ -3,6 +3,7 @@
 mod filling;
 mod merging;
 mod opening;
+mod previewing;
 mod sniffing;
 mod undoing;
 

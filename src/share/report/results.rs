@@ -90,8 +90,7 @@ fn curves(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant
         let scene = loss_chart(test, findings, &choice, now, tongue).scene(&Look::new(CHART.0, CHART.1));
         paper.markup("<figure>\n");
         paper.out.push_str(&scene.svg(&told));
-        let how = "Along the square root of time; points hollow where they are left out, lines fitted, the shaded fan a 95 % interval.";
-        paper.element("figcaption", &[caption, " ", how, " ", &told].concat());
+        paper.element("figcaption", &caption);
         paper.markup("</figure>\n");
     }
 }
