@@ -83,9 +83,11 @@ fn curves(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant
     }
     paper.element("h2", "Drying curves");
     let told = curve_text(findings, tongue);
-    for (of, caption) in
-        [(CurveOf::Lost, "Mass lost since the wet weight."), (CurveOf::Share, "The same as a share of the wet coat.")]
-    {
+    let how = "Along the square root of time; points hollow where they are left out, lines fitted, the shaded fan a 95 % interval. ";
+    for (of, caption) in [
+        (CurveOf::Lost, ["Mass lost since the wet weight. ", how, &told].concat()),
+        (CurveOf::Share, "The same as a share of the wet coat.".into()),
+    ] {
         let choice = CurveChoice { of, axis: TimeAxis::SquareRoot, panel: None };
         let scene = loss_chart(test, findings, &choice, now, tongue).scene(&Look::new(CHART.0, CHART.1));
         paper.markup("<figure>\n");

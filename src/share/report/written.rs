@@ -35,6 +35,8 @@ struct Weighed<'a> {
     at: Option<Instant>,
     gross_g: Option<Grams>,
     set_aside: Option<&'a SetAside>,
+    /// It counts for nothing.
+    left_out: bool,
     said: String,
 }
 
@@ -45,6 +47,7 @@ impl<'a> Weighed<'a> {
             at: findings::moment(test, weigh_in),
             gross_g: weigh_in.gross_g,
             set_aside: weigh_in.set_aside.as_ref(),
+            left_out: weigh_in.set_aside.is_some(),
             said: round.map(|round| round.place.trim()).unwrap_or_default().into(),
         }
     }
@@ -54,7 +57,7 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
     let mut weighed: Vec<Weighed<'_>> = Vec::new();
     for bare in panel.bare.kept() {
         let (at, gross_g, set_aside) = (bare.at, bare.gross_g, bare.set_aside.as_ref());
-        weighed.push(Weighed { at, gross_g, set_aside, said: "bare".into() });
+        weighed.push(Weighed { at, gross_g, set_aside, left_out: set_aside.is_some(), said: "bare".into() });
     }
     let lines = told.map(|told| findings::readings(test, told, tongue)).unwrap_or_default();
     for weigh_in in panel.weigh_ins.kept() {
@@ -72,6 +75,7 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
         // A flag of the page's own; what the painter set aside says so itself.
         let flag = lines.iter().find(|line| line.id == weigh_in.id).and_then(|line| line.flag.as_ref());
         if let Some(flag) = flag.filter(|_| weigh_in.set_aside.is_none()) {
+            reading.left_out |= flag.left_out;
             reading.said = [&reading.said, "\n", &flag.says].concat();
         }
         if weigh_in.vouched {
@@ -118,8 +122,7 @@ fn weights(paper: &mut Paper, caption: &str, mut weighed: Vec<Weighed<'_>>, tong
             let why = aside.why.trim();
             if why.is_empty() { ["\n", by, "."].concat() } else { ["\n", by, ": ", why].concat() }
         });
-        let left_out = reading.set_aside.is_some();
-        if !left_out {
+        if !reading.left_out {
             before = weight.or(before);
         }
         lines.push(Line {
@@ -129,7 +132,7 @@ fn weights(paper: &mut Paper, caption: &str, mut weighed: Vec<Weighed<'_>>, tong
                 change,
                 [&reading.said, why.as_str()].concat(),
             ],
-            left_out,
+            left_out: reading.left_out,
         });
     }
     paper.table(caption, &HEADS, &lines);
