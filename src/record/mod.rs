@@ -38,3 +38,7 @@ pub use starter::{file_name, next_label, next_panel_labels, start};
 
 /// The worked example: an invented test, as its file.
 pub const EXAMPLE: &str = include_str!("example.spraytest.txt");
+
+/// The JSON Schema (2020-12) of the record, described field by field.
+#[cfg(test)]
+const SCHEMA: &str = include_str!("record.schema.json");

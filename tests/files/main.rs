@@ -4,6 +4,7 @@ mod filling;
 mod merging;
 mod opening;
 mod previewing;
+mod schema;
 mod sniffing;
 mod undoing;
 

@@ -15,6 +15,8 @@ mod join;
 mod leaf;
 mod part;
 mod reader;
+#[cfg(test)]
+mod schema;
 mod settle;
 mod walk;
 mod write;
