@@ -1,6 +1,7 @@
 //! The gate, the way out, stamps, undo and merging.
 
 mod filling;
+mod fuzzing;
 mod merging;
 mod opening;
 mod previewing;
