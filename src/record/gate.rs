@@ -144,6 +144,7 @@ pub(super) fn blank_form() -> SprayTest {
 fn restore(test: &mut SprayTest) {
     if test.id.0.is_empty() {
         test.id = Id::of_content("", &Written::entry(test).text(), 0);
+        test.rest.remove("id");
     }
     restore_fields(test, "");
 }

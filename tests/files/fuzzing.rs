@@ -70,7 +70,7 @@ const PIECES: [&str; 38] = [
 /// A text with a handful of things wrong.
 fn damaged(whole: &[u8], other: &[u8], chance: &mut Chance) -> Vec<u8> {
     let mut bytes = whole.to_vec();
-    for _ in 0..=chance.below(6) {
+    for _ in 0..=chance.below(3) {
         let at = chance.below(bytes.len() + 1);
         let to = (at + chance.below(40)).min(bytes.len());
         match chance.below(9) {
