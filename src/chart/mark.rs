@@ -30,6 +30,17 @@ impl Mark {
         Self::ALL[place % Self::ALL.len()]
     }
 
+    /// The mark as a letter, to stand beside a name.
+    pub fn sign(self) -> &'static str {
+        match self {
+            Self::Circle => "●",
+            Self::Square => "■",
+            Self::Triangle => "▲",
+            Self::Diamond => "◆",
+            Self::Cross => "✕",
+        }
+    }
+
     /// The mark's place among the five.
     pub(super) fn place(self) -> usize {
         self as usize

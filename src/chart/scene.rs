@@ -2,6 +2,7 @@
 
 use super::look::Look;
 use super::palette::{Ink, Palette};
+use super::svg::FONT;
 use plotters::prelude::DrawingBackend;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontDesc, FontFamily, FontStyle, RGBColor, ShapeStyle, TextStyle};
@@ -186,6 +187,3 @@ impl<B: DrawingBackend> Brush<'_, B> {
         self.backend.draw_rect(inside(first), inside(last), &style, true).map_err(said)
     }
 }
-
-/// The page's own type: the system's plain letters.
-const FONT: &str = "system-ui, sans-serif";

@@ -1,6 +1,7 @@
 //! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, the canvas and its
 //! pixels.
 
+mod paper;
 mod wake;
 
 use leptos::ev;
@@ -17,6 +18,7 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
+pub use paper::print;
 pub use wake::{keep_awake, ring};
 
 /// The moment, with the offset of this place.
@@ -92,6 +94,12 @@ pub fn download_as(name: &str, text: &str, media_type: &str) {
     }
     // The download holds the text by now; its address is let go.
     let _ = web_sys::Url::revoke_object_url(&url);
+}
+
+/// Whether this phone writes numbers with a decimal comma.
+pub fn writes_decimal_comma() -> bool {
+    let number = js_sys::Number::from(1.5);
+    number.to_locale_string("default").as_string().is_some_and(|text| text.contains(','))
 }
 
 /// Moves on from a number field: to the next one in the page, or just out of it after the last.

@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use super::codec::{Entries, Entry, Reader, Remark, Written, read_entry, restore_fields};
+use super::migrate::{STEPS, migrate};
 use super::model::SprayTest;
 use super::stamp::Id;
 use crate::quantity::{Count, Quantity};
@@ -43,6 +44,13 @@ pub enum OpenError {
     },
     /// It is something else.
     NotASprayTest,
+    /// There is no record anywhere in it.
+    NothingInside,
+    /// Its characters cannot be read from this byte on, counted from 1.
+    NotText {
+        /// Counted from 1.
+        byte: usize,
+    },
     /// It is a spray test, but says no version that could be read.
     NoVersion,
 }
@@ -57,6 +65,11 @@ impl fmt::Display for OpenError {
                 "It cannot be read from line {line}, column {column} on: it was cut off, or is not a spray test."
             ),
             Self::NotASprayTest => f.write_str("It is not a spray test: its \"format\" is not \"spray-test\"."),
+            Self::NothingInside => f.write_str("There is no spray test in it."),
+            Self::NotText { byte } => write!(
+                f,
+                "It is not text from byte {byte} on: it was damaged on the way, or is a picture or an archive."
+            ),
             Self::NoVersion => f.write_str("It says no \"version\", so it is unclear how to read it."),
         }
     }
@@ -104,6 +117,7 @@ pub fn open(text: &str) -> Result<Opened, OpenError> {
             reader.remark("was written by a newer page; what this page does not know is kept");
         });
     }
+    migrate(&mut map, version, STEPS);
     expand_short_forms(&mut map);
     let mut test = SprayTest::default();
     read_entry(&mut test, map, &mut reader);
@@ -130,6 +144,7 @@ pub(super) fn blank_form() -> SprayTest {
 fn restore(test: &mut SprayTest) {
     if test.id.0.is_empty() {
         test.id = Id::of_content("", &Written::entry(test).text(), 0);
+        test.rest.remove("id");
     }
     restore_fields(test, "");
 }

@@ -6,4 +6,5 @@ mod golden;
 mod properties;
 mod recorder;
 mod results;
+mod svg;
 mod taps;

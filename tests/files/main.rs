@@ -1,8 +1,12 @@
 //! The gate, the way out, stamps, undo and merging.
 
 mod filling;
+mod fuzzing;
 mod merging;
 mod opening;
+mod previewing;
+mod schema;
+mod sniffing;
 mod undoing;
 
 use comb_scale::quantity::{Division, Grams, Instant, Micrometres, Quantity};

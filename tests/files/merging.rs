@@ -1,4 +1,4 @@
-use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, WantedLine, merge, open, write};
+use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, WantedLine, merge, merge_preview, open, write};
 use proptest::prelude::*;
 
 use super::{at, begun, grams, panel};
@@ -12,7 +12,14 @@ fn step(history: &mut History, kind: u8, number: u16) {
     let weigh_in =
         test.panels.find(&owner).and_then(|p| p.weigh_ins.kept().nth(usize::from(number) % 3)).map(|w| w.id.clone());
     let value = 400.0 + f64::from(number) / 10.0;
-    let action = match (kind % 7, weigh_in) {
+    let when = at("2026-03-02T09:00:00+01:00").plus_hours(f64::from(number % 500));
+    let action = match (kind % 13, weigh_in) {
+        (7, _) => Action::Carry { at: when, to: format!("Place {}", number % 3), warmer: false, panels: vec![owner] },
+        (8, _) => Action::AddNote { at: when, text: format!("Note {number}") },
+        (9, _) => Action::Coat { panels: vec![owner], at: when },
+        (10, _) => Action::BringBack(owner),
+        (11, _) => Action::Remove(owner),
+        (12, _) => Action::AddPanel { candidate: test.candidates.all()[0].id.clone(), label: format!("C{number}") },
         (0 | 1, _) => Action::Weigh { owner, round: None, at: at("2026-03-02T09:00:00+01:00"), gross_g: grams(value) },
         (2, Some(weigh_in)) => Action::Fill(Slot::WeighIn(owner, weigh_in), Some(value)),
         (3, Some(weigh_in)) => Action::SetAside { owner, weigh_in, why: format!("slip {number}") },
@@ -30,6 +37,27 @@ fn edited(base: &SprayTest, device: &str, steps: &[(u8, u16)]) -> SprayTest {
         step(&mut history, kind, number);
     }
     history.test().clone()
+}
+
+/// Three phones: each works on its copy, and files go from one to another in whatever order.
+fn exchanged(base: &SprayTest, days: &[(u8, u8, u8, u16)]) -> Vec<History> {
+    let mut phones: Vec<History> =
+        ["ann", "ben", "cleo"].iter().map(|device| History::new(base.clone(), device)).collect();
+    for &(what, from, kind, number) in days {
+        let from = usize::from(from) % 3;
+        match what % 4 {
+            // A file is text on its way.
+            0 | 1 => {
+                let file = write(phones[from].test());
+                let to = (from + 1 + usize::from(what / 4) % 2) % 3;
+                phones[to].absorb(&open(&file).expect("what one phone writes, another opens").test);
+            }
+            2 => step(&mut phones[from], kind, number),
+            _ if number % 3 == 0 => phones[from].undo(),
+            _ => step(&mut phones[from], kind, number),
+        }
+    }
+    phones
 }
 
 fn readings(test: &SprayTest) -> Vec<String> {
@@ -59,6 +87,53 @@ proptest! {
             prop_assert!(readings(copy).iter().all(|id| all.contains(id)));
         }
         prop_assert_eq!(&open(&write(&left)).unwrap().test, &left);
+    }
+}
+
+proptest! {
+    #[test]
+    fn three_phones_that_exchange_files_in_any_order_end_with_one_test(
+        days in proptest::collection::vec((any::<u8>(), any::<u8>(), any::<u8>(), any::<u16>()), 0..40),
+        order in Just(vec![(0, 1), (1, 2), (2, 0), (0, 1), (1, 0), (0, 2), (2, 1)]).prop_shuffle(),
+    ) {
+        let base = begun("first").test().clone();
+        let mut phones = exchanged(&base, &days);
+        let before: Vec<Vec<String>> = phones.iter().map(|phone| readings(phone.test())).collect();
+        // Everybody's file reaches everybody, some of them twice and in any order; twice, since what one hears second hand
+        // counts as well.
+        for (from, to) in order.iter().chain(&order) {
+            let theirs = phones[*from].test().clone();
+            phones[*to].absorb(&theirs);
+        }
+        let texts: Vec<String> = phones.iter().map(|phone| write(phone.test())).collect();
+        prop_assert_eq!(&texts[0], &texts[1]);
+        prop_assert_eq!(&texts[1], &texts[2]);
+        let all = readings(phones[0].test());
+        prop_assert!(before.iter().flatten().all(|id| all.contains(id)), "a reading was lost");
+    }
+
+    #[test]
+    fn what_is_told_before_a_merge_is_what_the_merge_does(
+        a in proptest::collection::vec((any::<u8>(), any::<u16>()), 0..12),
+        b in proptest::collection::vec((any::<u8>(), any::<u16>()), 0..12),
+    ) {
+        let base = begun("first").test().clone();
+        let (mine, theirs) = (edited(&base, "ann", &a), edited(&base, "ben", &b));
+        let preview = merge_preview(&mine, &theirs);
+        let merged = merge(&mine, &theirs);
+        prop_assert!(preview.said().iter().all(|sentence| sentence.ends_with('.')));
+        // Each clash that was settled is told, and nothing told is settled otherwise.
+        for clash in &merged.clashes {
+            let told = preview.differences.iter().find(|told| told.entry == clash.entry && told.field == clash.field);
+            let told = told.expect("a clash is told");
+            let (kept, other) = if told.keeps_mine { (&told.mine, &told.theirs) } else { (&told.theirs, &told.mine) };
+            prop_assert!(told.both_changed);
+            prop_assert_eq!((kept, other), (&clash.kept, &clash.dropped));
+        }
+        let told: usize = preview.new.iter().filter(|new| new.list == "weigh_ins").map(|new| new.count).sum();
+        let known = readings(&mine);
+        let panels = merged.test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
+        prop_assert_eq!(told, panels.filter(|weigh_in| !known.contains(&weigh_in.id.to_string())).count());
     }
 }
 

@@ -91,6 +91,15 @@ fn what_cannot_be_read_is_remarked_on_and_kept() {
 }
 
 #[test]
+fn an_id_that_cannot_be_read_is_told_of_and_minted() {
+    let text = r#"{ "format": "spray-test", "version": 1, "id": [ 1 ], "notes": [ { "id": { }, "text": "dust" } ] }"#;
+    let opened = open(text).unwrap();
+    let said: Vec<_> = opened.remarks.iter().map(ToString::to_string).collect();
+    assert_eq!(said, ["notes[0].id: must be text", "id: must be text"]);
+    assert_eq!(open(&write(&opened.test)).unwrap().test, opened.test);
+}
+
+#[test]
 fn a_text_that_is_no_spray_test_gets_one_sentence() {
     for (text, trouble) in [
         ("", OpenError::Empty),

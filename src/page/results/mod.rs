@@ -3,13 +3,14 @@
 mod beside;
 mod canvas;
 mod chart;
+mod out;
 mod panel;
 mod worked;
 
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{button, lines, live, shown};
+use super::parts::{lines, live, shown};
 use crate::chart::Mark;
 use crate::findings::{self, SETTLED_MEANS};
 use crate::record::Id;
@@ -35,7 +36,7 @@ pub fn results(desk: Desk) -> AnyView {
         {live(next)}
         {shown(move || any.get().then(|| untrack(|| panel::panels(desk))))}
         <p class="hint">{SETTLED_MEANS}</p>
-        <p class="actions">{button("", "Save the record as a file", move || desk.export())}</p>
+        {out::out(desk)}
     }
     .into_any()
 }

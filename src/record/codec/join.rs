@@ -43,9 +43,9 @@ impl Sides<'_> {
         if differ && (tied || (my_edit.is_some() && their_edit.is_some())) {
             let (mine, theirs) = values();
             if tied {
-                // Values have no order of their own; their text has.
-                let (my_text, their_text) = (mine.to_string(), theirs.to_string());
-                take = their_text > my_text;
+                // Values have no order of their own; their text has. Something goes before nothing: a copy that broke off
+                // on its way, and has lost its stamps, empties no field.
+                take = (!is_nothing(&theirs), theirs.to_string()) > (!is_nothing(&mine), mine.to_string());
             }
             let (kept, dropped) = if take { (theirs, mine) } else { (mine, theirs) };
             self.clashes.push(Clash { entry: self.entry.clone(), field: path.into(), kept, dropped });
@@ -83,6 +83,16 @@ impl Sides<'_> {
             }
         }
         self.join_rest(&dotted(prefix, "rest"), mine.rest_mut(), theirs.rest());
+    }
+}
+
+/// Whether a value says nothing.
+fn is_nothing(value: &Value) -> bool {
+    match value {
+        Value::Null => true,
+        Value::String(text) => text.is_empty(),
+        Value::Array(items) => items.is_empty(),
+        _ => false,
     }
 }
 

@@ -8,12 +8,15 @@
 //! it is written back. That is also why no part of the record derives `Deserialize`: a second way in would not remark,
 //! mint or keep.
 
+mod compare;
 mod declare;
 mod entries;
 mod join;
 mod leaf;
 mod part;
 mod reader;
+#[cfg(test)]
+mod schema;
 mod settle;
 mod walk;
 mod write;
@@ -23,7 +26,9 @@ pub use join::Clash;
 pub use part::{Entry, Rest};
 pub use reader::Remark;
 
+pub(super) use compare::{Apart, Comparison, Step, value_of};
 pub(super) use join::join_entry;
+pub(super) use part::Identified;
 pub(super) use reader::{Reader, read_entry};
 pub(super) use settle::{Pen, settle_entry};
 pub(super) use walk::{entry_in, restore_fields, see_stamps};

@@ -62,6 +62,8 @@ fn restore_list(list: &mut dyn List, place: &str) {
             let content = Written::entry(entry).text();
             let minted = (0..).map(|n| Id::of_content(place, &content, n)).find(|id| !taken.contains(id));
             *entry.mark_mut().id = minted.unwrap_or_default();
+            // An id that could not be read has been told of; kept, it would stand beside the minted one.
+            entry.rest_mut().remove("id");
         }
         taken.insert(entry.id().clone());
         let inner = format!("{place}/{}", entry.id());

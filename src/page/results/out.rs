@@ -1,0 +1,50 @@
+//! The way out of Results: the report on paper or as a file, tables for a spreadsheet, the record.
+
+use leptos::prelude::*;
+
+use crate::device;
+use crate::page::desk::Desk;
+use crate::page::parts::button;
+use crate::share::{self, DecimalMark};
+
+/// Report, tables, record.
+pub fn out(desk: Desk) -> AnyView {
+    let report = move || {
+        let found = desk.findings.get_untracked();
+        let tongue = untrack(|| desk.tongue());
+        desk.with_untracked(|test| share::report(test, &found, desk.now(), &tongue))
+    };
+    let save = move || device::download_as(&share::report_name(&title(desk)), &report(), share::REPORT_TYPE);
+    view! {
+        <h2>"Report and files"</h2>
+        <p>"The report holds everything: method, air, instruments, what the test says, charts, all readings, what was left out and why, the cautions. The file can be opened on any phone, and carries the record inside."</p>
+        <p class="actions">
+            {button("", "Print the report", move || device::print(&report()))}
+            {button("", "Save the report as a file", save)}
+            {button("", "Readings for a spreadsheet", move || readings(desk))}
+            {button("", "Results for a spreadsheet", move || results(desk))}
+            {button("", "Save the record as a file", move || desk.export())}
+        </p>
+    }
+    .into_any()
+}
+
+fn title(desk: Desk) -> String {
+    desk.with_untracked(|test| test.title.clone())
+}
+
+/// A comma where this phone's own numbers have one.
+fn mark() -> DecimalMark {
+    if device::writes_decimal_comma() { DecimalMark::Comma } else { DecimalMark::Point }
+}
+
+fn readings(desk: Desk) {
+    let found = desk.findings.get_untracked();
+    let text = desk.with_untracked(|test| share::readings_csv(test, &found, mark()));
+    device::download_as(&share::readings_csv_name(&title(desk)), &text, share::CSV_TYPE);
+}
+
+fn results(desk: Desk) {
+    let text = share::results_csv(&desk.findings.get_untracked(), mark());
+    device::download_as(&share::results_csv_name(&title(desk)), &text, share::CSV_TYPE);
+}

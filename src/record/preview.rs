@@ -1,0 +1,292 @@
+//! What joining another copy of a test would do, before it is done.
+
+use serde_json::Value;
+
+use super::codec::{Apart, Comparison, Identified, Step, value_of};
+use super::merge::merge;
+use super::model::SprayTest;
+use super::stamp::Id;
+use crate::quantity::Instant;
+
+/// What joining their copy to mine would do.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Preview {
+    /// Whether both are copies of one test; joining is meant for these alone.
+    pub same_test: bool,
+    /// Entries that come with their copy, by kind.
+    pub new: Vec<Counted>,
+    /// Entries that my copy alone has, and which stay, by kind.
+    pub only_here: Vec<Counted>,
+    /// What the two say differently, entry by entry.
+    pub differences: Vec<Difference>,
+    /// Entries that stay taken out, although one copy has written inside them what the other has not: worth offering back.
+    pub taken_out: Vec<(Id, String)>,
+}
+
+/// So many entries of a kind.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Counted {
+    /// The list they stand in: `weigh_ins`.
+    pub list: &'static str,
+    /// How many.
+    pub count: usize,
+}
+
+/// A field that two copies say differently.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Difference {
+    /// The entry.
+    pub entry: Id,
+    /// The entry in words: `panel A1, weigh-in of Tue 3 Mar 09:00`; empty for the test itself.
+    pub of: String,
+    /// The field in it, dotted.
+    pub field: String,
+    /// What my copy says, in the record's units.
+    pub mine: Value,
+    /// What theirs says.
+    pub theirs: Value,
+    /// Whether mine is kept: the later edit is, and of two equally late ones the same on every phone.
+    pub keeps_mine: bool,
+    /// Whether both copies had changed it since they were one.
+    pub both_changed: bool,
+    /// In a sentence.
+    pub says: String,
+}
+
+/// What joining their copy to mine would do, entry by entry; nothing is changed.
+///
+/// ```
+/// use comb_scale::record::{merge_preview, open};
+/// let mine = open(r#"{ "format": "spray-test", "version": 1, "id": "t", "title": "Gates",
+///     "panels": [ { "id": "p", "label": "A1" } ] }"#).unwrap().test;
+/// let theirs = open(r#"{ "format": "spray-test", "version": 1, "id": "t", "title": "Gates",
+///     "panels": [ { "id": "p", "label": "A1", "weigh_ins": [ { "gross_g": 440 }, { "gross_g": 438 } ] } ] }"#).unwrap().test;
+/// let preview = merge_preview(&mine, &theirs);
+/// assert_eq!(preview.said(), ["New in it: 2 weigh-ins."]);
+/// assert_eq!(merge_preview(&mine, &mine).said(), ["It says nothing that is not here already."]);
+/// ```
+pub fn merge_preview(mine: &SprayTest, theirs: &SprayTest) -> Preview {
+    let merged = merge(mine, theirs);
+    let mut preview = Preview { same_test: mine.id == theirs.id, ..Preview::default() };
+    let mut comparison = Comparison { trail: Vec::new() };
+    comparison.entry(mine, theirs, &merged.test, &mut |trail, apart| {
+        let entry = trail.last().map(|(_, entry)| *entry);
+        let deleted = |step: &Step<'_>| step.1.mark().deleted;
+        match apart {
+            Apart::Field { name, mine, theirs, keeps_mine } => {
+                let (mine, theirs) = (mine(), theirs());
+                let id = entry.map_or(&merged.test.id, |entry| entry.id());
+                let both_changed = merged.clashes.iter().any(|clash| clash.entry == *id && clash.field == *name);
+                let mut told = Difference {
+                    entry: id.clone(),
+                    of: called(trail),
+                    field: name.clone(),
+                    mine,
+                    theirs,
+                    keeps_mine: *keeps_mine,
+                    both_changed,
+                    says: String::new(),
+                };
+                told.says = told.sentence(&merged.test);
+                preview.differences.push(told);
+            }
+            // Written inside an entry that stays taken out, by somebody who did not know.
+            _ if trail.len() > 1 && trail[..trail.len() - 1].iter().any(deleted) => {
+                let place = trail.iter().position(deleted).unwrap_or_default();
+                let id = trail[place].1.id();
+                if !preview.taken_out.iter().any(|(known, _)| known == id) {
+                    preview.taken_out.push((id.clone(), called(&trail[..=place])));
+                }
+            }
+            _ if trail.last().is_some_and(deleted) => {}
+            Apart::OnlyMine => count(&mut preview.only_here, trail),
+            Apart::OnlyTheirs => count(&mut preview.new, trail),
+        }
+    });
+    preview
+}
+
+fn count(counts: &mut Vec<Counted>, trail: &[Step<'_>]) {
+    let Some((list, _)) = trail.last() else { return };
+    match counts.iter_mut().find(|known| known.list == *list) {
+        Some(known) => known.count += 1,
+        None => counts.push(Counted { list, count: 1 }),
+    }
+}
+
+impl Preview {
+    /// In plain sentences, counts first.
+    pub fn said(&self) -> Vec<String> {
+        let mut said: Vec<String> = Vec::new();
+        if !self.same_test {
+            said.push("It is another test, not a copy of this one.".into());
+        }
+        if !self.new.is_empty() {
+            said.push(["New in it: ", &counted(&self.new), "."].concat());
+        }
+        said.extend(self.differences.iter().map(|difference| difference.says.clone()));
+        for (_, name) in &self.taken_out {
+            said.push(
+                [
+                    &capital(name),
+                    " stays taken out, with readings that the other copy did not have: bring it back to see them.",
+                ]
+                .concat(),
+            );
+        }
+        if said.is_empty() {
+            said.push("It says nothing that is not here already.".into());
+        }
+        if !self.only_here.is_empty() {
+            said.push(["Only here, and stays: ", &counted(&self.only_here), "."].concat());
+        }
+        said
+    }
+}
+
+impl Difference {
+    fn sentence(&self, test: &SprayTest) -> String {
+        if self.field == "deleted" {
+            let what = if self.of.is_empty() { "The test" } else { &self.of };
+            let says = match (self.mine == Value::Bool(true), self.keeps_mine) {
+                (true, true) => " was taken out here, and stays out.",
+                (true, false) => " was taken out here, and comes back.",
+                (false, true) => " was taken out there, and stays here.",
+                (false, false) => " was taken out there, and goes here too.",
+            };
+            return [&capital(what), says].concat();
+        }
+        let (mine, theirs) = (worded(&self.field, &self.mine, test), worded(&self.field, &self.theirs, test));
+        let field = field_word(&self.field);
+        let what = if self.of.is_empty() { field } else { [&self.of, ", ", &field].concat() };
+        let says = match (self.both_changed, self.keeps_mine) {
+            (false, true) => [": stays ", &mine, "; the file has it as it was, ", &theirs, "."],
+            (false, false) => [": becomes ", &theirs, "; so far it is ", &mine, "."],
+            (true, true) => [": changed here and there. Stays ", &mine, "; the file says ", &theirs, "."],
+            (true, false) => [": changed here and there. Becomes ", &theirs, "; so far it is ", &mine, "."],
+        };
+        [&capital(&what), says.concat().as_str()].concat()
+    }
+}
+
+/// The lists of the record: one of them, and several.
+const KINDS: [(&str, &str, &str); 20] = [
+    ("panels", "panel", "panels"),
+    ("weigh_ins", "weigh-in", "weigh-ins"),
+    ("bare", "bare weight", "bare weights"),
+    ("coats", "coat", "coats"),
+    ("dabs", "dab", "dabs"),
+    ("spots", "dry-film spot", "dry-film spots"),
+    ("rounds", "round", "rounds"),
+    ("moves", "move", "moves"),
+    ("blanks", "blank", "blanks"),
+    ("candidates", "candidate", "candidates"),
+    ("components", "component", "components"),
+    ("mixes", "cup", "cups"),
+    ("air", "reading of the air", "readings of the air"),
+    ("notes", "note", "notes"),
+    ("balances", "scale", "scales"),
+    ("combs", "comb", "combs"),
+    ("edges", "edge", "edges"),
+    ("verifications", "reading of a shim", "readings of shims"),
+    ("schedule", "time to weigh", "times to weigh"),
+    ("skipped", "step left out", "steps left out"),
+];
+
+fn kind(list: &str) -> (&str, &str) {
+    KINDS.iter().find(|(name, ..)| *name == list).map_or((list, list), |(_, one, many)| (one, many))
+}
+
+fn counted(counts: &[Counted]) -> String {
+    let one = |counted: &Counted| {
+        let (one, many) = kind(counted.list);
+        [counted.count.to_string().as_str(), " ", if counted.count == 1 { one } else { many }].concat()
+    };
+    counts.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// An entry in words, from the outermost it stands in.
+fn called(trail: &[Step<'_>]) -> String {
+    let one = |(list, entry): &Step<'_>| {
+        let (one, _) = kind(list);
+        let text = |field: &str| value_of(*entry, field).as_str().unwrap_or_default().trim().to_owned();
+        let (label, at) = (text("label"), text("at"));
+        match Instant::parse(&at) {
+            _ if !label.is_empty() => [one, " ", &label].concat(),
+            Ok(at) => [one, " of ", &at.said()].concat(),
+            Err(_) => one.to_owned(),
+        }
+    };
+    trail.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// Units as the names of fields end; the longer endings first.
+const UNITS: [(&str, &str); 13] = [
+    ("_g_per_ml", " g/mL"),
+    ("_g_per_l", " g/L"),
+    ("_cm2", " cm²"),
+    ("_kpa", " kPa"),
+    ("_min", " min"),
+    ("_pct", " %"),
+    ("_um", " µm"),
+    ("_mm", " mm"),
+    ("_ml", " mL"),
+    ("_g", " g"),
+    ("_l", " L"),
+    ("_h", " h"),
+    ("_c", " °C"),
+];
+
+fn split_unit(field: &str) -> (&str, &'static str) {
+    let found = UNITS.iter().find_map(|(ending, unit)| Some((field.strip_suffix(ending)?, *unit)));
+    found.unwrap_or((field, ""))
+}
+
+fn field_word(field: &str) -> String {
+    match field {
+        "gross_g" => "weight".into(),
+        "label" => "name".into(),
+        "at" => "time".into(),
+        "to" => "where to".into(),
+        _ => split_unit(field).0.replace(['_', '.'], " "),
+    }
+}
+
+/// A value in words, with the unit that the name of its field tells.
+fn worded(field: &str, value: &Value, test: &SprayTest) -> String {
+    let unit = split_unit(field).1;
+    match value {
+        Value::Null => "nothing".into(),
+        Value::Bool(yes) => if *yes { "yes" } else { "no" }.into(),
+        Value::Number(number) => [&number.to_string(), unit].concat(),
+        Value::String(text) if text.trim().is_empty() => "nothing".into(),
+        Value::String(text) => match Instant::parse(text) {
+            Ok(at) => at.said(),
+            Err(_) => label_of(test, text).unwrap_or_else(|| text.clone()),
+        },
+        Value::Array(items) if items.is_empty() => "nothing".into(),
+        Value::Array(items) => {
+            let each: Vec<String> = items.iter().map(|item| worded("", item, test)).collect();
+            [&each.join(" "), unit].concat()
+        }
+        Value::Object(map) => {
+            let each: Vec<String> = map.values().map(|item| worded("", item, test)).collect();
+            each.join(", ")
+        }
+    }
+}
+
+/// The label of the entry that an id leads to.
+fn label_of(test: &SprayTest, id: &str) -> Option<String> {
+    let id = Id::from(id);
+    let label = |entry: Option<&dyn Identified>| value_of(entry?, "label").as_str().map(str::to_owned);
+    label(test.candidates.find(&id).map(|entry| entry as &dyn Identified))
+        .or_else(|| label(test.panels.find(&id).map(|entry| entry as &dyn Identified)))
+        .or_else(|| label(test.balances.find(&id).map(|entry| entry as &dyn Identified)))
+        .or_else(|| label(test.combs.find(&id).map(|entry| entry as &dyn Identified)))
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
+}

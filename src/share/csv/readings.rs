@@ -1,0 +1,161 @@
+//! The table of all readings.
+
+use super::{CsvCell, DecimalMark, csv};
+use crate::findings::{self, Findings};
+use crate::quantity::{Instant, Quantity};
+use crate::record::{Id, SetAside, SprayTest, WeighIn};
+
+const READINGS: [&str; 20] = [
+    "kind",
+    "panel",
+    "candidate",
+    "time",
+    "UTC offset (min)",
+    "age after last coat (h)",
+    "round",
+    "scale",
+    "weight (g)",
+    "left out",
+    "why left out",
+    "comb",
+    "last wetted tooth (µm)",
+    "touched tooth (µm)",
+    "first dry tooth (µm)",
+    "place",
+    "dry film 1 (µm)",
+    "dry film 2 (µm)",
+    "dry film 3 (µm)",
+    "shim (µm)",
+];
+
+/// A line of the table of readings, empty but for what is set.
+#[derive(Default)]
+struct Read {
+    kind: &'static str,
+    panel: String,
+    candidate: String,
+    at: Option<Instant>,
+    age_h: Option<f64>,
+    round: String,
+    scale: String,
+    gross_g: Option<f64>,
+    left_out: String,
+    why: String,
+    comb: String,
+    teeth_um: [Option<f64>; 3],
+    place: String,
+    film_um: [Option<f64>; 4],
+}
+
+impl Read {
+    fn cells(self) -> Vec<CsvCell> {
+        use CsvCell::{Number, Text};
+        // As a spreadsheet knows a moment: the clock on the wall, the offset in a column of its own.
+        let time =
+            self.at.map_or(String::new(), |at| at.to_string().chars().take(19).collect::<String>().replace('T', " "));
+        let mut cells = vec![
+            Text(self.kind.into()),
+            Text(self.panel),
+            Text(self.candidate),
+            Text(time),
+            Number(self.at.map(|at| f64::from(at.offset_min()))),
+            Number(self.age_h.map(thousandths)),
+            Text(self.round),
+            Text(self.scale),
+            Number(self.gross_g),
+            Text(self.left_out),
+            Text(self.why),
+            Text(self.comb),
+        ];
+        cells.extend(self.teeth_um.map(Number));
+        cells.push(Text(self.place));
+        cells.extend(self.film_um.map(Number));
+        cells
+    }
+
+    fn set_aside(&mut self, aside: Option<&SetAside>) {
+        if let Some(aside) = aside {
+            self.left_out = if aside.by == "page" { "by the page" } else { "by the painter" }.into();
+            self.why.clone_from(&aside.why);
+        }
+    }
+}
+
+/// To the thousandth: what lies beyond is the noise of adding.
+fn thousandths(value: f64) -> f64 {
+    (value * 1000.0).round() / 1000.0
+}
+
+/// Every reading of a test, a line each, in the record's own units: bare weights, weights after each coat and while drying,
+/// those of the blanks, comb readings and dry-film spots.
+pub fn readings_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> String {
+    let mut rows: Vec<Vec<CsvCell>> = Vec::new();
+    for panel in findings::in_order(test) {
+        let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
+        let told = findings.panel(&panel.id);
+        let of = |kind| Read {
+            kind,
+            panel: panel.label.clone(),
+            candidate: candidate.map(|candidate| candidate.label.clone()).unwrap_or_default(),
+            ..Read::default()
+        };
+        for bare in panel.bare.kept() {
+            let scale = name(test, bare.balance.as_ref());
+            let mut read = Read { at: bare.at, gross_g: bare.gross_g.map(Quantity::get), scale, ..of("bare weight") };
+            read.set_aside(bare.set_aside.as_ref());
+            rows.push(read.cells());
+        }
+        let wet = told.and_then(|told| told.work.wet().ok()).map(|wet| wet.t_h);
+        let coat = told.and_then(|told| told.work.card.last_coat_h);
+        for weigh_in in panel.weigh_ins.kept() {
+            let mut read = weighed(test, weigh_in, of("weight"));
+            let hours = read.at.map(|at| at.hours_since(Instant::EPOCH));
+            if hours.is_some() && hours == wet && weigh_in.set_aside.is_none() {
+                read.kind = "wet weight";
+            }
+            read.age_h = hours.zip(coat).map(|(hours, coat)| hours - coat);
+            let flag = told.and_then(|told| told.flags.iter().find(|flag| flag.weigh_in == weigh_in.id));
+            if let Some(flag) = flag.filter(|flag| flag.left_out && weigh_in.set_aside.is_none()) {
+                read.left_out = "by the curve".into();
+                read.why.clone_from(&flag.says);
+            }
+            rows.push(read.cells());
+        }
+        for dab in panel.dabs.kept() {
+            let comb = dab.comb.as_ref().and_then(|id| test.combs.find(id));
+            let comb = comb.map(|comb| comb.label.clone()).unwrap_or_default();
+            let teeth_um = [dab.wetted_um, dab.touched_um, dab.dry_um].map(|um| um.map(Quantity::get));
+            rows.push(Read { at: dab.at, comb, teeth_um, place: dab.place.clone(), ..of("comb reading") }.cells());
+        }
+        for spot in panel.spots.kept() {
+            // Spots are of three readings; those of more take another line.
+            for readings in spot.readings_um.chunks(3) {
+                let um = |place: usize| readings.get(place).map(|um| um.get());
+                let film_um = [um(0), um(1), um(2), spot.shim_um.map(Quantity::get)];
+                rows.push(Read { at: spot.at, place: spot.place.clone(), film_um, ..of("dry-film spot") }.cells());
+            }
+        }
+    }
+    for blank in test.blanks.kept() {
+        for weigh_in in blank.weigh_ins.kept() {
+            let of = Read { kind: "blank", panel: blank.label.clone(), ..Read::default() };
+            rows.push(weighed(test, weigh_in, of).cells());
+        }
+    }
+    csv(&READINGS, &rows, mark)
+}
+
+fn weighed(test: &SprayTest, weigh_in: &WeighIn, of: Read) -> Read {
+    let round = weigh_in.round.as_ref().and_then(|id| test.rounds.find(id));
+    let said = round.map_or(String::new(), |round| findings::round_said(test, &round.id));
+    let scale = name(test, weigh_in.balance.as_ref().or(round.and_then(|round| round.balance.as_ref())));
+    let place = round.map(|round| round.place.clone()).unwrap_or_default();
+    let gross_g = weigh_in.gross_g.map(Quantity::get);
+    let mut read = Read { at: findings::moment(test, weigh_in), gross_g, round: said, scale, place, ..of };
+    read.set_aside(weigh_in.set_aside.as_ref());
+    read
+}
+
+fn name(test: &SprayTest, balance: Option<&Id>) -> String {
+    balance.and_then(|id| test.balances.find(id)).map(|balance| balance.label.clone()).unwrap_or_default()
+}

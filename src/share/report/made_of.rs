@@ -1,0 +1,246 @@
+//! How the test was done: method, air, instruments, and the candidates with their sheets and mixes.
+
+use super::dated;
+use super::paper::{Line, Paper};
+use crate::chart::Mark;
+use crate::findings::{
+    self, Tongue, air_said, candidates_in_order, component_said, components_in_order, cups_said, mix_said, newest_air,
+    repeats_said, show_in, show_row, unit_of, verification_said, worth_of,
+};
+use crate::quantity::{Instant, Quantity};
+use crate::record::{
+    Candidate, GunLine, Measure, MeasuredLine, PanelLine, SheetLine, Slot, SprayTest, StatedFor, WantedLine,
+};
+
+/// How every answer was come by, in the order of the work.
+const METHOD: [&str; 6] = [
+    "Panels were weighed bare, right after the last coat (the wet weight) and again while they dried. What has left a panel is its wet weight less the later one; where a bare panel was weighed along, the drift of the scale that it shows is taken off.",
+    "A comb reading is an interval: above the last wetted tooth, up to the first dry one.",
+    "A drying curve is fitted to the weights of each panel. What it expects beyond the last weighing carries a 95 % interval, and final means 90 days on, wherever the panel then is.",
+    "The final build is told by up to four routes: comb and scale, data sheet, scale and dry density, gauge. Those that can be had are put together by how sure each is, with what they share counted once.",
+    "Candidates are held against each other by the means of their panels. A difference is claimed only where it is more than chance from panel to panel would give; with one cup each it is a claim about these mixes.",
+    "A reading set aside stays in the list below with its reason, and counts for nothing.",
+];
+
+const SHEET: [(&str, SheetLine); 14] = [
+    ("Solids by volume", SheetLine::SolidsByVolume),
+    ("Solids by weight", SheetLine::SolidsByWeight),
+    ("Density as stated", SheetLine::Density),
+    ("Density of the dry film", SheetLine::DryDensity),
+    ("Density of what leaves", SheetLine::SolventDensity),
+    ("Coats", SheetLine::Coats),
+    ("Wet film of a coat", SheetLine::WetFilm),
+    ("Dry film of a coat", SheetLine::DryFilm),
+    ("Standing time after mixing", SheetLine::Standing),
+    ("Pot life", SheetLine::PotLife),
+    ("Flash-off between coats", SheetLine::Flash),
+    ("May be sanded after", SheetLine::Sanding),
+    ("May be recoated after", SheetLine::Recoat),
+    ("VOC", SheetLine::Voc),
+];
+
+const MEASURED: [(&str, MeasuredLine); 6] = [
+    ("Empty dish", MeasuredLine::DishEmpty),
+    ("Dish with mixed primer", MeasuredLine::DishWet),
+    ("Dish, dried", MeasuredLine::DishDry),
+    ("Empty density cup", MeasuredLine::CupEmpty),
+    ("Density cup, full", MeasuredLine::CupFull),
+    ("What the cup holds", MeasuredLine::CupVolume),
+];
+
+const GUN: [(&str, GunLine); 3] =
+    [("Tip", GunLine::Tip), ("Pressure", GunLine::Pressure), ("Passes for a coat", GunLine::Passes)];
+
+const WANTED: [(&str, WantedLine); 3] = [
+    ("Dry build wanted", WantedLine::DryBuild),
+    ("Sanded or topcoated after", WantedLine::Sanding),
+    ("Taken off by sanding", WantedLine::SandingLoss),
+];
+
+pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+    paper.element("h2", "How it was done");
+    paper.list(&METHOD.map(String::from));
+    let mut lines: Vec<Line> = Vec::new();
+    lines.extend(test.created.map(|at| pair("Begun", dated(at))));
+    let coats = || test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at);
+    lines.extend(coats().reduce(|a, b| if b < a { b } else { a }).map(|at| pair("First coat", dated(at))));
+    lines.extend(coats().reduce(|a, b| if b > a { b } else { a }).map(|at| pair("Last coat", dated(at))));
+    if !test.order.candidates.is_empty() {
+        let seed = ["\ndrawn by lot from ", &test.order.seed].concat();
+        let seed = if test.order.seed.is_empty() { "" } else { &seed };
+        lines.push(pair("Order of spraying", [&findings::order_said(test), seed].concat()));
+    }
+    lines.extend(told(test, tongue, &WANTED.map(|(name, line)| (name, line.measure(), Slot::Wanted(line)))));
+    paper.table("The plan", &["What", "Value"], &lines);
+    panels(paper, test, tongue);
+    air(paper, test, tongue);
+    instruments(paper, test, tongue);
+    let candidates = candidates_in_order(test);
+    if !candidates.is_empty() {
+        paper.element("h2", "Candidates");
+    }
+    for (place, of) in candidates.into_iter().enumerate() {
+        paper.element("h3", &[Mark::of(place).sign(), " ", &of.label].concat());
+        candidate(paper, test, of, tongue);
+    }
+}
+
+pub fn pair(name: &str, value: String) -> Line {
+    Line::new(vec![name.into(), value])
+}
+
+/// A number of a measure with its unit.
+pub fn shown(measure: Measure, value: f64, tongue: &Tongue) -> String {
+    [&show_in(measure, value, tongue), " ", unit_of(measure, tongue)].concat().trim_end().to_owned()
+}
+
+/// Numbers of a measure with their unit.
+pub fn row(measure: Measure, values: &[f64], tongue: &Tongue) -> String {
+    [&show_row(measure, values, tongue), " ", unit_of(measure, tongue)].concat()
+}
+
+pub fn plain<Q: Quantity>(of: &[Q]) -> Vec<f64> {
+    of.iter().map(|quantity| Quantity::get(*quantity)).collect()
+}
+
+/// The numbers that were filled in, a line each.
+fn told(test: &SprayTest, tongue: &Tongue, slots: &[(&str, Measure, Slot)]) -> Vec<Line> {
+    let line = |(name, measure, slot): &(&str, Measure, Slot)| {
+        slot.read(test).map(|value| pair(name, shown(*measure, value, tongue)))
+    };
+    slots.iter().filter_map(line).collect()
+}
+
+fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+    let line = |panel: &crate::record::Panel| {
+        let value = |line: PanelLine| Slot::Panel(panel.id.clone(), line).read(test);
+        let side = |line: PanelLine| value(line).map(|mm| show_in(Measure::Length, mm, tongue));
+        let sides: Vec<String> =
+            [PanelLine::Width, PanelLine::Length, PanelLine::Thickness].into_iter().filter_map(side).collect();
+        let mut size = sides.join(" × ");
+        if !sides.is_empty() {
+            size = [&size, " ", unit_of(Measure::Length, tongue)].concat();
+        }
+        if let Some(area) = value(PanelLine::Coated) {
+            size = [&size, "\ncoated ", &shown(Measure::Area, area, tongue)].concat();
+        }
+        let coats: Vec<String> = panel.coats.kept().filter_map(|coat| coat.at).map(Instant::said).collect();
+        let rack = if panel.rack.trim().is_empty() { String::new() } else { ["\nrack ", panel.rack.trim()].concat() };
+        Line::new(vec![[&panel.label, rack.as_str()].concat(), size, coats.join("; ")])
+    };
+    let lines: Vec<Line> = findings::in_order(test).into_iter().map(line).collect();
+    paper.table("Panels", &["Panel", "Size", "Coats"], &lines);
+}
+
+fn air(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+    let line = |air: &crate::record::Air| {
+        let or_dash = |text: Option<String>| text.unwrap_or_else(|| "–".into());
+        Line::new(vec![
+            air.at.map_or("–".into(), Instant::said),
+            or_dash(air.air_c.map(|c| tongue.temperature(c.get()))),
+            or_dash(air.humidity_pct.map(|pct| shown(Measure::Humidity, pct.get(), tongue))),
+            or_dash(air.panel_c.map(|c| tongue.temperature(c.get()))),
+        ])
+    };
+    let lines: Vec<Line> = test.air.kept().map(line).collect();
+    paper.element("h2", "The air");
+    if lines.is_empty() {
+        paper.element("p", "The air was not read.");
+    }
+    paper.table("The air as read", &["When", "Air", "Humidity", "Panels"], &lines);
+    // What the newest reading meant at its own time.
+    if let Some(at) = newest_air(test).and_then(|air| air.at) {
+        let said = air_said(test, at, tongue);
+        paper.element("p", &["The newest reading: ", &said.line, "."].concat());
+        paper.list(&said.amiss);
+    }
+}
+
+fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+    let mut lines: Vec<Line> = Vec::new();
+    for balance in test.balances.kept() {
+        let mut parts: Vec<String> = Vec::new();
+        parts.extend(balance.division_g.map(|g| ["division ", &shown(Measure::Mass, g.get(), tongue)].concat()));
+        parts.extend(
+            balance
+                .repeatability_g
+                .map(|g| ["repeatability ", &shown(Measure::Mass, g.get(), tongue), " (standard deviation)"].concat()),
+        );
+        let repeats = if balance.repeats_g.is_empty() {
+            String::new()
+        } else {
+            ["\n", &repeats_said(test, &balance.id, tongue)].concat()
+        };
+        lines.push(pair(&["Scale: ", &balance.label].concat(), [&parts.join(", "), repeats.as_str()].concat()));
+    }
+    for comb in test.combs.kept() {
+        let edges: Vec<String> =
+            comb.edges.kept().map(|edge| row(Measure::Film, &plain(&edge.teeth_um), tongue)).collect();
+        lines.push(pair(&["Comb: ", &comb.label].concat(), edges.join("; ")));
+    }
+    let gauge = &test.dry_gauge;
+    lines.extend(gauge.calibration_um.map(|um| {
+        pair("Dry-film gauge", [&shown(Measure::Film, um.get(), tongue), " calibration, standard uncertainty"].concat())
+    }));
+    if !gauge.base_metal_um.is_empty() {
+        lines.push(pair("Gauge on the bare metal", row(Measure::Film, &plain(&gauge.base_metal_um), tongue)));
+    }
+    for shim in test.verifications.kept() {
+        let said = verification_said(test, shim, tongue);
+        lines.push(pair("Gauge tried", said));
+    }
+    for blank in test.blanks.kept() {
+        let place = blank.place.trim();
+        lines.push(pair(
+            &["Blank: ", &blank.label].concat(),
+            if place.is_empty() { "weighed along".into() } else { ["stands in ", place].concat() },
+        ));
+    }
+    paper.element("h2", "Instruments");
+    if lines.is_empty() {
+        paper.element("p", "None was written down.");
+    }
+    paper.table("Scales, combs, gauges and blanks", &["Instrument", "What is known of it"], &lines);
+}
+
+fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongue) {
+    let id = &of.id;
+    paper.element("p", &[&mix_said(of), "."].concat());
+    let parts: Vec<String> = components_in_order(of).into_iter().map(component_said).collect();
+    paper.list(&parts);
+    paper.list(&cups_said(test, id, tongue));
+    let mut lines: Vec<Line> = Vec::new();
+    lines.extend(of.sheet.stated_for.map(|stated| {
+        let what = match stated {
+            StatedFor::Mix => "all that is in the cup",
+            StatedFor::MixUnreduced => "the mix before reducer",
+            StatedFor::Base => "the base alone",
+        };
+        pair("Its numbers are stated for", what.into())
+    }));
+    lines.extend(told(test, tongue, &SHEET.map(|(name, line)| (name, line.measure(), Slot::Sheet(id.clone(), line)))));
+    if !of.sheet.air_c.is_empty() {
+        lines.push(pair("Air it may be sprayed in", row(Measure::Temperature, &plain(&of.sheet.air_c), tongue)));
+    }
+    if lines.is_empty() {
+        paper.element("p", "Nothing was written down of its data sheet.");
+    }
+    paper.table(&["Data sheet: ", &of.label].concat(), &["What", "Value"], &lines);
+    let measured = MEASURED.map(|(name, line)| (name, line.measure(), Slot::Measured(id.clone(), line)));
+    paper.table(&["Measured on the mix: ", &of.label].concat(), &["What", "Value"], &told(test, tongue, &measured));
+    let mut gun = told(test, tongue, &GUN.map(|(name, line)| (name, line.measure(), Slot::Gun(id.clone(), line))));
+    if !of.gun.note.trim().is_empty() {
+        gun.push(pair("Fan, fluid, distance", of.gun.note.clone()));
+    }
+    paper.table(&["Gun: ", &of.label].concat(), &["What", "Value"], &gun);
+    let worth = worth_of(test, of, tongue);
+    if !worth.is_empty() {
+        paper.figures(&["Worth and VOC: ", &of.label].concat(), &worth);
+    }
+    if of.gains_mass {
+        paper.element("p", "By the painter's word it takes up mass while it cures.");
+    }
+    if !of.notes.trim().is_empty() {
+        paper.element("p", &["Notes: ", of.notes.trim()].concat());
+    }
+}

@@ -1,0 +1,86 @@
+//! The report: one HTML document that any phone or printer shows without scripts and without asking anybody, and that
+//! carries the whole record inside.
+
+mod carried;
+mod made_of;
+mod paper;
+mod results;
+mod written;
+
+use crate::findings::{CAUTIONS, Findings, NOT_SHOWN, SETTLED_MEANS, Tongue};
+use crate::quantity::{Instant, Quantity};
+use crate::record::{SprayTest, file_name};
+
+use paper::Paper;
+
+pub(super) use carried::push_carried;
+
+/// The media type of a report.
+pub const REPORT_TYPE: &str = "text/html;charset=utf-8";
+
+/// Nothing is fetched, run or sent, whatever the document holds: only its own style counts.
+const POLICY: &str = "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n";
+
+const STYLE: &str = include_str!("report.css");
+
+/// The name of a report's file.
+///
+/// ```
+/// assert_eq!(comb_scale::share::report_name("Gate / undercoats"), "Gate undercoats.report.html");
+/// ```
+pub fn report_name(title: &str) -> String {
+    let name = file_name(title);
+    format!("{}.report.html", name.strip_suffix(".spraytest.txt").unwrap_or(&name))
+}
+
+/// The report of a test as it stands at `now`: what it says, how it was done, all that was read, and the record itself.
+/// [`record::open_any`](crate::record::open_any) on its text gives the test back.
+///
+/// ```
+/// use comb_scale::{findings, findings::Tongue, record, share};
+/// let test = record::open(record::EXAMPLE).unwrap().test;
+/// let now = "2026-03-20T12:00:00+01:00".parse().unwrap();
+/// let report = share::report(&test, &findings::of(&test, now), now, &Tongue::default());
+/// assert!(report.starts_with("<!DOCTYPE html>"));
+/// assert_eq!(record::open_any(report.as_bytes()).unwrap().test, test);
+/// ```
+pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) -> String {
+    let division = || test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
+    let tongue = &Tongue { division_g: tongue.division_g.or_else(division), ..*tongue };
+    let title = if test.title.trim().is_empty() { "Spray test" } else { test.title.trim() };
+    let mut paper = Paper::default();
+    paper.markup("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+    paper.markup(POLICY);
+    paper.markup("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+    paper.element("title", &[title, ": report"].concat());
+    paper.markup("<style>\n");
+    paper.markup(STYLE);
+    paper.markup("</style>\n</head>\n<body>\n<main>\n");
+    paper.element("h1", title);
+    paper.element("p", &["Report of a spray test, as it stood on ", &dated(now), "."].concat());
+    if test.invented {
+        paper.element("p", "The numbers in this test are invented: it is the worked example.");
+    }
+    results::write(&mut paper, test, findings, now, tongue);
+    made_of::write(&mut paper, test, tongue);
+    written::write(&mut paper, test, findings, now, tongue);
+    paper.element("h2", "What this does not show");
+    paper.list(&[NOT_SHOWN.into(), SETTLED_MEANS.into()]);
+    paper.element("h2", "Cautions");
+    paper.list(&CAUTIONS.map(String::from));
+    paper.element("h2", "The record inside");
+    paper.element(
+        "p",
+        "This file carries the whole test: opened in Comb & Scale, it can be read on, added to and sent back.",
+    );
+    paper.markup("</main>\n");
+    push_carried(&mut paper.out, test);
+    paper.markup("</body>\n</html>\n");
+    paper.out
+}
+
+/// A moment with its year: a report is read years later.
+fn dated(at: Instant) -> String {
+    let year: String = at.to_string().chars().take(4).collect();
+    [at.said_day(), " ".into(), year, " ".into(), at.said_time()].concat()
+}

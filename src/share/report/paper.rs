@@ -1,0 +1,107 @@
+//! The sheet that a report is written on: HTML put together from plain strings, every one of them escaped.
+
+use crate::chart::push_text;
+use crate::findings::Figure;
+
+/// A growing HTML document.
+#[derive(Default)]
+pub(super) struct Paper {
+    pub out: String,
+}
+
+impl Paper {
+    /// Markup of our own; never anything from a record.
+    pub fn markup(&mut self, markup: &'static str) {
+        self.out.push_str(markup);
+    }
+
+    /// Text of whatever origin.
+    pub fn text(&mut self, text: &str) {
+        push_text(&mut self.out, text);
+    }
+
+    /// An element with nothing but text in it; left out where there is none.
+    pub fn element(&mut self, name: &'static str, text: &str) {
+        if !text.is_empty() {
+            self.out.push('<');
+            self.out.push_str(name);
+            self.out.push('>');
+            self.text(text);
+            self.out.push_str("</");
+            // The name without its attributes.
+            self.out.push_str(name.split(' ').next().unwrap_or(name));
+            self.out.push_str(">\n");
+        }
+    }
+
+    /// A list with points; left out where it is empty.
+    pub fn list(&mut self, items: &[String]) {
+        if items.iter().any(|item| !item.is_empty()) {
+            self.markup("<ul>\n");
+            items.iter().for_each(|item| self.element("li", item));
+            self.markup("</ul>\n");
+        }
+    }
+
+    /// A table; the first cell of each row names it. Left out where it has no rows.
+    pub fn table(&mut self, caption: &str, heads: &[&str], rows: &[Line]) {
+        if rows.is_empty() {
+            return;
+        }
+        self.open_table(caption, heads);
+        self.markup("<tbody>\n");
+        for row in rows {
+            self.markup(if row.left_out { "<tr class=\"out\">" } else { "<tr>" });
+            for (place, cell) in row.cells.iter().enumerate() {
+                self.cell(place == 0, cell);
+            }
+            self.markup("</tr>\n");
+        }
+        self.markup("</tbody>\n</table>\n");
+    }
+
+    /// A table up to its body.
+    pub fn open_table(&mut self, caption: &str, heads: &[&str]) {
+        self.markup("<table>\n");
+        self.element("caption", caption);
+        self.markup("<thead><tr>");
+        heads.iter().for_each(|head| self.element("th scope=\"col\"", head));
+        self.markup("</tr></thead>\n");
+    }
+
+    /// A cell: the head of its row, or not. A line break in it stands before what is less important.
+    pub fn cell(&mut self, head: bool, text: &str) {
+        self.markup(if head { "<th scope=\"row\">" } else { "<td>" });
+        let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
+        self.text(first);
+        if !rest.is_empty() {
+            self.markup("<br><small>");
+            self.text(rest);
+            self.markup("</small>");
+        }
+        self.markup(if head { "</th>" } else { "</td>" });
+    }
+
+    /// Figures with their notes, as a table.
+    pub fn figures(&mut self, caption: &str, figures: &[Figure]) {
+        let line = |figure: &Figure| {
+            let value = figure.value.as_deref().unwrap_or("–");
+            Line::new(vec![figure.name.clone(), [value, &figure.note].join("\n")])
+        };
+        let lines: Vec<Line> = figures.iter().map(line).collect();
+        self.table(caption, &["What", "Value"], &lines);
+    }
+}
+
+/// A row of a table.
+pub(super) struct Line {
+    pub cells: Vec<String>,
+    /// It was left out of what is worked out.
+    pub left_out: bool,
+}
+
+impl Line {
+    pub fn new(cells: Vec<String>) -> Self {
+        Self { cells, left_out: false }
+    }
+}

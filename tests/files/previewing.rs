@@ -1,0 +1,82 @@
+//! What joining a copy would do, said before it is done.
+
+use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, WantedLine, merge, merge_preview, open};
+
+use super::{at, begun, grams, panel};
+
+fn weigh(history: &mut History, label: &str, time: &str, gross_g: f64) {
+    let owner = panel(history.test(), label);
+    history.act(Action::Weigh { owner, round: None, at: at(time), gross_g: grams(gross_g) }).unwrap();
+}
+
+#[test]
+fn what_is_new_what_differs_and_what_stays_is_told_before_anything_changes() {
+    let mut mine = begun("ann");
+    weigh(&mut mine, "A1", "2026-03-02T09:00:00+01:00", 440.2);
+    let mut theirs = History::new(mine.test().clone(), "ben");
+    let owner = panel(mine.test(), "A1");
+    let id = mine.test().panels.find(&owner).unwrap().weigh_ins.kept().next().unwrap().id.clone();
+    let slot = Slot::WeighIn(owner.clone(), id.clone());
+
+    weigh(&mut mine, "A1", "2026-03-03T09:00:00+01:00", 436.0);
+    mine.act(Action::Fill(slot.clone(), Some(440.3))).unwrap();
+    mine.act(Action::Fill(Slot::Wanted(WantedLine::DryBuild), Some(80.0))).unwrap();
+    for (time, grams) in [("2026-03-04T09:00:00+01:00", 435.0), ("2026-03-05T09:00:00+01:00", 434.5)] {
+        weigh(&mut theirs, "A1", time, grams);
+    }
+    theirs.act(Action::BeginRound { at: at("2026-03-04T09:00:00+01:00"), place: "Shop".into() }).unwrap();
+    theirs.act(Action::Write(Phrase::Title, "Gates".into())).unwrap();
+    theirs.act(Action::Fill(slot.clone(), Some(440.4))).unwrap();
+
+    let preview = merge_preview(mine.test(), theirs.test());
+    assert!(preview.same_test && preview.taken_out.is_empty());
+    assert_eq!(
+        preview.said(),
+        [
+            "New in it: 2 weigh-ins, 1 round.",
+            "Title: becomes Gates; so far it is nothing.",
+            "Wanted dry build: stays 80 µm; the file has it as it was, nothing.",
+            "Panel A1, weigh-in of Mon 2 Mar 09:00, weight: changed here and there. Becomes 440.4 g; so far it is 440.3 g.",
+            "Only here, and stays: 1 weigh-in.",
+        ]
+    );
+    let clash = preview.differences.iter().find(|told| told.both_changed).unwrap();
+    assert_eq!((clash.entry.clone(), clash.field.as_str(), clash.keeps_mine), (id, "gross_g", false));
+    assert_eq!((clash.mine.as_f64(), clash.theirs.as_f64()), (Some(440.3), Some(440.4)));
+    // The other phone is told the same from its side.
+    let other = merge_preview(theirs.test(), mine.test());
+    let told = other.differences.iter().find(|told| told.both_changed).unwrap();
+    assert!(told.keeps_mine && told.says.ends_with("Stays 440.4 g; the file says 440.3 g."), "{}", told.says);
+    assert_eq!(slot.read(&merge(mine.test(), theirs.test()).test), Some(440.4));
+}
+
+#[test]
+fn what_was_taken_out_is_told_and_readings_inside_it_are_offered_back() {
+    let mut mine = begun("ann");
+    let mut theirs = History::new(mine.test().clone(), "ben");
+    let (a, b) = (panel(mine.test(), "A1"), panel(mine.test(), "B1"));
+    mine.act(Action::Remove(a.clone())).unwrap();
+    theirs.act(Action::Remove(b)).unwrap();
+    weigh(&mut theirs, "A1", "2026-03-03T09:00:00+01:00", 436.0);
+    let preview = merge_preview(mine.test(), theirs.test());
+    assert_eq!(preview.taken_out, [(a, "panel A1".to_owned())]);
+    assert_eq!(preview.new, []);
+    assert_eq!(
+        preview.said(),
+        [
+            "Panel A1 was taken out here, and stays out.",
+            "Panel B1 was taken out there, and goes here too.",
+            "Panel A1 stays taken out, with readings that the other copy did not have: bring it back to see them.",
+        ]
+    );
+}
+
+#[test]
+fn a_copy_with_nothing_new_and_another_test_say_so() {
+    let mine = begun("ann").test().clone();
+    assert_eq!(merge_preview(&mine, &mine).said(), ["It says nothing that is not here already."]);
+    let other = open(r#"{ "format": "spray-test", "version": 1, "id": "other" }"#).unwrap().test;
+    let preview = merge_preview(&mine, &other);
+    assert!(!preview.same_test && preview.said()[0].starts_with("It is another test"), "{:?}", preview.said());
+    assert_eq!(merge_preview(&SprayTest::default(), &SprayTest::default()).said().len(), 1);
+}
