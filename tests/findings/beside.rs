@@ -182,7 +182,7 @@ fn pairs_that_differ_and_pairs_that_do_not_are_told_apart() {
         );
         assert_eq!(
             row.verdict,
-            "A and C, B and C: these mixes differ, more than chance; A and B: cannot be told apart"
+            "A, B | C: these mixes differ, more than chance; those named together cannot be told apart"
         );
     }
     assert!(row(&table, "price").pairs.is_empty() && row(&table, "price").verdict.is_empty());

@@ -204,6 +204,12 @@ fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
         (Claim::OnePanel, "one panel cannot show a difference"),
     ];
     let name = |place: usize| findings.candidates[place].name();
+    if let Some(groups) = groups(pairs) {
+        let named: Vec<String> =
+            groups.iter().map(|group| group.iter().map(|&i| name(i)).collect::<Vec<_>>().join(", ")).collect();
+        let mixes = if pairs.iter().any(|pair| pair.claim == Claim::ThisMix) { "these mixes differ" } else { "differ" };
+        return format!("{}: {mixes}, more than chance; those named together cannot be told apart", named.join(" | "));
+    }
     let mut said = Vec::new();
     for (claim, words) in kinds {
         let own: Vec<&RowPair> = pairs.iter().filter(|pair| pair.claim == claim).collect();
@@ -219,4 +225,28 @@ fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
         }
     }
     said.join("; ")
+}
+
+/// Places of candidates in groups, where every two of one group cannot be told apart and every two of different groups differ;
+/// `None` where the pairs do not fall into groups so, or each is one of its own.
+fn groups(pairs: &[RowPair]) -> Option<Vec<Vec<usize>>> {
+    let differ = |pair: &RowPair| matches!(pair.claim, Claim::ThisMix | Claim::Primer);
+    let alike = |a: usize, b: usize| {
+        pairs.iter().any(|pair| (pair.first, pair.second) == (a, b) && pair.claim == Claim::WithinChance)
+    };
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut join = |place: usize| {
+        let known = groups.iter().any(|group| group.contains(&place));
+        match groups.iter_mut().find(|group| alike(group[0], place)) {
+            _ if known => {}
+            Some(group) => group.push(place),
+            None => groups.push(vec![place]),
+        }
+    };
+    pairs.iter().flat_map(|pair| [pair.first, pair.second]).for_each(&mut join);
+    let together =
+        |pair: &RowPair| groups.iter().any(|group| group.contains(&pair.first) && group.contains(&pair.second));
+    let whole = pairs.iter().all(|pair| if together(pair) { pair.claim == Claim::WithinChance } else { differ(pair) });
+    let telling = groups.len() > 1 && groups.iter().any(|group| group.len() > 1);
+    (whole && telling).then_some(groups)
 }

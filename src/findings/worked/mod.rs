@@ -89,7 +89,8 @@ fn of_candidate(test: &SprayTest, findings: &Findings, place: usize, tongue: &To
             Some(_) => format!("{}{unit} ({})", cell.value, cell.below),
             None => cell.below.clone(),
         };
-        let mut one = put_together(text_of(row.key), row.name, value, &inputs);
+        let mut one = put_together(text_of(of_row(row.key)), row.name, value, &inputs);
+        one.key = row.key;
         // What a mean is the mean of comes first.
         let mut panels = inputs.values_of(row.key);
         panels.append(&mut one.inputs);
@@ -97,6 +98,15 @@ fn of_candidate(test: &SprayTest, findings: &Findings, place: usize, tongue: &To
         worked.push(one);
     }
     worked
+}
+
+/// The text of a row: a panel's figure of the same key is worked out from the panel, a row's from the panels.
+fn of_row(key: &'static str) -> &'static str {
+    match key {
+        "film_still_to_go" => "mean_still_to_go",
+        "final_build" => "mean_build",
+        key => key,
+    }
 }
 
 fn put_together(text: &'static Text, name: String, value: String, inputs: &Inputs<'_>) -> Worked {

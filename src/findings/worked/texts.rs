@@ -34,7 +34,7 @@ pub(super) fn text_of(key: &str) -> &'static Text {
 
 static UNKNOWN: Text = Text { key: "", formula: "As written down.", inputs: &[], source: "the record", assumes: &[] };
 
-static TEXTS: [Text; 23] = [
+static TEXTS: [Text; 25] = [
     Text {
         key: "lost",
         formula: "wet weight − newest weight − drift of the scale",
@@ -122,6 +122,20 @@ static TEXTS: [Text; 23] = [
         inputs: &["spots", "gauge_u", "base_metal", "dry_per_wet"],
         source: "ASTM D7091; SSPC-PA 2; MIL-HDBK-1110, 10.3.11",
         assumes: &["The film was hard enough not to dent under the probe."],
+    },
+    Text {
+        key: "mean_still_to_go",
+        formula: "10⁴ (m(day) − final weight) / (solvent density · area), mean of the panels",
+        inputs: &["solvent_density", "area", "day"],
+        source: MEANS,
+        assumes: &[STAYS, SOLVENT, AREA, SHARED],
+    },
+    Text {
+        key: "mean_build",
+        formula: "mean of the panels' final builds, each by all its routes",
+        inputs: &["agreement"],
+        source: MEANS,
+        assumes: &[FINAL, SHARED],
     },
     Text {
         key: "loss_per_area",
