@@ -5,7 +5,7 @@ mod texts;
 
 use super::beside::side_by_side;
 use super::tables::panel_figures;
-use super::tongue::Tongue;
+use super::tongue::{Tongue, day};
 use super::{Findings, PanelFindings};
 use crate::quantity::{Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};
@@ -69,11 +69,16 @@ pub fn worked(test: &SprayTest, findings: &Findings, whose: Whose<'_>, tongue: &
 fn of_panel(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Worked> {
     let inputs = Inputs::of_panel(test, panel, tongue);
     let mut worked = Vec::new();
+    let mut days = panel.after_day.iter();
     for told in panel_figures(panel, tongue) {
         let value = told.value.unwrap_or(told.note);
         let mut one = put_together(text_of(told.key), told.name, value, &inputs);
         one.shares = build_of(panel, told.key).map_or(Vec::new(), |build| shares(build, tongue));
         one.inputs.extend(against_gauge(panel, told.key));
+        // Without a day of its own a panel is told of several: each has its own.
+        if told.key == "film_still_to_go" {
+            one.inputs.extend(days.next().map(|after| ("Day of sanding".into(), day(after.day_h))));
+        }
         worked.push(one);
     }
     worked

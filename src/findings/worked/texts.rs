@@ -58,7 +58,7 @@ static TEXTS: [Text; 25] = [
     },
     Text {
         key: "wet_film",
-        formula: "posterior mean of the film µ from all dabs: dab ~ N(µ, (s·µ)²) seen through its interval",
+        formula: "the film µ that all dabs speak for: each ~ N(µ, (s·µ)²), seen through the gap between two teeth; its mean",
         inputs: &["dabs", "comb_bias"],
         source: "ASTM D4414 for the interval; the posterior is this project's",
         assumes: &[COMB],
@@ -80,13 +80,13 @@ static TEXTS: [Text; 25] = [
     Text {
         key: "film_still_to_go",
         formula: "10⁴ (m(day) − final weight) / (solvent density · area)",
-        inputs: &["final_gross", "solvent_density", "area", "day"],
+        inputs: &["final_gross", "solvent_density", "area"],
         source: CURVE,
         assumes: &[STAYS, SOLVENT, AREA, ADDS],
     },
     Text {
         key: "final_build",
-        formula: "the routes weighed by generalised least squares: w = V⁻¹1 / (1ᵀV⁻¹1)",
+        formula: "each route weighed by how well it is known, shared errors counted once: w = V⁻¹1 / (1ᵀV⁻¹1)",
         inputs: &["routes", "weights", "agreement"],
         source: ROUTES,
         assumes: &[
