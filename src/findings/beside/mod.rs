@@ -110,12 +110,19 @@ impl Number {
         Self { of, words: None, note: String::new(), panels }
     }
 
-    fn cell(self) -> Cell {
+    /// The interval as the value, and why there is no one number.
+    pub fn as_range(self, why: &str) -> Self {
+        Self { words: Some((self.range(), why.into())), ..self }
+    }
+
+    fn range(&self) -> String {
         let decimals = decimals_for(self.of.width());
-        let (value, below) = self.words.unwrap_or_else(|| {
-            let range = format!("{} to {}", figure(self.of.low, decimals), figure(self.of.high, decimals));
-            (figure(self.of.mid, decimals), range)
-        });
+        format!("{} to {}", figure(self.of.low, decimals), figure(self.of.high, decimals))
+    }
+
+    fn cell(self) -> Cell {
+        let plain = || (figure(self.of.mid, decimals_for(self.of.width())), self.range());
+        let (value, below) = self.words.clone().unwrap_or_else(plain);
         Cell { value, below, note: self.note, panels: self.panels, sort: Some(self.of.mid) }
     }
 }
