@@ -58,8 +58,8 @@ impl<'a> Aside<'a> {
         };
         let number = Number::new(of, told.panels);
         // Too early: the range, not the point.
-        let range_alone = by == By::FilmStillToGo && self.too_early();
-        Ok(if range_alone { number.as_range(TOO_EARLY) } else { number })
+        let early = by == By::FilmStillToGo && self.too_early();
+        Ok(if early { number.range_alone(TOO_EARLY) } else { number })
     }
 
     /// Whether it is too early to say of one of its panels what it will finally weigh.

@@ -111,7 +111,7 @@ impl Number {
     }
 
     /// The interval as the value, and why there is no one number.
-    pub fn as_range(self, why: &str) -> Self {
+    pub fn range_alone(self, why: &str) -> Self {
         Self { words: Some((self.range(), why.into())), ..self }
     }
 
