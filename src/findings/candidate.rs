@@ -70,7 +70,7 @@ pub struct MeanFindings {
     #[serde(skip_serializing_if = "Why::is_empty")]
     pub why: Why,
     #[serde(skip)]
-    worked: Option<CandidateMean>,
+    worked: Option<Arc<CandidateMean>>,
 }
 
 impl CandidateFindings {
@@ -173,7 +173,7 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
         By::FilmStillToGo => Estimate { low: mean.interval.low.max(0.0), ..mean.interval },
         _ => mean.interval,
     });
-    MeanFindings { by, mean: interval, panels: known.len(), why, worked }
+    MeanFindings { by, mean: interval, panels: known.len(), why, worked: worked.map(Arc::new) }
 }
 
 /// One panel's value, its errors kept apart by whom they are shared with.
@@ -243,16 +243,50 @@ pub(super) fn comb_name(work: &PanelWork) -> String {
     format!("comb {}", combs.join(" "))
 }
 
-pub(super) fn pairs(candidates: &[CandidateFindings]) -> Vec<PairFindings> {
-    By::ALL.iter().flat_map(|&by| pairs_by(by, candidates)).collect()
+/// A pair worked out before, and from which means.
+#[derive(Clone, Debug)]
+pub(super) struct KeptPair {
+    by: By,
+    first: Arc<CandidateMean>,
+    second: Arc<CandidateMean>,
+    pair: compare::Pair,
 }
 
-fn pairs_by(by: By, candidates: &[CandidateFindings]) -> Vec<PairFindings> {
-    let known: Vec<(&CandidateFindings, &CandidateMean)> =
+/// Every pair of candidates by every quantity; one whose two means are those of before is not worked out again, only held
+/// against the others anew.
+pub(super) fn pairs(candidates: &[CandidateFindings], kept: &mut Vec<KeptPair>) -> Vec<PairFindings> {
+    let before = std::mem::take(kept);
+    By::ALL.iter().flat_map(|&by| pairs_by(by, candidates, &before, kept)).collect()
+}
+
+fn pairs_by(
+    by: By,
+    candidates: &[CandidateFindings],
+    before: &[KeptPair],
+    kept: &mut Vec<KeptPair>,
+) -> Vec<PairFindings> {
+    let known: Vec<(&CandidateFindings, &Arc<CandidateMean>)> =
         candidates.iter().filter_map(|candidate| Some((candidate, candidate.mean(by).worked.as_ref()?))).collect();
+    let mut found = Vec::new();
+    for (i, (_, a)) in known.iter().enumerate() {
+        for (j, (_, b)) in known.iter().enumerate().skip(i + 1) {
+            let same =
+                |known: &&KeptPair| known.by == by && Arc::ptr_eq(&known.first, a) && Arc::ptr_eq(&known.second, b);
+            let pair = match before.iter().find(same) {
+                Some(known) => compare::Pair { first: i, second: j, ..known.pair.clone() },
+                None => match compare::pair(i, a, j, b) {
+                    Ok(pair) => pair,
+                    // As with all pairs at once: what cannot be judged together is not judged.
+                    Err(_) => return Vec::new(),
+                },
+            };
+            kept.push(KeptPair { by, first: Arc::clone(a), second: Arc::clone(b), pair: pair.clone() });
+            found.push(pair);
+        }
+    }
     let contenders: Vec<Contender<'_>> =
         known.iter().map(|(candidate, mean)| Contender { mean, mixes: candidate.mixes }).collect();
-    let pairs = compare::pairs(&contenders).unwrap_or_default();
+    let pairs = compare::judged(found, &contenders).unwrap_or_default();
     let pair = |pair: &compare::Pair| PairFindings {
         by,
         first: known[pair.first].0.id.clone(),

@@ -78,7 +78,7 @@ pub struct CurveChoice {
 const AHEAD: f64 = 0.4;
 const LEAST_AHEAD_H: f64 = 48.0;
 /// Points of a fitted line, evenly along √t, which puts them where it bends.
-const LINE_POINTS: usize = 64;
+const LINE_POINTS: usize = 120;
 const FAN_POINTS: usize = 12;
 
 /// The chart of mass lost over time, with each panel's fitted curve and its 95 % fan beyond the last reading.

@@ -17,7 +17,7 @@ use crate::science::routes::{Build, Input, Route};
 use crate::science::{Estimate, Measured};
 
 /// Points of a path, evenly along √t, which puts them where it bends.
-const PATH_POINTS: usize = 40;
+const PATH_POINTS: usize = 64;
 /// A film of which more than this share is still to go may dent under a probe (design choice).
 const SOFT_SHARE: f64 = 0.05;
 

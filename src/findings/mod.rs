@@ -141,6 +141,7 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
 pub struct Memory {
     panels: BTreeMap<Id, Remembered>,
     candidates: candidate::AllKept,
+    pairs: Vec<candidate::KeptPair>,
 }
 
 #[derive(Clone, Debug)]
@@ -158,7 +159,7 @@ impl Memory {
             panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
         swapped::flag_swaps(&mut panels);
         let candidates = candidate::candidates(test, &panels, &mut self.candidates);
-        let pairs = candidate::pairs(&candidates);
+        let pairs = candidate::pairs(&candidates, &mut self.pairs);
         let said = said::said(test, &candidates, &pairs, &panels, tongue);
         let next = next::next(test, &candidates, &panels, &mut self.candidates, now, tongue);
         Findings { panels, candidates, pairs, next, said }

@@ -110,17 +110,29 @@ fn compared(pairs: &[&PairFindings], candidates: &[CandidateFindings], tongue: &
         return Some(format!("{} cannot be told apart by it with these panels.", listed(&names)));
     }
     let of_mixes = pairs.iter().any(|pair| pair.claim == Claim::ThisMix);
-    let mut parts: Vec<String> = Vec::new();
+    let beaten = |less: &Id| -> Vec<&Id> {
+        let own = pairs.iter().filter(|pair| differ(pair.claim) && less_and_more(pair).0 == less);
+        own.map(|pair| less_and_more(pair).1).collect()
+    };
+    // Those with less to go than the same others are told together.
+    let mut groups: Vec<(Vec<&str>, Vec<&Id>)> = Vec::new();
     for less in candidates {
-        let beaten = |pair: &&&PairFindings| differ(pair.claim) && *less_and_more(pair).0 == less.id;
-        let more: Vec<&str> = pairs.iter().filter(beaten).map(|pair| name(less_and_more(pair).1, candidates)).collect();
-        if !more.is_empty() {
-            parts.push(format!("{} has less to go than {}", less.name(), listed(&more)));
+        let more = beaten(&less.id);
+        match groups.iter_mut().find(|group| group.1 == more) {
+            _ if more.is_empty() => {}
+            Some(group) => group.0.push(less.name()),
+            None => groups.push((vec![less.name()], more)),
         }
+    }
+    let mut parts: Vec<String> = Vec::new();
+    for (less, more) in &groups {
+        let has = if less.len() == 1 { "has" } else { "have" };
+        let more: Vec<&str> = more.iter().map(|id| name(id, candidates)).collect();
+        parts.push(format!("{} {has} less to go than {}", listed(less), listed(&more)));
     }
     if !parts.is_empty() {
         let mixes = if of_mixes { "Of these mixes, " } else { "" };
-        parts = vec![format!("{mixes}{}, more than chance", parts.join(", "))];
+        parts = vec![format!("{mixes}{}, more than chance", parts.join("; "))];
     }
     let alike: Vec<&&PairFindings> = pairs.iter().filter(|pair| !differ(pair.claim)).collect();
     // Many pairs one by one are no sentence any more.

@@ -1,7 +1,8 @@
 //! What reaches the comparison of two candidates.
 
+use super::beside::{candidate, panel, test_with};
 use super::{drying, found, test_of, weigh_ins};
-use comb_scale::findings::{By, Findings};
+use comb_scale::findings::{By, Findings, Memory, Tongue};
 
 /// Two candidates with two panels each; the second candidate's dabs are read with `comb`, all panels weighed as in `readings`.
 fn two_candidates(comb: &str, readings: &[(f64, f64)]) -> Findings {
@@ -49,4 +50,33 @@ fn a_skewed_forecast_stays_skewed() {
         assert!(mean.high - mean.mid > 1.3 * (mean.mid - mean.low), "{mean:?}");
         assert!((mean.mid / of_panel.mid - 1.0).abs() < 0.3, "{mean:?} {of_panel:?}");
     }
+}
+
+/// What is kept of candidates, pairs and gains is what would be worked out anew: after another number, with a panel carried over
+/// to another candidate, and with a candidate gone.
+#[test]
+fn what_is_kept_is_what_would_be_worked_out_anew() {
+    let names = ["a", "b", "c"];
+    let with = |names: &[&str], more: f64, third: &str| {
+        let mut panels = vec![panel("x1", "a", more), panel("x2", "a", 0.1), panel("x3", third, 0.2)];
+        panels.extend([panel("y1", "b", 1.0), panel("y2", "b", 1.1), panel("z1", "c", 3.0), panel("z2", "c", 3.1)]);
+        let candidates: Vec<String> = names.iter().map(|name| candidate(name)).collect();
+        test_with(r#""sanding_h": 72"#, &candidates, &panels)
+    };
+    let tests = [
+        with(&names, 0.0, "a"),
+        with(&names, 0.3, "a"),
+        with(&names, 0.3, "b"),
+        with(&names[..2], 0.3, "b"),
+        with(&names, 0.0, "a"),
+    ];
+    let now = "2027-03-01T12:00:00Z".parse().unwrap();
+    let mut memory = Memory::default();
+    let mut seen = Vec::new();
+    for test in &tests {
+        let kept = serde_json::to_string(&memory.of(test, now, &Tongue::default())).unwrap();
+        assert_eq!(kept, serde_json::to_string(&found(test)).unwrap());
+        seen.push(kept);
+    }
+    assert!(seen[0] == seen[4] && seen[0] != seen[1] && seen[1] != seen[2] && seen[2] != seen[3]);
 }

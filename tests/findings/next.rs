@@ -41,6 +41,37 @@ fn a_day_old_panel_is_weighed_again_and_the_date_is_said() {
     assert!(after < before);
 }
 
+/// Without a comb reading there is no build: the film still to go is what is narrowed.
+#[test]
+fn without_a_build_the_film_still_to_go_is_narrowed() {
+    let dab = r#"{ "wetted_um": 200, "dry_um": 250 }"#;
+    let no_dabs = |id: &str| early(id).replace(&format!("{dab}, {dab}, {dab}"), "");
+    let test = test_with("", &[without_solids()], &[no_dabs("a1"), no_dabs("a2")]);
+    let findings = of(&test, "2026-03-03T12:00:00Z".parse().unwrap());
+    let first = &findings.next[0];
+    assert!(
+        first.starts_with("Weigh A again on Thu 5 Mar 12:00") && first.contains("its film still to go after sanding"),
+        "{first}"
+    );
+    let (before, after) = range(first);
+    // Two panels alike: the forecast that they share is all of the range, whose low end may be cut off at nothing.
+    let mean = findings.candidates[0].mean(comb_scale::findings::By::FilmStillToGo).mean.unwrap();
+    assert!(before >= 0.97 * mean.width() && after < before, "{first} {mean:?}");
+    assert!(findings.next.iter().any(|n| n.starts_with("No comb reading")), "{:?}", findings.next);
+}
+
+/// Three panels of 8.0, 9.0 and 7.0 g: their scatter leads. By hand: s²/n on two degrees becomes s²/(n + 1) on three, so the
+/// panels' part of the range falls to 3.182/4.303 · √(3/4) = 0.64 of itself, the shared part stays.
+#[test]
+fn panels_that_differ_ask_for_another_panel() {
+    let test =
+        test_with("", &[without_solids()], &[panel("a1", "a", 0.0), panel("a2", "a", 1.5), panel("a3", "a", -1.5)]);
+    let first = &found(&test).next[0];
+    assert!(first.starts_with("Spray one more panel of A"), "{first}");
+    let (before, after) = range(first);
+    assert!(after / before > 0.64 && after / before < 0.85, "{first}");
+}
+
 /// Two weeks on the scale knows the end, and three dabs of 50 µm steps do not know the beginning: a gauge on the dry film helps
 /// most. By hand: a gauge of 2 µm beside a route of u µm leaves 2u/√(4 + u²), so about 2 µm, a range of about 8.
 #[test]

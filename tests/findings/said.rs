@@ -1,7 +1,7 @@
 //! What is said out loud: true to the findings, in two to six sentences.
 
 use super::beside::{candidate, panel, test_with};
-use super::{found, test_of};
+use super::{drying, found, test_of, weigh_ins};
 use comb_scale::findings::{By, NOT_SHOWN};
 use comb_scale::record::SprayTest;
 use comb_scale::science::compare::Claim;
@@ -82,6 +82,29 @@ fn candidates_that_are_more_than_the_same_others_are_grouped() {
     let found = said.iter().find(|s| s.contains("more of their film")).expect("the first three against the last two");
     assert!(found.starts_with("Of these mixes, A, B and C keep more of their film than D and E: "), "{found}");
     assert!(said[1].contains("cannot be told") && said[1].ends_with("with these panels."), "{said:#?}");
+}
+
+/// A and B have lost all by the first day, C has 0.66 g a panel to go on the third.
+#[test]
+fn the_first_rows_comparison_is_grouped_as_well() {
+    let quick = |id: &str, candidate: &str, scatter: f64| {
+        let curve: Vec<(f64, f64)> = (drying(400.0).iter())
+            .map(|&(t, _)| {
+                let lost = (8.0 + scatter) * (1.0 - 0.5 * (-t / 2.0).exp() - 0.5 * (-t / 6.0).exp());
+                (t, ((426.0 - lost) * 10.0).round() / 10.0)
+            })
+            .collect();
+        panel(id, candidate, 0.0).replace(&weigh_ins(&drying(400.0)), &weigh_ins(&curve))
+    };
+    let mut panels = Vec::new();
+    for (n, scatter) in [0.0, 0.1, -0.1].into_iter().enumerate() {
+        panels.extend(["a", "b"].map(|name| quick(&format!("{name}{n}"), name, scatter)));
+        panels.push(panel(&format!("c{n}"), "c", scatter));
+    }
+    let said = said(&test_with(DAY, &["a", "b", "c"].map(candidate), &panels));
+    let expected =
+        "Of these mixes, A and B have less to go than C, more than chance; B cannot be told from A with these panels.";
+    assert_eq!(said[1], expected, "{said:#?}");
 }
 
 /// C was never weighed.

@@ -113,6 +113,16 @@ fn the_inputs_shown_give_the_number_shown() {
     assert!((by_hand - number(&mean.value)).abs() < 0.2, "{by_hand} against {mean:?}");
 }
 
+/// Without a day of sanding a panel is told of days 1, 3 and 7.
+#[test]
+fn each_day_is_worked_out_for_itself() {
+    let test = test_with("", &[candidate("a")], &[panel("a1", "a", 0.0)]);
+    let all = worked(&test, &found(&test), Whose::Panel(&Id("a1".into())), &Tongue::default());
+    let days: Vec<f64> =
+        all.iter().filter(|one| one.key == "film_still_to_go").map(|one| input(one, "Day of sanding")).collect();
+    assert_eq!(days, [1.0, 3.0, 7.0]);
+}
+
 #[test]
 fn what_each_input_brings_to_a_build_adds_up() {
     let test = one();

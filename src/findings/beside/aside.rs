@@ -13,13 +13,17 @@ use crate::findings::why::Reason;
 use crate::quantity::{FilmUnit, Quantity, Unit, decimals_for, figure};
 use crate::record::{Candidate, SprayTest};
 use crate::science::compare::{self, PanelValue, days_at_build};
-use crate::science::drying::HORIZON_H;
+use crate::science::drying::{self, Forecast, HORIZON_H};
+use crate::science::estimate::Z95;
 use crate::science::mix::Basis;
 use crate::science::routes::normalised_error;
 use crate::science::solids::{reduced_solids, volume_solids, weight_solids_reduced};
 use crate::science::solvent::at_build;
 use crate::science::spread::{coats_needed, price_at_build};
 use crate::science::{Estimate, Measured};
+
+/// What stands below a range that has no one number yet.
+const TOO_EARLY: &str = "too early for one number";
 
 /// One candidate with all that its cells are told from.
 pub(in crate::findings) struct Aside<'a> {
@@ -52,7 +56,16 @@ impl<'a> Aside<'a> {
             By::LossPerArea => mean,
             By::FilmStillToGo | By::FilmLost | By::FinalBuild => in_film(mean, film),
         };
-        Ok(Number::new(of, told.panels))
+        let number = Number::new(of, told.panels);
+        // Too early: the range, not the point.
+        let early = by == By::FilmStillToGo && self.too_early();
+        Ok(if early { number.range_alone(TOO_EARLY) } else { number })
+    }
+
+    /// Whether it is too early to say of one of its panels what it will finally weigh.
+    fn too_early(&self) -> bool {
+        let early = |panel: &&PanelFindings| panel.forecast.as_ref().is_some_and(|f| f.settled == Settled::TooEarly);
+        self.panels.iter().any(early)
     }
 
     /// Solids of the mix as sprayed, by weight: what is finally left of the wet coat, from panels weighed bare alone.
@@ -100,10 +113,17 @@ impl<'a> Aside<'a> {
         let wanting = || "Give the density of the mix: on the sheet, or by a cup of it weighed.".to_owned();
         let density = self.sheet.density_sprayed.ok_or_else(wanting)?;
         let solvent = self.panels.first().ok_or("No panel carries it yet.")?.work.card.solvent_density;
-        let weight = Measured::new(by_weight.mid, by_weight.u());
-        let by_volume = volume_solids(weight, density, solvent).map_err(|trouble| trouble.to_string())?.solids;
+        let at = |weight: f64| volume_solids(Measured::exact(weight), density, solvent).map(|found| found.solids);
+        let mid = at(by_weight.mid).map_err(|trouble| trouble.to_string())?;
+        // The weights' own interval is lopsided while the panels dry, and stays so; the densities add on both sides.
+        let beside = |weight: f64| at(weight).map_or(0.0, |limit| (limit.value - mid.value).abs());
+        let reach = |weight: f64| beside(weight).hypot(Z95 * mid.u);
+        let of = Estimate {
+            low: (mid.value - reach(by_weight.low)).max(0.0),
+            mid: mid.value,
+            high: (mid.value + reach(by_weight.high)).min(1.0),
+        };
         let stated = self.stated_by_volume();
-        let of = by_volume.estimate();
         Ok(Number { note: beside_sheet(&of, stated), ..Number::new(of.scaled(100.0), panels) })
     }
 
@@ -117,21 +137,25 @@ impl<'a> Aside<'a> {
 
     /// Days from the last coat until no more is left to lose than the settle limit.
     pub fn days_to_settle(&self) -> Told {
-        let mut sums = (0.0, 0.0, 0.0, 0.0);
+        let (mut n, mut low, mut mid, mut high) = (0.0, 0.0, 0.0, 0.0);
         let mut all_settled = true;
         for panel in &self.panels {
             let Ok(forecast) = &panel.work.forecast else { continue };
-            let until = forecast.hours_until(forecast.settle_limit_g);
-            let newest = forecast.wet_t_h + forecast.newest_age_h;
-            let age = newest - panel.work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
             let settled = Settled::of(&forecast.verdict) == Settled::Yes;
             all_settled &= settled;
+            let until = forecast.hours_until(forecast.settle_limit_g);
+            let stood = forecast.wet_t_h - panel.work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
+            // What has settled did so by its newest weight at the latest.
+            let most = if settled { forecast.newest_age_h } else { f64::INFINITY };
+            let days = |ahead: f64, of: fn(&drying::Estimate) -> f64| {
+                (stood + age_reached(forecast, ahead, of).min(most)) / 24.0
+            };
             // Panels share the forecast's error: at every share the mean of their quantiles.
-            let days = |ahead: f64| (age + if settled { 0.0 } else { ahead }) / 24.0;
-            let never = |ahead: f64| if ahead >= HORIZON_H { f64::INFINITY } else { days(ahead) };
-            sums = (sums.0 + 1.0, sums.1 + never(until.low), sums.2 + never(until.median), sums.3 + never(until.high));
+            n += 1.0;
+            low += days(until.low, |rest| rest.low);
+            mid += days(until.median, |rest| rest.median);
+            high += days(until.high, |rest| rest.high);
         }
-        let (n, low, mid, high) = sums;
         if n == 0.0 {
             let why = self.panels.iter().find_map(|panel| panel.why.of("forecast"));
             return Err(why.unwrap_or("No panel carries it yet.").into());
@@ -139,38 +163,29 @@ impl<'a> Aside<'a> {
         let (low, mid, high) = (low / n, mid / n, high / n);
         let horizon = HORIZON_H / 24.0;
         let shown = |days: f64| if days.is_finite() { figure(days, 0) } else { format!("over {horizon}") };
-        let words = if all_settled {
-            ("settled".into(), format!("by day {}", figure(mid, 0)))
-        } else if low.is_finite() {
-            (shown(mid), format!("{} to {}", shown(low), shown(high)))
+        let (from, to) = (shown(low), shown(high));
+        let range = if from == to { from } else { format!("{from} to {to}") };
+        let early = self.too_early();
+        let words = if early {
+            (range, TOO_EARLY.into())
+        } else if all_settled {
+            ("settled".into(), format!("by day {range}"))
         } else {
-            (shown(mid), format!("not within {horizon} d"))
+            (shown(mid), range)
         };
-        let wanted = if all_settled { self.settled_at_wanted(mid) } else { self.days_at_wanted(mid) };
-        let note = wanted.unwrap_or_default();
+        let note = if early { String::new() } else { self.days_at_wanted(mid).unwrap_or_default() };
         let bounded = |days: f64| days.min(1e6);
         let of = Estimate { low: bounded(low), mid: bounded(mid), high: bounded(high) };
         Ok(Number { words: Some(words), note, ..Number::new(of, n as usize) })
     }
 
-    /// Days at the wanted build where the panels took so many, between evaporation and diffusion, and that build as said.
-    fn at_wanted(&self, days: f64) -> Option<(f64, f64, String)> {
+    /// Days that the wanted build would take where the panels' took so many, between evaporation and diffusion.
+    fn days_at_wanted(&self, days: f64) -> Option<String> {
         let (dry_um, build) = (self.wanted().ok()?.0, self.told.mean(By::FinalBuild).mean?);
         let (least, most) = days_at_build(days, build.mid, dry_um).ok()?;
-        Some((least, most, self.tongue.tooth(dry_um.round())))
-    }
-
-    /// Panels that have settled took at most as long as they are old.
-    fn settled_at_wanted(&self, by_day: f64) -> Option<String> {
-        let (_, most, film) = self.at_wanted(by_day)?;
-        Some(format!("at {film}: within about {} d", figure(most, 0)))
-    }
-
-    fn days_at_wanted(&self, days: f64) -> Option<String> {
-        let (least, most, film) = self.at_wanted(days)?;
-        let same = figure(least, 0) == figure(most, 0);
-        let range = if same { figure(least, 0) } else { format!("{} to {}", figure(least, 0), figure(most, 0)) };
-        Some(format!("at {film}: about {range} d"))
+        let (least, most) = (figure(least, 0), figure(most, 0));
+        let range = if least == most { least } else { format!("{least} to {most}") };
+        Some(format!("at {}: about {range} d", self.tongue.tooth(dry_um.round())))
     }
 
     /// The wet film that leaves the wanted dry build.
@@ -253,6 +268,24 @@ impl<'a> Aside<'a> {
         let comb = || by_comb().map(|um| (um, "coats as on these panels"));
         sheet.or_else(comb).ok_or_else(|| "Give the wet film of a coat on the sheet, or dab a panel.".into())
     }
+}
+
+/// The age since the wet weight at which no more was, or will be, left to lose than the settle limit, h: `ahead_h` after the
+/// newest weight, or looked for before it where it was so by then. Without end where it lies beyond the horizon.
+fn age_reached(forecast: &Forecast, ahead_h: f64, of: fn(&drying::Estimate) -> f64) -> f64 {
+    if ahead_h >= HORIZON_H {
+        return f64::INFINITY;
+    }
+    if ahead_h > 0.0 {
+        return forecast.newest_age_h + ahead_h;
+    }
+    let (mut before, mut by) = (0.0, forecast.newest_age_h);
+    while by - before > 0.5 {
+        let middle = 0.5 * (before + by);
+        let reached = of(&forecast.still_to_lose_at(forecast.wet_t_h + middle)) <= forecast.settle_limit_g;
+        *(if reached { &mut by } else { &mut before }) = middle;
+    }
+    by
 }
 
 /// The sheet's value beside a measured one, both shares of 1, and whether they agree: `E_n` within ±1.

@@ -110,12 +110,19 @@ impl Number {
         Self { of, words: None, note: String::new(), panels }
     }
 
-    fn cell(self) -> Cell {
+    /// The interval as the value, and why there is no one number.
+    pub fn range_alone(self, why: &str) -> Self {
+        Self { words: Some((self.range(), why.into())), ..self }
+    }
+
+    fn range(&self) -> String {
         let decimals = decimals_for(self.of.width());
-        let (value, below) = self.words.unwrap_or_else(|| {
-            let range = format!("{} to {}", figure(self.of.low, decimals), figure(self.of.high, decimals));
-            (figure(self.of.mid, decimals), range)
-        });
+        format!("{} to {}", figure(self.of.low, decimals), figure(self.of.high, decimals))
+    }
+
+    fn cell(self) -> Cell {
+        let plain = || (figure(self.of.mid, decimals_for(self.of.width())), self.range());
+        let (value, below) = self.words.clone().unwrap_or_else(plain);
         Cell { value, below, note: self.note, panels: self.panels, sort: Some(self.of.mid) }
     }
 }
@@ -204,6 +211,12 @@ fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
         (Claim::OnePanel, "one panel cannot show a difference"),
     ];
     let name = |place: usize| findings.candidates[place].name();
+    if let Some(groups) = groups(pairs) {
+        let named: Vec<String> =
+            groups.iter().map(|group| group.iter().map(|&i| name(i)).collect::<Vec<_>>().join(", ")).collect();
+        let mixes = if pairs.iter().any(|pair| pair.claim == Claim::ThisMix) { "these mixes differ" } else { "differ" };
+        return format!("{}: {mixes}, more than chance; those named together cannot be told apart", named.join(" | "));
+    }
     let mut said = Vec::new();
     for (claim, words) in kinds {
         let own: Vec<&RowPair> = pairs.iter().filter(|pair| pair.claim == claim).collect();
@@ -219,4 +232,28 @@ fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
         }
     }
     said.join("; ")
+}
+
+/// Places of candidates in groups, where every two of one group cannot be told apart and every two of different groups differ;
+/// `None` where the pairs do not fall into groups so, or each is one of its own.
+fn groups(pairs: &[RowPair]) -> Option<Vec<Vec<usize>>> {
+    let differ = |pair: &RowPair| matches!(pair.claim, Claim::ThisMix | Claim::Primer);
+    let alike = |a: usize, b: usize| {
+        pairs.iter().any(|pair| (pair.first, pair.second) == (a, b) && pair.claim == Claim::WithinChance)
+    };
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut join = |place: usize| {
+        let known = groups.iter().any(|group| group.contains(&place));
+        match groups.iter_mut().find(|group| alike(group[0], place)) {
+            _ if known => {}
+            Some(group) => group.push(place),
+            None => groups.push(vec![place]),
+        }
+    };
+    pairs.iter().flat_map(|pair| [pair.first, pair.second]).for_each(&mut join);
+    let together =
+        |pair: &RowPair| groups.iter().any(|group| group.contains(&pair.first) && group.contains(&pair.second));
+    let whole = pairs.iter().all(|pair| if together(pair) { pair.claim == Claim::WithinChance } else { differ(pair) });
+    let telling = groups.len() > 1 && groups.iter().any(|group| group.len() > 1);
+    (whole && telling).then_some(groups)
 }

@@ -12,7 +12,7 @@ use crate::science::routes::{Agreement, dry_per_wet, normalised_error};
 use crate::science::weigh::trend;
 use crate::science::{Estimate, Measured};
 
-/// Where inputs are looked up: on one panel, or on a candidate by its first panel.
+/// Where inputs are looked up: on one panel, or on a candidate and its panels.
 pub(super) struct Inputs<'a> {
     test: &'a SprayTest,
     panel: Option<&'a PanelFindings>,
@@ -28,14 +28,13 @@ impl<'a> Inputs<'a> {
     }
 
     pub fn of_candidate(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
-        let aside = Aside::of(test, findings, place, tongue);
-        Self { test, panel: aside.panels.first().copied(), aside: Some(aside), tongue }
+        Self { test, panel: None, aside: Some(Aside::of(test, findings, place, tongue)), tongue }
     }
 
     /// An input's name, and its value or that it is missing.
     pub fn told(&self, key: &str) -> (String, String) {
         let name = NAMES.iter().find(|known| known.0 == key).map_or(key, |known| known.1);
-        let value = self.panel.and_then(|panel| self.on_panel(key, panel)).or_else(|| self.on_candidate(key));
+        let value = self.on_panels(key).or_else(|| self.on_candidate(key));
         (name.into(), value.filter(|value| !value.is_empty()).unwrap_or_else(|| "not known".into()))
     }
 
@@ -77,6 +76,17 @@ impl<'a> Inputs<'a> {
 
     fn forecast<T>(&self, panel: &PanelFindings, of: impl Fn(&Forecast) -> T) -> Option<T> {
         panel.work.forecast.as_ref().ok().map(of)
+    }
+
+    /// What the panels have: one of them, or all of a candidate's, like ones told once.
+    fn on_panels(&self, key: &str) -> Found {
+        let panels = self.aside.as_ref().map_or(Vec::new(), |aside| aside.panels.clone());
+        let mut told: Vec<String> = Vec::new();
+        for panel in self.panel.into_iter().chain(panels) {
+            let value = self.on_panel(key, panel).filter(|value| !told.contains(value));
+            told.extend(value);
+        }
+        (!told.is_empty()).then(|| told.join("; "))
     }
 
     fn on_panel(&self, key: &str, panel: &PanelFindings) -> Found {

@@ -5,7 +5,7 @@ mod texts;
 
 use super::beside::side_by_side;
 use super::tables::panel_figures;
-use super::tongue::Tongue;
+use super::tongue::{Tongue, day};
 use super::{Findings, PanelFindings};
 use crate::quantity::{Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};
@@ -69,11 +69,16 @@ pub fn worked(test: &SprayTest, findings: &Findings, whose: Whose<'_>, tongue: &
 fn of_panel(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Worked> {
     let inputs = Inputs::of_panel(test, panel, tongue);
     let mut worked = Vec::new();
+    let mut days = panel.after_day.iter();
     for told in panel_figures(panel, tongue) {
         let value = told.value.unwrap_or(told.note);
         let mut one = put_together(text_of(told.key), told.name, value, &inputs);
         one.shares = build_of(panel, told.key).map_or(Vec::new(), |build| shares(build, tongue));
         one.inputs.extend(against_gauge(panel, told.key));
+        // Without a day of its own a panel is told of several: each has its own.
+        if told.key == "film_still_to_go" {
+            one.inputs.extend(days.next().map(|after| ("Day of sanding".into(), day(after.day_h))));
+        }
         worked.push(one);
     }
     worked
@@ -89,7 +94,8 @@ fn of_candidate(test: &SprayTest, findings: &Findings, place: usize, tongue: &To
             Some(_) => format!("{}{unit} ({})", cell.value, cell.below),
             None => cell.below.clone(),
         };
-        let mut one = put_together(text_of(row.key), row.name, value, &inputs);
+        let mut one = put_together(text_of(of_row(row.key)), row.name, value, &inputs);
+        one.key = row.key;
         // What a mean is the mean of comes first.
         let mut panels = inputs.values_of(row.key);
         panels.append(&mut one.inputs);
@@ -97,6 +103,15 @@ fn of_candidate(test: &SprayTest, findings: &Findings, place: usize, tongue: &To
         worked.push(one);
     }
     worked
+}
+
+/// The text of a row: a panel's figure of the same key is worked out from the panel, a row's from the panels.
+fn of_row(key: &'static str) -> &'static str {
+    match key {
+        "film_still_to_go" => "mean_still_to_go",
+        "final_build" => "mean_build",
+        key => key,
+    }
 }
 
 fn put_together(text: &'static Text, name: String, value: String, inputs: &Inputs<'_>) -> Worked {

@@ -34,7 +34,7 @@ pub(super) fn text_of(key: &str) -> &'static Text {
 
 static UNKNOWN: Text = Text { key: "", formula: "As written down.", inputs: &[], source: "the record", assumes: &[] };
 
-static TEXTS: [Text; 23] = [
+static TEXTS: [Text; 25] = [
     Text {
         key: "lost",
         formula: "wet weight − newest weight − drift of the scale",
@@ -58,7 +58,7 @@ static TEXTS: [Text; 23] = [
     },
     Text {
         key: "wet_film",
-        formula: "posterior mean of the film µ from all dabs: dab ~ N(µ, (s·µ)²) seen through its interval",
+        formula: "the film µ that all dabs speak for: each ~ N(µ, (s·µ)²), seen through the gap between two teeth; its mean",
         inputs: &["dabs", "comb_bias"],
         source: "ASTM D4414 for the interval; the posterior is this project's",
         assumes: &[COMB],
@@ -80,13 +80,13 @@ static TEXTS: [Text; 23] = [
     Text {
         key: "film_still_to_go",
         formula: "10⁴ (m(day) − final weight) / (solvent density · area)",
-        inputs: &["final_gross", "solvent_density", "area", "day"],
+        inputs: &["final_gross", "solvent_density", "area"],
         source: CURVE,
         assumes: &[STAYS, SOLVENT, AREA, ADDS],
     },
     Text {
         key: "final_build",
-        formula: "the routes weighed by generalised least squares: w = V⁻¹1 / (1ᵀV⁻¹1)",
+        formula: "each route weighed by how well it is known, shared errors counted once: w = V⁻¹1 / (1ᵀV⁻¹1)",
         inputs: &["routes", "weights", "agreement"],
         source: ROUTES,
         assumes: &[
@@ -122,6 +122,20 @@ static TEXTS: [Text; 23] = [
         inputs: &["spots", "gauge_u", "base_metal", "dry_per_wet"],
         source: "ASTM D7091; SSPC-PA 2; MIL-HDBK-1110, 10.3.11",
         assumes: &["The film was hard enough not to dent under the probe."],
+    },
+    Text {
+        key: "mean_still_to_go",
+        formula: "10⁴ (m(day) − final weight) / (solvent density · area), mean of the panels",
+        inputs: &["solvent_density", "area", "day"],
+        source: MEANS,
+        assumes: &[STAYS, SOLVENT, AREA, SHARED],
+    },
+    Text {
+        key: "mean_build",
+        formula: "mean of the panels' final builds, each by all its routes",
+        inputs: &["agreement"],
+        source: MEANS,
+        assumes: &[FINAL, SHARED],
     },
     Text {
         key: "loss_per_area",

@@ -194,6 +194,12 @@ pub fn pairs(contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
             found.push(pair(first, a.mean, second, b.mean)?);
         }
     }
+    judged(found, contenders)
+}
+
+/// Pairs held against chance together: Holm's adjustment over all of them, and the claims that then stand. `found` are those
+/// of [`pair`], from now or from before, as long as the means are the same.
+pub(crate) fn judged(mut found: Vec<Pair>, contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
     let raw: Vec<f64> = found.iter().filter_map(|pair| pair.p).collect();
     let mut adjusted = holm(&raw)?.into_iter();
     for pair in &mut found {
@@ -209,7 +215,8 @@ pub fn pairs(contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
     Ok(found)
 }
 
-fn pair(first: usize, a: &CandidateMean, second: usize, b: &CandidateMean) -> Result<Pair, InputError> {
+/// Two candidates before the others are looked at.
+pub(crate) fn pair(first: usize, a: &CandidateMean, second: usize, b: &CandidateMean) -> Result<Pair, InputError> {
     let value = answer(a.mean - b.mean)?;
     let of = |mean: &CandidateMean, source: &str| {
         mean.shared.iter().find(|error| error.source == source).map_or(0.0, |error| error.by)

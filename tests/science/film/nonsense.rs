@@ -22,7 +22,7 @@ use comb_scale::science::solids::{
     Dish, coat_from_film, cup_density, dish_solids, dry_from_wet, film, film_density, reduced_solids, volatile_density,
     volume_solids, weight_solids, weight_solids_reduced, wet_for_dry,
 };
-use comb_scale::science::solvent::{build_kept, film_lost, per_area, per_litre, share_of_coat};
+use comb_scale::science::solvent::{at_build, build_kept, film_lost, per_area, per_litre, share_of_coat};
 use comb_scale::science::spread::{
     Pack, coats_needed, coverage, mix_price, practical, price_at_build, price_of_solids, price_per_area, wet_as_kept,
     wet_to_spray,
@@ -181,6 +181,7 @@ proptest! {
             reducer_parts(&n[..3], n[3], ReducerOf::Base), volume_ratio(m(&n, 0), m(&n, 2), m(&n, 4), m(&n, 6)),
             weighed_as_volume(n[0], n[1]), mean_by_amount(&n[..4], &n[4..8]),
             area_to_spray(&[(n[0], n[1]), (n[2], n[3])], n[4]), amount_to_mix(n[0], n[1], count, n[2], n[3]),
+            at_build(n[0], n[1], &Estimate { low: n[2], mid: n[3], high: n[4] }, n[5]),
             coverage(n[0], n[1], n[2]), practical(n[0], n[1]), price_per_area(n[0], n[1]), price_of_solids(n[0], n[1]),
             coats_needed(n[0], n[1], n[2], n[3], n[4]).map(|c| vec![c.wet_um, c.wet_each_um]),
             wet_to_spray(n[0], n[1], m(&n, 2), m(&n, 4)), wet_as_kept(n[0], n[1], &kept),

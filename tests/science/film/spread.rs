@@ -149,6 +149,19 @@ fn packs_that_do_not_make_a_whole_say_why() {
     assert!((matched.per_litre - matched.per_litre_left_thrown_away).abs() < 1e-12);
 }
 
+/// What leaves is the wet film less the dry one, at the density of what leaves (10⁻³ L on a m² is a µm).
+#[test]
+fn what_a_build_gives_off_is_the_film_that_goes() {
+    let kept = Estimate { low: 0.45, mid: 0.52, high: 0.6 };
+    let wet = wet_as_kept(75.0, 5.0, &kept).expect("numbers");
+    let off = comb_scale::science::solvent::at_build(75.0, 5.0, &kept, 0.9).expect("numbers");
+    for (off, wet) in [(off.low, wet.low), (off.mid, wet.mid), (off.high, wet.high)] {
+        assert!((off - 0.9 * (wet - 80.0)).abs() < 1e-9, "{off} g/m² from {wet} µm");
+    }
+    let sure = |low: f64| comb_scale::science::solvent::at_build(75.0, 5.0, &Estimate { low, ..kept }, 0.9);
+    assert!(sure(0.0).is_err() && sure(-0.1).is_err(), "nothing bounds it");
+}
+
 proptest! {
     #[test]
     fn coverage_falls_with_film(solids in 0.05..1.0_f64, um in 1.0..500.0_f64, more in 0.1..100.0_f64) {
