@@ -3,6 +3,7 @@
 mod filling;
 mod merging;
 mod opening;
+mod tabs;
 mod undoing;
 
 use comb_scale::quantity::{Division, Grams, Instant, Micrometres, Quantity};
