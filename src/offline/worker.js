@@ -62,8 +62,9 @@ const ORDERS = {
   use: () => self.skipWaiting(),
   /** The page of this version has started: the ones before are not needed any more. */
   started: async () => {
-    if (!(await caches.has(NAME))) return;
-    for (const name of await ours()) if (name !== NAME) await caches.delete(name);
+    // Caches come in the order they were made in: a newer version that waits stands behind.
+    const all = await ours();
+    for (const name of all.slice(0, Math.max(0, all.indexOf(NAME)))) await caches.delete(name);
   },
   /** The page of this version does not start, and the person asked for the one before. */
   back: async () => {
