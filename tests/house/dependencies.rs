@@ -42,8 +42,9 @@ pub fn strangers(packages: &[Value]) -> Vec<String> {
             Some(licence) if allowed(licence) => {}
             other => findings.push(format!("{name}: licence {other:?}")),
         }
-        let from_registry = package["source"].as_str().is_some_and(|source| source.starts_with("registry+"));
-        if !from_registry && !(package["source"].is_null() && name == env!("CARGO_PKG_NAME")) {
+        let own = package["source"].is_null() && name == env!("CARGO_PKG_NAME");
+        let known = own || package["source"].as_str().is_some_and(|source| source.starts_with("registry+"));
+        if !known {
             findings.push(format!("{name}: comes from {}", package["source"]));
         }
     }
