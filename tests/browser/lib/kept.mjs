@@ -20,7 +20,7 @@ export async function theTest(page) {
 /** A tab without the program in it, on the page's own origin: storage can be looked at and changed in peace. */
 export async function quietTab(hands) {
   const tab = await hands.page.context().newPage();
-  await tab.route('**/quiet', (route) => route.fulfill({ contentType: 'text/html', body: '<title>quiet</title>' }));
+  await tab.route('**/quiet', (route) => route.fulfill({ contentType: 'text/html', body: '<title>quiet</title><link rel="icon" href="data:,">' }));
   await tab.goto(`${hands.url}quiet`);
   return tab;
 }
@@ -35,12 +35,12 @@ export const enter = (page, label, text) => page.evaluate(([label, text]) => {
   field.dispatchEvent(new Event('change', { bubbles: true }));
 }, [label, text]);
 
-/** Presses a button by its name. */
-export const press = (page, name) => page.evaluate((name) => {
+/** Presses a button or a link by its name, as soon as it is there. */
+export const press = (page, name) => page.waitForFunction((name) => {
   const button = [...document.querySelectorAll('button, a')].find((it) => it.innerText.trim() === name && it.checkVisibility());
-  if (!button) throw new Error(`no button '${name}'`);
-  button.click();
-}, name);
+  button?.click();
+  return Boolean(button);
+}, name, { polling: 20 });
 
 /** Numbers that look random and are the same every time: mulberry32 (public domain). */
 export function chance(seed) {
