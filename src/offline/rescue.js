@@ -49,13 +49,16 @@
 
   function show(what) {
     if (shown) return;
+    if (!document.body) return void addEventListener('DOMContentLoaded', () => show(what));
     shown = true;
-    const part = make('section', '', { className: 'rescue notice alert', role: 'alert' });
-    part.append(
-      make('h2', what),
+    // Alone on the page, or above one that has stopped.
+    const part = make(started ? 'section' : 'main', '', { className: 'notice alert' });
+    const said = make('div', '', { role: 'alert' });
+    said.append(
+      make(started ? 'h2' : 'h1', what),
       make('p', 'Everything that was stored is still in this browser. Load the page again. If that does not help, save what is here as files; they open again in a page that works.'),
-      make('button', 'Load the page again', { className: 'accent', onclick: () => location.reload() }),
     );
+    part.append(said, make('button', 'Load the page again', { className: 'accent', onclick: () => location.reload() }));
     if (navigator.serviceWorker?.controller && !started) {
       part.append(' ', make('button', 'Go back to the version before', { onclick: goBack }));
     }
@@ -66,7 +69,7 @@
 
   // An error thrown by WebAssembly itself is a program that has stopped for good.
   const heard = (error) => {
-    if (error instanceof WebAssembly.RuntimeError) show('The program has stopped.');
+    if (started && error instanceof WebAssembly.RuntimeError) show('The program has stopped.');
     else if (!started) show('The program could not start.');
   };
   addEventListener('TrunkApplicationStarted', () => { started = true; });

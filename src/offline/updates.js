@@ -12,8 +12,8 @@ globalThis.combScale = {
       registration = await workers.register('./worker.js', { updateViaCache: 'none' });
     } catch {
       // A host without the worker, or a network that is off: the page works as it is.
-      return;
     }
+    if (!registration) return;
     const look = () => { if (registration.waiting && workers.controller) newer(); };
     const follow = () => registration.installing?.addEventListener('statechange', look);
     registration.addEventListener('updatefound', follow);
