@@ -8,10 +8,12 @@
 
   const make = (kind, text, more = {}) => Object.assign(document.createElement(kind), { textContent: text }, more);
 
+  const bare = (key) => key.slice(PREFIX.length);
+
   /** Saves the raw text under a key of this page's storage. */
   function save(key) {
     const url = URL.createObjectURL(new Blob([localStorage.getItem(key)], { type: 'text/plain;charset=utf-8' }));
-    const name = key.slice(PREFIX.length).replace(/[^\p{L}\p{N}-]+/gu, ' ').trim().slice(0, 60);
+    const name = bare(key).replace(/[^\p{L}\p{N}-]+/gu, ' ').trim().slice(0, 60);
     make('a', '', { href: url, download: `${name || 'record'}.spraytest.txt` }).click();
     setTimeout(() => URL.revokeObjectURL(url), 10_000);
   }
@@ -19,15 +21,17 @@
   /** The name a person gave, where the text can be read. */
   function nameOf(key) {
     try {
-      return JSON.parse(localStorage.getItem(key)).title || key;
+      return JSON.parse(localStorage.getItem(key)).title || bare(key);
     } catch {
-      return key;
+      return bare(key);
     }
   }
 
   function records() {
     try {
-      const keys = Object.keys(localStorage).filter((key) => key.startsWith(PREFIX)).sort();
+      // Tests before what goes with them.
+      const rank = (key) => (/^comb-scale\/(test|slip|aside)\//.test(key) ? 0 : 1);
+      const keys = Object.keys(localStorage).filter((key) => key.startsWith(PREFIX)).sort((a, b) => rank(a) - rank(b));
       if (keys.length === 0) return [make('p', 'Nothing is kept in this browser.')];
       return keys.map((key) => {
         const line = make('p', '');

@@ -20,7 +20,8 @@ async function hashOf(bytes) {
 /** The file as the build made it, from what is kept already or else from the host; throws when it is another one. */
 async function fetched(name) {
   const url = HOME + name;
-  for (const ask of [() => caches.match(url), () => fetch(url, { cache: 'no-store' })]) {
+  // What the browser has already will do where its hash is right: a first visit need not fetch everything twice.
+  for (const ask of [() => caches.match(url), () => fetch(url), () => fetch(url, { cache: 'reload' })]) {
     const answer = await ask();
     if (!answer?.ok) continue;
     const bytes = await answer.clone().arrayBuffer();

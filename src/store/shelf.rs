@@ -83,7 +83,7 @@ pub fn stock(now: Instant) -> Result<Stock, Trouble> {
             stock.aside.push((name.to_owned(), get(key)?.unwrap_or_default()));
         }
     }
-    (stock.used, stock.used_k) = (used.div_ceil(ALLOWED / 100), used.div_ceil(1000));
+    (stock.used, stock.used_k) = (used / (ALLOWED / 100), used.div_ceil(1000));
     stock.warn = stock.used >= WARN_FROM;
 
     let texts_of = |id: &str| -> Vec<u64> {

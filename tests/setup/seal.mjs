@@ -1,7 +1,8 @@
 // The last step of a build: `node seal.mjs FOLDER`, or `seal(folder)` from the tests.
 //
 // Puts the content-security policy into the page, with the hash of every inline script that is in it by then, and writes
-// the service worker with the list of the folder's files and their hashes. Doing it again changes nothing.
+// the service worker with the list of the folder's files and their hashes. Comments are for those who read the source, and
+// are taken out of the page and of the plain scripts. Doing it again changes nothing.
 
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -38,7 +39,7 @@ export function policyOf(html) {
 const META = /\n? *<meta http-equiv="Content-Security-Policy"[^>]*>/;
 
 function sealPage(file) {
-  const html = readFileSync(file, 'utf8').replace(META, '');
+  const html = readFileSync(file, 'utf8').replace(META, '').replace(/\s*<!--[\s\S]*?-->/g, '');
   const [charset] = html.match(/<meta charset="?utf-8"?\s*\/?>/i) ?? [];
   if (!charset) throw new Error(`${file} has no <meta charset> to put the policy behind`);
   const meta = `\n    <meta http-equiv="Content-Security-Policy" content="${policyOf(html)}">`;
@@ -57,11 +58,14 @@ function filesOf(folder) {
   return Object.fromEntries(Object.entries(files).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
-/** The worker's text without its comments: they are for those who read the source. */
+/** A script without its comments, which stand on lines of their own, and without what sets its lines in. */
 const lean = (text) => text.replace(/^\s*\/\*\*?.*\*\/\s*\n/gm, '').replace(/^\s*\/\/.*\n/gm, '').replace(/^\s+/gm, '');
 
 /** Seals the page in `folder`; gives its version. */
 export function seal(folder) {
+  for (const name of readdirSync(folder).filter((name) => /^(rescue|updates)-.*\.js$/.test(name))) {
+    writeFileSync(join(folder, name), lean(readFileSync(join(folder, name), 'utf8')));
+  }
   sealPage(join(folder, 'index.html'));
   const files = filesOf(folder);
   const version = createHash('sha256').update(JSON.stringify(files)).digest('hex').slice(0, 12);

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { scenario } from '../lib/scenario.mjs';
-import { enter, press, quietTab, stored, store } from '../lib/kept.mjs';
+import { enter, press, quietTab, store, stored, theTest } from '../lib/kept.mjs';
 
 /** From the `last`th call on, nothing reaches storage any more: the page might as well be gone. */
 const dieAfter = (last) => {
@@ -110,6 +110,55 @@ scenario('loses nothing when it is killed between any two calls to storage', (ha
 scenario('loses nothing when it is killed where there are no turns between tabs', (hands) => everyKill(hands, 'without turns', (page) => page.addInitScript(() => {
   Object.defineProperty(Navigator.prototype, 'locks', { get: () => undefined });
 })), { timeout: 300_000 });
+
+const BARE = { 'A1 bare': '411.1', 'A2 bare': '411.2', 'A3 bare': '411.3' };
+
+scenario('loses nothing when the tab that takes over what others wrote is killed', async (hands) => {
+  const { page } = hands;
+  await hands.tap('New spray test');
+  await hands.tap('Spray');
+  const address = page.url();
+  const { key, id, text: base } = await theTest(page);
+  const quiet = await quietTab(hands);
+  await page.close();
+  const open = async (last) => {
+    const tab = await page.context().newPage();
+    if (last !== undefined) await tab.addInitScript(dieAfter, last);
+    await tab.goto(address);
+    await opened(tab);
+    return tab;
+  };
+  const clear = () => quiet.evaluate(() => localStorage.clear());
+
+  // Three tabs that did not know of each other, each with its own reading.
+  const texts = [];
+  for (const [label, value] of Object.entries(BARE)) {
+    await clear();
+    await store(quiet, { [key]: base });
+    const tab = await open();
+    await enter(tab, label, value);
+    await tab.waitForFunction(([key, value]) => localStorage.getItem(key).includes(value), [key, value]);
+    texts.push((await stored(quiet))[key]);
+    await tab.close();
+  }
+  let last = 0;
+  for (let died = true; died; last += 1) {
+    await clear();
+    await store(quiet, { [key]: texts[0], [`comb-scale/slip/other/${id}`]: texts[1], [`comb-scale/slip/third/${id}`]: texts[2] });
+    const dying = await open(last);
+    await dying.waitForTimeout(200);
+    died = await dying.evaluate(() => Boolean(globalThis.dead));
+    await dying.close();
+    const after = await open();
+    for (const [label, value] of Object.entries(BARE)) {
+      assert.equal(await after.getByLabel(label, { exact: true }).inputValue(), value, `${label}, killed after call ${last}`);
+    }
+    await after.waitForFunction((id) => Object.keys(localStorage).filter((key) => key.endsWith(id)).length === 1, id);
+    await after.close();
+  }
+  assert.ok(last > 4, `${last} calls`);
+  console.log(`kill points tried, taking over what two other tabs wrote: ${last}; readings lost: 0`);
+}, { timeout: 300_000 });
 
 scenario('mends a shelf that is missing, old or broken', async (hands) => {
   const { page } = hands;
