@@ -5,7 +5,7 @@ PORT ?= 8080
 
 # Folders are in the list too: their time stamps tell of files that are gone.
 PAGE_SOURCES := $(shell find src style assets -not -name '.*' 2>/dev/null) \
-    Cargo.toml Cargo.lock Trunk.toml index.html tests/setup/build.sh tests/setup/tools.sh
+    Cargo.toml Cargo.lock Trunk.toml index.html tests/setup/build.sh tests/setup/seal.mjs tests/setup/tools.sh
 
 .DEFAULT_GOAL := help
 .PHONY: help run test check page bench doc clean

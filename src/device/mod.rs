@@ -1,13 +1,16 @@
-//! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, the canvas and its
-//! pixels.
+//! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, turns between tabs,
+//! opening with the network off, the canvas and its pixels.
 
+mod offline;
 mod paper;
+mod turn;
 mod wake;
 
 use leptos::ev;
 use std::cell::Cell;
 use std::time::Duration;
 
+use js_sys::{Function, Reflect};
 use leptos::leptos_dom::helpers::set_interval_with_handle;
 use leptos::prelude::{document, on_cleanup, window, window_event_listener, window_event_listener_untyped};
 use plotters_canvas::CanvasBackend;
@@ -18,8 +21,20 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
+pub use offline::{keep_offline, use_newer};
 pub use paper::print;
+pub use turn::{ask_lasting, is_lasting, leave_turn, take_turn};
 pub use wake::{keep_awake, ring};
+
+/// Something that this browser may not have.
+fn property(of: &JsValue, name: &str) -> Option<JsValue> {
+    Reflect::get(of, &name.into()).ok().filter(|it| !it.is_undefined() && !it.is_null())
+}
+
+/// Calls a method that this browser may not have.
+fn call(of: &JsValue, method: &str, argument: &JsValue) -> Option<JsValue> {
+    property(of, method)?.dyn_into::<Function>().ok()?.call1(of, argument).ok()
+}
 
 /// The moment, with the offset of this place.
 pub fn now() -> Instant {
@@ -62,6 +77,16 @@ pub fn go_to(address: &str) {
     // Refused only while the page is being left.
     let _ = window().location().set_hash(address);
     window().scroll_to_with_x_and_y(0.0, 0.0);
+}
+
+/// A text as a part of an address: no `/` in it, and nothing that a browser writes otherwise.
+pub fn to_address(text: &str) -> String {
+    js_sys::encode_uri_component(text).into()
+}
+
+/// The text that such a part stands for; the part itself where it is none.
+pub fn from_address(part: &str) -> String {
+    js_sys::decode_uri_component(part).map_or_else(|_| part.to_owned(), Into::into)
 }
 
 /// Calls `changed` when the address within the page changes.
@@ -140,6 +165,16 @@ pub fn store_typed_when_hidden() {
         }
     };
     window_event_listener_untyped("visibilitychange", move |_| hidden());
+}
+
+/// Calls `shown` when the page comes to the front again.
+pub fn on_shown(shown: impl Fn() + 'static) {
+    let handle = window_event_listener_untyped("visibilitychange", move |_| {
+        if !document().hidden() {
+            shown();
+        }
+    });
+    on_cleanup(move || handle.remove());
 }
 
 fn leave_field() {

@@ -2,11 +2,13 @@
 
 use std::cell::{Cell, RefCell};
 
-use js_sys::{Function, Promise, Reflect};
+use js_sys::Promise;
 use leptos::prelude::{document, window, window_event_listener_untyped};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{AudioContext, OscillatorType};
+
+use super::{call, property};
 
 thread_local! {
     /// Whether the screen is to stay awake.
@@ -37,7 +39,7 @@ fn hold() {
     if !WANTED.get() || document().hidden() {
         return;
     }
-    let Ok(locks) = Reflect::get(&window().navigator(), &"wakeLock".into()) else { return };
+    let Some(locks) = property(&window().navigator(), "wakeLock") else { return };
     let Some(asked) = call(&locks, "request", &"screen".into()).and_then(|p| p.dyn_into::<Promise>().ok()) else {
         return;
     };
@@ -50,12 +52,6 @@ fn hold() {
             let _ = call(&lock, "release", &JsValue::UNDEFINED);
         }
     });
-}
-
-/// Calls a method that this browser may not have.
-fn call(of: &JsValue, method: &str, argument: &JsValue) -> Option<JsValue> {
-    let method = Reflect::get(of, &method.into()).ok()?.dyn_into::<Function>().ok()?;
-    method.call1(of, argument).ok()
 }
 
 /// Rings: three short buzzes and three short tones.

@@ -1,5 +1,7 @@
 //! One open test on the desk: the record with its history, what is found in it, and whether it is kept.
 
+mod keeping;
+
 use std::fmt;
 use std::sync::Arc;
 
@@ -9,8 +11,11 @@ use super::shop::Shop;
 use crate::device;
 use crate::findings::{self, Findings, Memory, Tongue};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{self, Action, History, Id, OpenError, SprayTest};
-use crate::store::{self, Summary, Trouble};
+use crate::record::{self, Action, History, Id, OpenError, Slot, SprayTest, merge};
+use crate::store::{self, Kept, Trouble};
+
+pub use keeping::heal;
+use keeping::{join, keep, open_text};
 
 /// The id under which the worked example lies on the shelf.
 pub const EXAMPLE_ID: &str = "worked-example";
@@ -48,8 +53,10 @@ pub struct Desk {
     /// What is found in the test, as it stands.
     pub findings: Signal<Arc<Findings>>,
     history: RwSignal<History>,
-    /// The text this tab last read or wrote: another one in storage was written by another tab.
+    /// The text under the test's own key as this tab last read or wrote it: another one was written by another tab.
     known_text: StoredValue<String>,
+    /// Whether this tab has the turn to write under the test's own key.
+    turn: StoredValue<bool>,
 }
 
 impl Desk {
@@ -60,30 +67,38 @@ impl Desk {
     pub fn open(shop: Shop, id: &str) -> Result<Self, CannotOpen> {
         let held = shop.held(id);
         let unsaved = held.as_ref().map(|(_, trouble)| *trouble);
-        let stored = match (held, store::read(id), id) {
-            (Some((text, _)), _, _) | (None, Ok(Some(text)), _) => text,
+        let copies = store::copies(id);
+        let stored = copies.as_ref().map_or_else(|trouble| Err(CannotOpen::Storage(*trouble)), |copies| join(copies));
+        let held = held.and_then(|(text, _)| record::open(&text).ok());
+        let test = match (stored, held) {
+            (Ok(stored), Some(held)) => merge(&stored, &held.test).test,
+            (Ok(test), None) => test,
+            (Err(_), Some(held)) => held.test,
             // The example needs no storage.
-            (None, _, EXAMPLE_ID) => record::EXAMPLE.to_owned(),
-            (None, Ok(None), _) => return Err(CannotOpen::NotHere),
-            (None, Err(trouble), _) => return Err(CannotOpen::Storage(trouble)),
+            (Err(CannotOpen::NotHere | CannotOpen::Storage(_)), None) if id == EXAMPLE_ID => {
+                open_text(record::EXAMPLE)?
+            }
+            (Err(trouble), None) => return Err(trouble),
         };
-        let opened = record::open(&stored).map_err(|trouble| CannotOpen::Text(trouble, stored.clone()))?;
-        let device = shop.preferences.with_untracked(|preferences| preferences.device.clone());
-        let desk = Self::lay(shop, History::new(opened.test, &device), stored);
+        // A text of its own that cannot be read is no text this tab knows: it is set aside before the next one.
+        let own = copies.ok().and_then(|copies| copies.into_iter().next()).filter(|copy| !copy.is_slip());
+        let known = own.filter(|copy| record::open(&copy.text).is_ok()).map_or(String::new(), |copy| copy.text);
+        let desk = Self::lay(shop, History::new(test, &shop.writer.get_value()), known);
         desk.unsaved.set(unsaved);
+        desk.share(id);
         Ok(desk)
     }
 
     /// Begins a new test, keeps it as well as it can be kept, and gives its id.
     pub fn begin(shop: Shop) -> String {
-        let device = shop.preferences.with_untracked(|preferences| preferences.device.clone());
         let now = device::now();
         let id = device::random_name(10);
-        let mut history = record::start(Id(id.clone()), now, &device);
+        let mut history = record::start(Id(id.clone()), now, &shop.writer.get_value());
         let title = format!("Spray test of {}", now.said_day());
         // A title is never refused.
         let _ = history.act(Action::Write(record::Phrase::Title, title));
-        keep(shop, history.test());
+        // No other tab can know it yet.
+        keep(shop, history.test(), Kept::Own);
         id
     }
 
@@ -105,16 +120,15 @@ impl Desk {
                 _ => true,
             },
         );
-        let desk = Self {
+        Self {
             shop,
             unsaved: RwSignal::new(None),
             look_at: RwSignal::new(None),
             findings: Signal::derive(move || findings.get().expect("findings are always made")),
             history,
             known_text: StoredValue::new(text),
-        };
-        store::on_written_elsewhere(move |id| desk.heard(id));
-        desk
+            turn: StoredValue::new(false),
+        }
     }
 
     /// Looks at the test as it stands.
@@ -141,9 +155,13 @@ impl Desk {
         if let Some(objection) = self.with_untracked(|test| findings::object(test, &action, device::now(), &tongue)) {
             return Err(objection.to_string());
         }
+        let reading = is_reading(&action);
         let done = self.history.try_update(|history| history.act(action));
         done.unwrap_or(Ok(())).map_err(|refused| refused.to_string())?;
         self.keep();
+        if reading {
+            self.shop.ask_lasting();
+        }
         Ok(())
     }
 
@@ -200,34 +218,6 @@ impl Desk {
         let (title, text) = self.with_untracked(|test| (test.title.clone(), record::write(test)));
         device::download(&record::file_name(&title), &text);
     }
-
-    fn keep(&self) {
-        self.take_in_other_tab();
-        let (text, unsaved) = self.with_untracked(|test| keep(self.shop, test));
-        self.known_text.set_value(text);
-        self.unsaved.set(unsaved);
-    }
-
-    /// Joins what another tab wrote in the meantime, so that neither overwrites the other.
-    fn take_in_other_tab(&self) {
-        let id = self.with_untracked(|test| test.id.0.clone());
-        let Ok(Some(stored)) = store::read(&id) else { return };
-        if self.known_text.with_value(|known| *known == stored) {
-            return;
-        }
-        if let Ok(theirs) = record::open(&stored) {
-            self.history.update(|history| {
-                history.absorb(&theirs.test);
-            });
-        }
-        self.known_text.set_value(stored);
-    }
-
-    fn heard(&self, id: &str) {
-        if self.history.try_with_untracked(|history| history.test().id.0 == id) == Some(true) {
-            self.take_in_other_tab();
-        }
-    }
 }
 
 /// How to say things to this person, to the place that the test's scale shows.
@@ -243,17 +233,15 @@ fn same(a: &Option<Arc<Findings>>, b: &Option<Arc<Findings>>) -> bool {
     }
 }
 
-/// Writes a test to storage; where that fails, the page holds it for as long as it is open. Gives the text, and why it is
-/// not stored.
-fn keep(shop: Shop, test: &SprayTest) -> (String, Option<Trouble>) {
-    let text = record::write(test);
-    let summary = Summary {
-        id: test.id.0.clone(),
-        title: test.title.clone(),
-        about: findings::about(test),
-        changed: device::now().said(),
-    };
-    let unsaved = store::write(summary, &text).err();
-    shop.hold(&test.id.0, &text, unsaved);
-    (text, unsaved)
+/// Whether an action writes down what a scale, a comb, a gauge or a thermometer showed.
+fn is_reading(action: &Action) -> bool {
+    matches!(
+        action,
+        Action::WeighBare { .. }
+            | Action::Weigh { .. }
+            | Action::Dab { .. }
+            | Action::Spot { .. }
+            | Action::TakeAir { .. }
+            | Action::Fill(Slot::Bare(_) | Slot::WeighIn(..), Some(_))
+    )
 }

@@ -14,7 +14,9 @@ mod weigh;
 
 use leptos::prelude::*;
 
+use crate::device;
 use desk::Desk;
+use parts::{button, lines, shown};
 use shop::{Place, Screen, Shop};
 
 /// The whole page.
@@ -37,30 +39,51 @@ pub fn Page() -> impl IntoView {
     }
 }
 
-/// What the whole page must say: that nothing can be kept, or what is off over plain http.
+/// What the whole page must say: that nothing can be kept, that it was erased, that a newer version waits, or what is off
+/// over plain http.
 #[component]
 fn Notices(shop: Shop) -> impl IntoView {
+    let trouble = move || {
+        let trouble = shop.trouble.get()?;
+        Some(alert(vec![format!("{trouble} What you enter stays on screen until the page is closed.")], ().into_any()))
+    };
+    let emptied = move || {
+        let said = "What this page kept on this phone was erased while it was open: by hand, by the browser, or in another tab. The test that was on screen was written again. Others are gone unless you saved them as files.";
+        let known = button("", "I have read this", move || shop.emptied.set(false));
+        shop.emptied.get().then(|| alert(vec![said.into()], known))
+    };
     view! {
         <aside aria-label="About this page">
-        {move || {
-            shop.trouble.get().map(|trouble| {
-                view! {
-                    <div class="notice alert" role="alert">
-                        <p>{trouble.to_string()} " What you enter stays on screen until the page is closed."</p>
-                    </div>
-                }
-            })
-        }}
-        {(!crate::device::is_secure())
-            .then(|| {
-                view! {
-                    <p class="notice">
-                        "Opened over plain http: use without a network, sharing and keeping the screen awake are off. They need https, or the computer that serves the page."
-                    </p>
-                }
-            })}
+            {shown(trouble)}
+            {shown(emptied)}
+            {shown(move || shop.newer.get().then(newer_version))}
+            {(!device::is_secure())
+                .then(|| {
+                    view! {
+                        <p class="notice">
+                            "Opened over plain http: use without a network, sharing and keeping the screen awake are off. They need https, or the computer that serves the page."
+                        </p>
+                    }
+                })}
         </aside>
     }
+}
+
+/// Something that went wrong, with what can be done.
+fn alert(said: Vec<String>, then: AnyView) -> AnyView {
+    view! { <div class="notice alert" role="alert">{lines("", move || said.clone())} {then}</div> }.into_any()
+}
+
+/// The offer of the version that waits. Nothing is forced: what is being typed stays.
+fn newer_version() -> AnyView {
+    let held_up = RwSignal::new(false);
+    let said = move || {
+        let more = "A field still holds something that could not be stored. Put it right or empty it first.";
+        let offer = "A newer version of this page is ready. Your tests stay as they are.";
+        if held_up.get() { vec![offer.into(), more.into()] } else { vec![offer.into()] }
+    };
+    let go = button("", "Use the newer version", move || held_up.set(!device::use_newer()));
+    view! { <div class="notice" role="status">{lines("", said)} {go}</div> }.into_any()
 }
 
 /// An open test: its five places and the bar between them.
@@ -80,16 +103,11 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         {move || {
             desk.invented().then(|| view! { <p class="notice">"A worked example: everything in it is invented."</p> })
         }}
-        {move || {
-            desk.unsaved.get().map(|trouble| {
-                view! {
-                    <div class="notice alert" role="alert">
-                        <p>"Not kept: " {trouble.to_string()} " It is still on screen; save it as a file."</p>
-                        <button on:click=move |_| desk.export()>"Save the record as a file"</button>
-                    </div>
-                }
-            })
-        }}
+        {shown(move || {
+            let trouble = desk.unsaved.get()?;
+            let save = button("", "Save the record as a file", move || desk.export());
+            Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
+        })}
         </aside>
         <main>
             {move || match shop.place.get() {

@@ -56,6 +56,15 @@ pub struct Shop {
     pub preferences: RwSignal<Preferences>,
     /// Why nothing can be kept, if so.
     pub trouble: RwSignal<Option<Trouble>>,
+    /// Whether storage was emptied by other hands while the page was open.
+    pub emptied: RwSignal<bool>,
+    /// Whether a newer version of the page waits.
+    pub newer: RwSignal<bool>,
+    /// Whether the browser has promised to keep what is stored, once it has said.
+    pub lasting: RwSignal<Option<bool>>,
+    /// Who writes here: the device part of every stamp, another one in each tab, since two tabs that count alike would
+    /// otherwise give two entries one id.
+    pub writer: StoredValue<String>,
     /// Tests that storage would not take: they last as long as the page is open.
     held: StoredValue<BTreeMap<String, (String, Trouble)>>,
 }
@@ -74,9 +83,13 @@ impl Shop {
         }
         let parts = move || {
             let address = address.get();
-            let mut parts = address.trim_start_matches('/').split('/').map(str::to_owned);
+            let mut parts = address.trim_start_matches('/').split('/').map(device::from_address);
             (parts.next().unwrap_or_default(), parts.next().unwrap_or_default())
         };
+        let (newer, lasting) = (RwSignal::new(false), RwSignal::new(None));
+        device::keep_offline(move || newer.set(true));
+        // Only a promise already given is known without asking for it.
+        device::is_lasting(move |promised| lasting.set(promised.filter(|&promised| promised)));
         Self {
             screen: Memo::new(move |_| match parts() {
                 (id, _) if id.is_empty() => Screen::Shelf,
@@ -85,6 +98,10 @@ impl Shop {
             place: Memo::new(move |_| Place::of(&parts().1)),
             preferences: RwSignal::new(preferences),
             trouble,
+            emptied: RwSignal::new(false),
+            newer,
+            lasting,
+            writer: StoredValue::new(device::random_name(7)),
             held: StoredValue::new(BTreeMap::new()),
         }
     }
@@ -110,13 +127,21 @@ impl Shop {
     pub fn address_of(&self, place: Place) -> String {
         match self.screen.get() {
             Screen::Shelf => "#".into(),
-            Screen::Test(id) => format!("#/{id}/{}", place.word().to_lowercase()),
+            Screen::Test(id) => address_in(&id, place),
+        }
+    }
+
+    /// Asks the browser to keep what is stored for good, the first time there is a reading to be kept.
+    pub fn ask_lasting(&self) {
+        let lasting = self.lasting;
+        if lasting.get_untracked().is_none() {
+            device::ask_lasting(move |promised| lasting.set(Some(promised == Some(true))));
         }
     }
 
     /// Goes to a place of a test.
     pub fn go(&self, test: &str, place: Place) {
-        device::go_to(&format!("/{test}/{}", place.word().to_lowercase()));
+        device::go_to(&address_in(test, place));
     }
 
     /// The units this phone shows and reads.
@@ -136,4 +161,9 @@ impl Shop {
         self.preferences.update(change);
         self.trouble.set(store::write_preferences(&self.preferences.get_untracked()).err());
     }
+}
+
+/// The address of a place of a test.
+pub fn address_in(test: &str, place: Place) -> String {
+    format!("#/{}/{}", device::to_address(test), place.word().to_lowercase())
 }

@@ -1,7 +1,7 @@
 //! A test with its past: every change stamped, every change undone.
 
 use super::action::{Action, Refused, update};
-use super::codec::{Pen, see_stamps, settle_entry};
+use super::codec::{Pen, carry_over, see_stamps, settle_entry};
 use super::merge::{Merged, merge};
 use super::model::SprayTest;
 use super::stamp::{Id, Stamp};
@@ -96,6 +96,21 @@ impl History {
             self.future.clear();
         }
         merged
+    }
+
+    /// Joins what another tab made of this test in the meantime. That is no step of the person at this one: taking steps
+    /// back leaves it alone. Says whether anything was new.
+    pub fn follow(&mut self, theirs: &SprayTest) -> bool {
+        let now = merge(&self.present, theirs).test;
+        if now == self.present {
+            return false;
+        }
+        self.counter = self.counter.max(highest(&now));
+        for state in self.past.iter_mut().chain(&mut self.future) {
+            carry_over(state, &self.present, &now);
+        }
+        self.present = now;
+        true
     }
 
     /// Makes `next` the present, stamping what differs; gives the former present.

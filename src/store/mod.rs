@@ -1,18 +1,38 @@
 //! The only room that touches browser storage. It knows texts and keys, not what the texts mean.
 //!
-//! One key a test, written whole; one for the summaries that the start screen needs; one for this phone's preferences.
-//! Storage is probed on every call, since a browser may block it, fill it or take it away while the page is open.
+//! | key, after `comb-scale/` | what |
+//! |---|---|
+//! | `test/ID` | a test, written whole, by the one tab whose turn it is |
+//! | `slip/WRITER/ID` | the same test as another tab wrote it, until it is joined |
+//! | `bin/ID` | since when a test lies in the bin |
+//! | `aside/…` | a text that could not be read and whose key was needed again |
+//! | `shelf` | the summaries that the start screen shows; made anew from the tests where they are wrong |
+//! | `preferences` | what this phone prefers |
+//!
+//! No two tabs write one key of a test, and each write is one call of the browser, so that a page that is killed at any
+//! moment leaves every text whole. Storage is probed on every call, since a browser may block it, fill it or take it away
+//! while the page is open.
+
+mod copies;
+mod heard;
+mod shelf;
 
 use std::fmt;
 
 use gloo_storage::{LocalStorage, Storage};
-use leptos::ev;
-use leptos::prelude::window_event_listener;
-use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+pub use copies::{Copy, Kept, copies, erase, set_aside, settle, write};
+pub use heard::{Heard, is_gone, on_written_elsewhere};
+pub use shelf::{Binned, Stock, Summary, bin, list, put_back, stock};
 
 const TEST: &str = "comb-scale/test/";
+const SLIP: &str = "comb-scale/slip/";
+const BIN: &str = "comb-scale/bin/";
+const ASIDE: &str = "comb-scale/aside/";
 const SHELF: &str = "comb-scale/shelf";
 const PREFERENCES: &str = "comb-scale/preferences";
+const OURS: &str = "comb-scale/";
 
 /// Why something could not be kept or fetched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,8 +41,6 @@ pub enum Trouble {
     Blocked,
     /// There is no room left.
     Full,
-    /// What is stored under a key is not what this page writes there; it is left as it is.
-    Unreadable,
 }
 
 impl fmt::Display for Trouble {
@@ -32,32 +50,16 @@ impl fmt::Display for Trouble {
                 "This browser does not let the page keep anything: private mode, or storage is turned off."
             }
             Self::Full => "There is no room left to keep it on this phone.",
-            Self::Unreadable => "What was kept here cannot be read.",
         })
     }
 }
 
 impl std::error::Error for Trouble {}
 
-/// What the start screen says of a test.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Summary {
-    /// Which test.
-    pub id: String,
-    /// Its name.
-    pub title: String,
-    /// What it holds, in words.
-    pub about: String,
-    /// When it was last changed here, in words.
-    pub changed: String,
-}
-
 /// What this phone prefers. Changes nothing that is stored in a test.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Preferences {
-    /// Who writes here: the device part of every stamp.
+    /// This phone.
     pub device: String,
     /// `um` or `mil`.
     pub film: String,
@@ -69,6 +71,34 @@ pub struct Preferences {
     pub volume: String,
     /// `c` or `f`.
     pub temperature: String,
+}
+
+impl Preferences {
+    fn parts(&mut self) -> [(&'static str, &mut String); 6] {
+        [
+            ("device", &mut self.device),
+            ("film", &mut self.film),
+            ("length", &mut self.length),
+            ("mass", &mut self.mass),
+            ("volume", &mut self.volume),
+            ("temperature", &mut self.temperature),
+        ]
+    }
+}
+
+/// What is written by hand, field by field, so that what a newer page keeps beside it stays there.
+type Fields = Map<String, Value>;
+
+fn fill(parts: &mut [(&'static str, &mut String)], fields: &Fields) {
+    for (name, text) in parts {
+        **text = fields.get(*name).and_then(Value::as_str).unwrap_or_default().to_owned();
+    }
+}
+
+fn pour(parts: &mut [(&'static str, &mut String)], fields: &mut Fields) {
+    for (name, text) in parts {
+        fields.insert((*name).to_owned(), Value::String(text.clone()));
+    }
 }
 
 /// Whether browser storage is there at this moment. `gloo_storage` panics where a browser blocks it, so it is asked for
@@ -92,55 +122,33 @@ fn set(key: &str, text: &str) -> Result<(), Trouble> {
     LocalStorage::raw().set_item(key, text).map_err(|_| Trouble::Full)
 }
 
-fn set_json(key: &str, value: &impl Serialize) -> Result<(), Trouble> {
-    set(key, &serde_json::to_string(value).map_err(|_| Trouble::Unreadable)?)
+fn remove(key: &str) -> Result<(), Trouble> {
+    probe()?;
+    LocalStorage::raw().remove_item(key).map_err(|_| Trouble::Blocked)
 }
 
-/// The text of a test, if there is one.
-///
-/// # Errors
-/// [`Trouble::Blocked`].
-pub fn read(id: &str) -> Result<Option<String>, Trouble> {
-    get(&format!("{TEST}{id}"))
-}
-
-/// Keeps the text of a test and its summary.
-///
-/// # Errors
-/// [`Trouble`]; what was there before is still there then.
-pub fn write(summary: Summary, text: &str) -> Result<(), Trouble> {
-    set(&format!("{TEST}{}", summary.id), text)?;
-    // The text is safe; a shelf that cannot be read is begun anew from this test.
-    let mut list = shelf().unwrap_or_default();
-    list.retain(|known| known.id != summary.id);
-    list.insert(0, summary);
-    set_json(SHELF, &list)
-}
-
-/// The tests kept here, the one changed last first.
-///
-/// # Errors
-/// [`Trouble::Blocked`], or [`Trouble::Unreadable`] where the list itself is broken.
-pub fn shelf() -> Result<Vec<Summary>, Trouble> {
-    match get(SHELF)? {
-        None => Ok(Vec::new()),
-        Some(text) => serde_json::from_str(&text).map_err(|_| Trouble::Unreadable),
+/// What is kept under one of the two keys that hold no test. Text that cannot be read is set aside; all of it can be had
+/// again elsewhere, or chosen again.
+fn get_json(key: &str) -> Result<Value, Trouble> {
+    let Some(text) = get(key)? else { return Ok(Value::Null) };
+    match serde_json::from_str(&text) {
+        Ok(value) => Ok(value),
+        Err(_) => copies::aside(key, &text).map(|()| Value::Null),
     }
 }
 
-/// Takes a test off the shelf; its text stays under its key.
-///
-/// # Errors
-/// [`Trouble`].
-pub fn take_off(id: &str) -> Result<(), Trouble> {
-    let mut list = shelf()?;
-    list.retain(|known| known.id != id);
-    set_json(SHELF, &list)
+fn kept_preferences() -> Fields {
+    match get_json(PREFERENCES) {
+        Ok(Value::Object(fields)) => fields,
+        _ => Fields::new(),
+    }
 }
 
 /// This phone's preferences; the defaults where none are kept.
 pub fn preferences() -> Preferences {
-    get(PREFERENCES).ok().flatten().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
+    let mut preferences = Preferences::default();
+    fill(&mut preferences.parts(), &kept_preferences());
+    preferences
 }
 
 /// Keeps this phone's preferences.
@@ -148,14 +156,7 @@ pub fn preferences() -> Preferences {
 /// # Errors
 /// [`Trouble`].
 pub fn write_preferences(preferences: &Preferences) -> Result<(), Trouble> {
-    set_json(PREFERENCES, preferences)
-}
-
-/// Calls `heard` with the id of a test that another tab has written.
-pub fn on_written_elsewhere(heard: impl Fn(&str) + 'static) {
-    window_event_listener(ev::storage, move |event| {
-        if let Some(id) = event.key().as_deref().and_then(|key| key.strip_prefix(TEST)) {
-            heard(id);
-        }
-    });
+    let mut fields = kept_preferences();
+    pour(&mut preferences.clone().parts(), &mut fields);
+    set(PREFERENCES, &Value::Object(fields).to_string())
 }

@@ -20,5 +20,7 @@ if (files.length === 0) {
 }
 
 const options = ['--test', '--test-concurrency=1', '--test-reporter=spec'];
-const { status } = spawnSync(process.execPath, [...options, ...files], { stdio: 'inherit' });
+// What the service worker asks of the network is watched as well.
+const env = { ...process.env, PW_EXPERIMENTAL_SERVICE_WORKER_NETWORK_EVENTS: '1' };
+const { status } = spawnSync(process.execPath, [...options, ...files], { stdio: 'inherit', env });
 process.exit(status ?? 1);

@@ -7,6 +7,7 @@ mod opening;
 mod previewing;
 mod schema;
 mod sniffing;
+mod tabs;
 mod undoing;
 
 use comb_scale::quantity::{Division, Grams, Instant, Micrometres, Quantity};

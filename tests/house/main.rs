@@ -4,6 +4,7 @@
 //! They read tokens, not meaning. What they cannot see is said beside each rule.
 
 mod arithmetic;
+mod dependencies;
 mod paths;
 mod repository;
 mod rooms;
@@ -68,4 +69,18 @@ fn the_top_level_holds_only_what_belongs_there() {
 #[test]
 fn nothing_names_a_machine_or_a_registry_host() {
     assert_none(repository::machine_names(&repository_root()));
+}
+
+#[test]
+fn every_dependency_may_be_handed_on_and_comes_from_the_registry() {
+    let packages = dependencies::packages();
+    assert!(packages.len() > 100, "cargo told of {} packages", packages.len());
+    assert_none(dependencies::strangers(&packages));
+}
+
+#[test]
+fn every_dependency_is_locked_to_one_file() {
+    let lock = std::fs::read_to_string(repository_root().join("Cargo.lock")).expect("the lock file");
+    assert!(lock.contains("checksum"));
+    assert_none(dependencies::unlocked(&lock));
 }

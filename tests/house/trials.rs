@@ -1,6 +1,7 @@
 //! The rules tried on made-up rooms: each fires where it should, and only there.
 
 use crate::arithmetic;
+use crate::dependencies;
 use crate::repository;
 use crate::rooms::{both_sides, forbidden, gate, main_is_short, storage};
 use crate::source::Source;
@@ -249,4 +250,33 @@ fn long_files_strangers_and_names_are_found() {
         assert_eq!(repository::machine_names_in("a", name).len(), 1, "{name}");
     }
     assert_eq!(repository::machine_names_in("a", "https://docs.rs/work target/work ${TMPDIR:-/tmp}").len(), 0);
+}
+
+#[test]
+fn licences_are_weighed_as_they_are_written() {
+    for fine in
+        ["MIT", "GPL-3.0 OR MIT", "Unlicense/MIT", "(MIT OR GPL-3.0) AND Unicode-3.0", "MIT OR GPL-3.0 AND GPL-2.0"]
+    {
+        assert!(dependencies::allowed(fine), "{fine}");
+    }
+    for not in ["GPL-3.0", "", "MIT AND GPL-3.0", "(MIT OR Zlib) AND GPL-3.0", "MIT GPL-3.0", "(MIT", "LicenseRef-x"] {
+        assert!(!dependencies::allowed(not), "{not}");
+    }
+}
+
+#[test]
+fn strangers_among_the_dependencies_are_found() {
+    let told = serde_json::json!([
+        { "name": "fine", "license": "MIT", "source": "registry+x" },
+        { "name": "comb-scale", "license": "MIT", "source": null },
+        { "name": "nameless", "license": null, "source": "registry+x" },
+        { "name": "elsewhere", "license": "MIT", "source": "git+https://example.org/x" },
+        { "name": "beside", "license": "MIT", "source": null },
+    ]);
+    let found = dependencies::strangers(told.as_array().expect("a list"));
+    let names: Vec<_> = found.iter().map(|finding| finding.split(':').next().unwrap_or_default()).collect();
+    assert_eq!(names, ["beside", "elsewhere", "nameless"]);
+    let lock =
+        "[[package]]\nname = \"a\"\nsource = \"r\"\nchecksum = \"1\"\n[[package]]\nname = \"b\"\nsource = \"s\"\n";
+    assert_eq!(dependencies::unlocked(lock), ["a second source: \"s\"", "no checksum: name = \"b\""]);
 }

@@ -16,7 +16,8 @@ cargo fetch --quiet --locked --target "$WASM"
 # trunk reads NO_COLOR as true or false only; other tools take any value.
 unset NO_COLOR
 case $mode in
-    release) exec trunk build --config Trunk.toml ;;
-    quick) exec trunk build --config Trunk.toml --release=false --dist target/quick-page ;;
+    release) folder=dist && trunk build --config Trunk.toml ;;
+    quick) folder=target/quick-page && trunk build --config Trunk.toml --release=false --dist "$folder" ;;
     *) die "build.sh knows no mode '$mode'" ;;
 esac
+exec node tests/setup/seal.mjs "$folder"

@@ -1,24 +1,66 @@
-//! The start screen: the tests on this phone, a new one, the worked example.
+//! The start screen: the tests on this phone, a new one, the worked example, and how safely all of it is kept.
+
+mod kept;
 
 use leptos::prelude::*;
 
-use super::desk::{CannotOpen, Desk, EXAMPLE_ID};
-use super::parts::Choices;
-use super::shop::{Place, Shop};
+use super::desk::{CannotOpen, Desk, EXAMPLE_ID, heal};
+use super::parts::{Choices, button, live};
+use super::shop::{Place, Shop, address_in};
 use crate::quantity::{Unit, Units};
-use crate::store::{self, Preferences};
+use crate::record::file_name;
+use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use crate::{device, findings};
+
+/// What lies on the shelf, and the way to look again.
+#[derive(Clone, Copy)]
+struct Shelved {
+    shop: Shop,
+    stock: RwSignal<Result<Stock, Trouble>>,
+}
+
+impl Shelved {
+    fn look(shop: Shop) -> Self {
+        let shelved = Self { shop, stock: RwSignal::new(fresh_stock()) };
+        store::on_written_elsewhere(move |_| shelved.look_again());
+        device::on_shown(move || shelved.look_again());
+        shelved
+    }
+
+    fn look_again(self) {
+        let stock = fresh_stock();
+        if self.stock.with_untracked(|known| *known != stock) {
+            self.stock.set(stock);
+        }
+    }
+
+    /// Something was done to the shelf: tells its trouble, and looks again.
+    fn done(self, done: Result<(), Trouble>) {
+        self.shop.trouble.set(done.err());
+        self.look_again();
+    }
+
+    fn with<T: Default>(self, look: impl FnOnce(&Stock) -> T) -> T {
+        self.stock.with(|stock| stock.as_ref().map(look).unwrap_or_default())
+    }
+}
+
+/// What is stored, after mending the summaries that do not fit their tests.
+fn fresh_stock() -> Result<Stock, Trouble> {
+    let stock = store::stock(device::now())?;
+    if stock.unlisted.is_empty() {
+        return Ok(stock);
+    }
+    heal(&stock.unlisted);
+    store::stock(device::now())
+}
 
 /// The tests on this phone.
 #[component]
 pub fn Shelf() -> impl IntoView {
     let shop = expect_context::<Shop>();
-    let shelf = RwSignal::new(store::shelf());
+    let shelved = Shelved::look(shop);
     let begin = move |_| shop.go(&Desk::begin(shop), Place::Plan);
-    let take_off = move |id: String| {
-        shop.trouble.set(store::take_off(&id).err());
-        shelf.set(store::shelf());
-    };
     view! {
         <header class="front">
             <h1>"Comb & Scale"</h1>
@@ -32,30 +74,10 @@ pub fn Shelf() -> impl IntoView {
                 <button on:click=move |_| shop.go(EXAMPLE_ID, Place::Results)>"See a worked example"</button>
             </p>
             <h2>"Tests on this phone"</h2>
-            {move || match shelf.get() {
-                Ok(list) if list.is_empty() => {
-                    view! { <p>"None yet. What you enter stays on this phone; nothing is sent anywhere."</p> }.into_any()
-                }
-                Ok(list) => {
-                    list.into_iter()
-                        .map(|summary| {
-                            let id = summary.id.clone();
-                            view! {
-                                <article class="shelved">
-                                    <a href=format!("#/{}/weigh", summary.id)>
-                                        <strong>{summary.title}</strong>
-                                        <span>{summary.about}</span>
-                                        <span class="quiet">"changed " {summary.changed}</span>
-                                    </a>
-                                    <Remove take_off=move || take_off(id.clone())/>
-                                </article>
-                            }
-                        })
-                        .collect_view()
-                        .into_any()
-                }
-                Err(trouble) => view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
-            }}
+            {live(move || tests(shelved))}
+            {kept::bin(shelved)}
+            {kept::aside(shelved)}
+            {kept::meter(shelved)}
             <h2>"Units on this phone"</h2>
             {unit_choice(shop, "Film", |units| units.film, |prefer, unit| prefer.film = unit)}
             {unit_choice(shop, "Weight", |units| units.mass, |prefer, unit| prefer.mass = unit)}
@@ -67,26 +89,43 @@ pub fn Shelf() -> impl IntoView {
     }
 }
 
-/// Takes a test off the list, after a second press.
-#[component]
-fn Remove(take_off: impl Fn() + Clone + Send + Sync + 'static) -> impl IntoView {
-    let asked = RwSignal::new(false);
-    view! {
-        {move || {
-            let take_off = take_off.clone();
-            if asked.get() {
-                view! {
-                    <p class="actions">
-                        <button class="alert" on:click=move |_| take_off()>"Take it off the list"</button>
-                        <button on:click=move |_| asked.set(false)>"Keep it"</button>
-                    </p>
-                }
-                    .into_any()
-            } else {
-                view! { <button class="plain" on:click=move |_| asked.set(true)>"Remove …"</button> }.into_any()
-            }
-        }}
+fn tests(shelved: Shelved) -> AnyView {
+    match shelved.stock.get() {
+        Ok(stock) if stock.tests.is_empty() => {
+            view! { <p>"None yet. What you enter stays on this phone; nothing is sent anywhere."</p> }.into_any()
+        }
+        Ok(stock) => {
+            stock.tests.into_iter().map(|summary| shelved_test(shelved, summary)).collect::<Vec<_>>().into_any()
+        }
+        Err(trouble) => view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
     }
+}
+
+/// A test on the shelf; it goes into the bin after a second press.
+fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
+    let asked = RwSignal::new(false);
+    let id = summary.id.clone();
+    let remove = move || {
+        if asked.get() {
+            let id = id.clone();
+            let bin = move || shelved.done(store::bin(&id, device::now()));
+            let sure = button("alert", "Put it into the bin", bin);
+            view! { <p class="actions">{sure} {button("", "Keep it", move || asked.set(false))}</p> }.into_any()
+        } else {
+            button("plain", "Remove …", move || asked.set(true))
+        }
+    };
+    view! {
+        <article class="shelved">
+            <a href=address_in(&summary.id, Place::Weigh)>
+                <strong>{summary.title}</strong>
+                <span>{summary.about}</span>
+                <span class="quiet">"changed " {summary.changed}</span>
+            </a>
+            {live(remove)}
+        </article>
+    }
+    .into_any()
 }
 
 /// A choice between the units of one kind.
@@ -136,7 +175,7 @@ pub fn CannotOpen(id: String, trouble: CannotOpen) -> impl IntoView {
             <h1>"This test cannot be opened"</h1>
             <p class="trouble" role="alert">{sentence}</p>
             {raw.map(|text| {
-                let name = format!("{id}.txt");
+                let name = file_name(&id);
                 view! {
                     <p>"Nothing was changed or deleted. Save what is there, so that it can be mended."</p>
                     <button class="accent" on:click=move |_| device::download(&name, &text)>"Save its text as a file"</button>

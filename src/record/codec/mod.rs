@@ -8,6 +8,7 @@
 //! it is written back. That is also why no part of the record derives `Deserialize`: a second way in would not remark,
 //! mint or keep.
 
+mod carry;
 mod compare;
 mod declare;
 mod entries;
@@ -26,6 +27,7 @@ pub use join::Clash;
 pub use part::{Entry, Rest};
 pub use reader::Remark;
 
+pub(super) use carry::carry_over;
 pub(super) use compare::{Apart, Comparison, Step, value_of};
 pub(super) use join::join_entry;
 pub(super) use part::Identified;

@@ -11,8 +11,8 @@ const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const PRESSABLE = ['button', 'link', 'tab', 'radio', 'checkbox', 'switch', 'option', 'menuitem'];
 
 export class Hands {
-  constructor(page, { url, pictures, touch }) {
-    Object.assign(this, { page, url, pictures, touch });
+  constructor(page, { url, host, watch, pictures, touch }) {
+    Object.assign(this, { page, url, host, watch, pictures, touch });
   }
 
   /** Opens the page and waits until the program in it has started. */

@@ -11,7 +11,8 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { existsSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
@@ -54,21 +55,25 @@ after(() => browser?.close());
  * Declares a scenario. Options, all with defaults for a phone in a German shop:
  * - `size`: PHONE or DESK; anything else playwright's newContext takes (`colorScheme`, `permissions`, `locale` …)
  * - `base`: the folder of the host that the page sits in
+ * - `own`: the page is served from a copy of its own, `hands.host.folder`, that the scenario may change
  * - `setUp(page)`: runs before the page is opened (init scripts, a set clock)
  * - `expectErrors`: patterns of errors this scenario provokes on purpose; each must then occur
  * - `timeout`: ms
  */
 export function scenario(name, body, options = {}) {
-  const { size = PHONE, base = '/', setUp, expectErrors = [], timeout = 120_000, ...context } = options;
+  const { size = PHONE, base = '/', own = false, setUp, expectErrors = [], timeout = 120_000, ...context } = options;
   test(name, { timeout }, async () => {
-    const host = await serve(PAGE, { base });
+    const folder = own ? mkdtempSync(join(tmpdir(), 'comb-scale-')) : PAGE;
+    if (own) cpSync(PAGE, folder, { recursive: true });
+    const host = new Host(folder, base);
+    await host.open();
     const tab = await browser.newContext({ locale: 'de-DE', timezoneId: 'Europe/Berlin', ...size, ...context });
     const watch = watchFor(tab, new URL(host.url).origin);
     try {
       const page = await tab.newPage();
       page.setDefaultTimeout(10_000);
       const pictures = join(ROOT, 'target', 'screenshots');
-      const hands = new Hands(page, { url: host.url, pictures, touch: Boolean(size.hasTouch) });
+      const hands = new Hands(page, { url: host.url, host, watch, pictures, touch: Boolean(size.hasTouch) });
       await setUp?.(page);
       try {
         await hands.open();
@@ -83,8 +88,27 @@ export function scenario(name, body, options = {}) {
     } finally {
       await tab.close();
       await host.close();
+      if (own) rmSync(folder, { recursive: true });
     }
   });
+}
+
+/** The host of the page: can go down and come back under the same address. */
+class Host {
+  constructor(folder, base) {
+    Object.assign(this, { folder, base });
+  }
+
+  async open() {
+    this.server = await serve(this.folder, { base: this.base, port: this.port });
+    this.url = this.server.url;
+    this.port = Number(new URL(this.url).port);
+  }
+
+  async close() {
+    await this.server?.close();
+    this.server = undefined;
+  }
 }
 
 /** Collects what no scenario should see: errors, and requests to anywhere else. One line each. */

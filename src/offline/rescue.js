@@ -1,0 +1,87 @@
+// The last resort: what to do when the program does not start, or stops. Needs no WebAssembly, and nothing of the rest.
+
+(() => {
+  const PREFIX = 'comb-scale/';
+  const PATIENCE_MS = 30_000;
+  let started = false;
+  let shown = false;
+
+  const make = (kind, text, more = {}) => Object.assign(document.createElement(kind), { textContent: text }, more);
+
+  const bare = (key) => key.slice(PREFIX.length);
+
+  /** Saves the raw text under a key of this page's storage. */
+  function save(key) {
+    const url = URL.createObjectURL(new Blob([localStorage.getItem(key)], { type: 'text/plain;charset=utf-8' }));
+    const name = bare(key).replace(/[^\p{L}\p{N}-]+/gu, ' ').trim().slice(0, 60);
+    make('a', '', { href: url, download: `${name || 'record'}.spraytest.txt` }).click();
+    setTimeout(() => URL.revokeObjectURL(url), 10_000);
+  }
+
+  /** The name a person gave, where the text can be read. */
+  function nameOf(key) {
+    try {
+      return JSON.parse(localStorage.getItem(key)).title || bare(key);
+    } catch {
+      return bare(key);
+    }
+  }
+
+  function records() {
+    try {
+      // Tests before what goes with them.
+      const rank = (key) => (/^comb-scale\/(test|slip|aside)\//.test(key) ? 0 : 1);
+      const keys = Object.keys(localStorage).filter((key) => key.startsWith(PREFIX)).sort((a, b) => rank(a) - rank(b));
+      if (keys.length === 0) return [make('p', 'Nothing is kept in this browser.')];
+      return keys.map((key) => {
+        const line = make('p', '');
+        line.append(make('button', `Save “${nameOf(key)}”`, { onclick: () => save(key) }));
+        return line;
+      });
+    } catch {
+      return [make('p', 'This browser does not let the page read what it kept.')];
+    }
+  }
+
+  async function goBack() {
+    const { port1, port2 } = new MessageChannel();
+    const done = new Promise((heard) => { port1.onmessage = heard; });
+    navigator.serviceWorker.controller.postMessage('back', [port2]);
+    await done;
+    location.reload();
+  }
+
+  function show(what) {
+    if (shown) return;
+    if (!document.body) return void addEventListener('DOMContentLoaded', () => show(what));
+    shown = true;
+    // Alone on the page, or above one that has stopped.
+    const part = make(started ? 'section' : 'main', '', { className: 'notice alert' });
+    const said = make('div', '', { role: 'alert' });
+    said.append(
+      make(started ? 'h2' : 'h1', what),
+      make('p', 'Everything that was stored is still in this browser. Load the page again. If that does not help, save what is here as files; they open again in a page that works.'),
+    );
+    part.append(said, make('button', 'Load the page again', { className: 'accent', onclick: () => location.reload() }));
+    if (navigator.serviceWorker?.controller && !started) {
+      part.append(' ', make('button', 'Go back to the version before', { onclick: goBack }));
+    }
+    part.append(...records());
+    document.body.prepend(part);
+    scrollTo(0, 0);
+  }
+
+  // An error thrown by WebAssembly itself is a program that has stopped for good.
+  const heard = (error) => {
+    if (started && error instanceof WebAssembly.RuntimeError) show('The program has stopped.');
+    else if (!started) show('The program could not start.');
+  };
+  addEventListener('TrunkApplicationStarted', () => { started = true; });
+  addEventListener('error', (event) => {
+    // A file that did not come has no error of its own.
+    if (event.error || event.target !== window) heard(event.error);
+  }, true);
+  addEventListener('unhandledrejection', (event) => heard(event.reason));
+  if (typeof WebAssembly === 'undefined') show('This browser is too old for the program.');
+  setTimeout(() => { if (!started) show('The program has not started yet.'); }, PATIENCE_MS);
+})();

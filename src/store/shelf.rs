@@ -1,0 +1,188 @@
+//! The tests kept here: their summaries, the bin, and how much room all of it takes.
+
+use serde_json::{Number, Value};
+
+use super::copies::{keys, test_of};
+use super::{ASIDE, BIN, Fields, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
+use crate::quantity::Instant;
+
+/// How long a test waits in the bin, h.
+const BIN_H: f64 = 30.0 * 24.0;
+
+/// What this page allows itself, in UTF-16 units: browsers commonly give an origin 5 MiB of them, or as many bytes, and a
+/// write that finds no room is said whatever this is. *From memory.*
+const ALLOWED: u32 = 5_000_000;
+
+/// The share of it from which on it is time to make room, %.
+const WARN_FROM: u32 = 60;
+
+/// What the start screen says of a test.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Summary {
+    /// Which test.
+    pub id: String,
+    /// Its name.
+    pub title: String,
+    /// What it holds, in words.
+    pub about: String,
+    /// When it was last changed here, in words.
+    pub changed: String,
+}
+
+impl Summary {
+    fn parts(&mut self) -> [(&'static str, &mut String); 4] {
+        [("id", &mut self.id), ("title", &mut self.title), ("about", &mut self.about), ("changed", &mut self.changed)]
+    }
+
+    fn of(fields: &Fields) -> Self {
+        let mut summary = Self::default();
+        fill(&mut summary.parts(), fields);
+        summary
+    }
+}
+
+/// A test in the bin.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Binned {
+    /// Which.
+    pub summary: Summary,
+    /// When it is erased.
+    pub until: Instant,
+}
+
+/// All that is kept here.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stock {
+    /// The tests on the shelf, the one changed last first.
+    pub tests: Vec<Summary>,
+    /// Those in the bin.
+    pub bin: Vec<Binned>,
+    /// Tests whose summary is missing or of an earlier text: the page was killed between two writes, or the list broke.
+    pub unlisted: Vec<String>,
+    /// Texts that could not be read and were set aside: a name and the text.
+    pub aside: Vec<(String, String)>,
+    /// The share of what the page allows itself that is in use, %.
+    pub used: u32,
+    /// How much that is, in kB (1000 characters).
+    pub used_k: u32,
+    /// Whether it is time to make room.
+    pub warn: bool,
+}
+
+/// Looks at all that is kept here. What has waited its days in the bin is erased.
+///
+/// # Errors
+/// [`Trouble::Blocked`].
+pub fn stock(now: Instant) -> Result<Stock, Trouble> {
+    let keys = keys()?;
+    let mut stock = Stock::default();
+    let mut used = 0;
+    for (key, length) in &keys {
+        used += length + key.encode_utf16().count() as u32;
+        if let Some(name) = key.strip_prefix(ASIDE) {
+            stock.aside.push((name.to_owned(), get(key)?.unwrap_or_default()));
+        }
+    }
+    (stock.used, stock.used_k) = (used / (ALLOWED / 100), used.div_ceil(1000));
+    stock.warn = stock.used >= WARN_FROM;
+
+    let texts_of = |id: &str| -> Vec<u64> {
+        keys.iter().filter(|(key, _)| test_of(key) == Some(id)).map(|(_, length)| u64::from(*length)).collect()
+    };
+    let mut listed: Vec<String> = Vec::new();
+    for fields in summaries()? {
+        let summary = Summary::of(&fields);
+        let size = fields.get("size").and_then(Value::as_u64);
+        // A summary without a text is all that is left of a test that was being erased.
+        let texts = texts_of(&summary.id);
+        if texts.is_empty() || listed.contains(&summary.id) {
+            continue;
+        }
+        listed.push(summary.id.clone());
+        if !texts.iter().any(|length| Some(*length) == size) {
+            stock.unlisted.push(summary.id.clone());
+        }
+        stock.tests.push(summary);
+    }
+    for id in keys.iter().filter_map(|(key, _)| test_of(key)) {
+        if !listed.iter().any(|listed| listed == id) {
+            listed.push(id.to_owned());
+            stock.unlisted.push(id.to_owned());
+            stock.tests.push(Summary { id: id.to_owned(), title: id.to_owned(), ..Summary::default() });
+        }
+    }
+    for (key, id) in keys.iter().filter_map(|(key, _)| Some((key, key.strip_prefix(BIN)?))) {
+        // A moment that cannot be read counts from now: rather too long than too short.
+        let since = get(key)?.and_then(|text| Instant::parse(&text).ok());
+        let until = since.unwrap_or(now).plus_hours(BIN_H);
+        let over = until.hours_since(now) <= 0.0;
+        if over {
+            erase(id)?;
+            stock.unlisted.retain(|unlisted| unlisted != id);
+        }
+        if let Some(place) = stock.tests.iter().position(|summary| summary.id == id) {
+            let summary = stock.tests.remove(place);
+            if !over {
+                stock.bin.push(Binned { summary, until });
+            }
+        }
+    }
+    Ok(stock)
+}
+
+fn summaries() -> Result<Vec<Fields>, Trouble> {
+    let mut all = Vec::new();
+    if let Value::Array(list) = get_json(SHELF)? {
+        for one in list {
+            if let Value::Object(fields) = one {
+                all.push(fields);
+            }
+        }
+    }
+    Ok(all)
+}
+
+/// Puts the summary of a test first on the shelf; `size` is the length of the text it was made from, in UTF-16 units.
+///
+/// # Errors
+/// [`Trouble`].
+pub fn list(mut summary: Summary, size: u32) -> Result<(), Trouble> {
+    let mut all = summaries()?;
+    let known = all.iter().position(|fields| Summary::of(fields).id == summary.id);
+    let mut fields = known.map(|place| all.remove(place)).unwrap_or_default();
+    pour(&mut summary.parts(), &mut fields);
+    fields.insert("size".into(), Value::Number(Number::from(size)));
+    all.insert(0, fields);
+    keep(all)
+}
+
+pub(super) fn take_off(id: &str) -> Result<(), Trouble> {
+    let mut all = summaries()?;
+    all.retain(|fields| Summary::of(fields).id != id);
+    keep(all)
+}
+
+fn keep(all: Vec<Fields>) -> Result<(), Trouble> {
+    let mut list = Vec::new();
+    for fields in all {
+        list.push(Value::Object(fields));
+    }
+    set(SHELF, &Value::Array(list).to_string())
+}
+
+/// Puts a test into the bin, where it waits 30 days.
+///
+/// # Errors
+/// [`Trouble`].
+pub fn bin(id: &str, now: Instant) -> Result<(), Trouble> {
+    set(&[BIN, id].concat(), &now.to_string())
+}
+
+/// Puts a test back on the shelf.
+///
+/// # Errors
+/// [`Trouble`].
+pub fn put_back(id: &str) -> Result<(), Trouble> {
+    let place = [BIN, id].concat();
+    if get(&place)?.is_some() { remove(&place) } else { Ok(()) }
+}

@@ -1,0 +1,132 @@
+// One test in two tabs, any interleaving: no reading is lost, and both show the same within a second.
+
+import assert from 'node:assert/strict';
+import { scenario } from '../lib/scenario.mjs';
+import { chance, stored } from '../lib/kept.mjs';
+
+const ACTIONS = 1000;
+
+/** Does some of what a person does in Gauge, at once; gives what it was. Each spot is a number that no other spot has. */
+const doAtOnce = (page, acts) => page.evaluate(async (acts) => {
+  const fields = () => [...document.querySelectorAll('input.number')];
+  for (const act of acts) {
+    if (act.spot) {
+      const field = fields()[act.at % fields().length];
+      field.value = String(act.spot);
+      field.dispatchEvent(new Event('input', { bubbles: true }));
+      field.dispatchEvent(new Event('change', { bubbles: true }));
+    } else {
+      [...document.querySelectorAll('button')].find((it) => it.innerText === act.press).click();
+    }
+    // Buttons come to life a moment after the act before.
+    await new Promise((later) => setTimeout(later));
+  }
+}, acts);
+
+/** The spots on screen, sorted. */
+const spots = (page) => page.evaluate(() => [...document.querySelectorAll('.dabs li span')].map((it) => it.innerText.replace(/\D*(\d+).*/s, '$1')).sort());
+
+const spotsIn = (text) => JSON.parse(text).panels.flatMap((panel) => panel.spots ?? []).filter((spot) => !spot.deleted).map((spot) => String(spot.readings_um[0])).sort();
+
+/** What a tab did, as its own Undo and Redo see it. */
+class Person {
+  constructor() {
+    Object.assign(this, { made: [], undone: [] });
+  }
+
+  next(random, fresh) {
+    const kind = random();
+    if (kind < 0.75 || (kind < 0.9 ? this.made : this.undone).length === 0) {
+      const spot = fresh();
+      this.made.push(spot);
+      this.undone = [];
+      return { spot, at: Math.floor(random() * 100) };
+    }
+    const [from, to, press] = kind < 0.9 ? [this.made, this.undone, 'Undo'] : [this.undone, this.made, 'Redo'];
+    to.push(from.pop());
+    return { press };
+  }
+}
+
+async function interleave(hands, seed, withoutTurns) {
+  const random = chance(seed);
+  const context = hands.page.context();
+  if (withoutTurns) {
+    await context.addInitScript(() => Object.defineProperty(Navigator.prototype, 'locks', { get: () => undefined }));
+    await hands.reload();
+  }
+  await hands.tap('New spray test');
+  await hands.tap('Gauge');
+  const url = hands.page.url();
+  const open = async () => {
+    const page = await context.newPage();
+    await page.goto(url);
+    await page.getByRole('heading', { level: 1, name: 'Gauge' }).waitFor();
+    return page;
+  };
+  const tabs = [hands.page, await open()];
+  const people = [new Person(), new Person()];
+  // Readings of tabs that were closed: nobody can undo them any more.
+  const settled = [];
+  let last = 100;
+  let slowest = 0;
+  let reopened = 0;
+  for (let done = 0; done < ACTIONS;) {
+    // Both tabs act at the same time, some acts each.
+    const batches = people.map((person) => Array.from({ length: Math.floor(random() * 4) }, () => person.next(random, () => (last += 1))));
+    await Promise.all(tabs.map((tab, i) => doAtOnce(tab, batches[i])));
+    done += batches.flat().length;
+    if (random() < 0.03) {
+      // One of them is closed in the middle of it all, without having heard of the other.
+      const who = Math.floor(random() * 2);
+      await tabs[who].close();
+      settled.push(...people[who].made);
+      people[who] = new Person();
+      tabs[who] = await open();
+      reopened += 1;
+    }
+    if (random() < 0.05) {
+      const expected = [...settled, ...people.flatMap((person) => person.made)].map(String).sort();
+      const began = Date.now();
+      for (const tab of tabs) {
+        await tab.waitForFunction((expected) => {
+          const now = [...document.querySelectorAll('.dabs li span')].map((it) => it.innerText.replace(/\D*(\d+).*/s, '$1')).sort();
+          return JSON.stringify(now) === expected;
+        }, JSON.stringify(expected), { polling: 20, timeout: 10_000 }).catch(async () => {
+          assert.deepEqual(await spots(tab), expected, `after ${done} actions`);
+        });
+      }
+      slowest = Math.max(slowest, Date.now() - began);
+    }
+  }
+  const expected = [...settled, ...people.flatMap((person) => person.made)].map(String).sort();
+  for (const tab of tabs) await tab.close();
+  const fresh = await open();
+  assert.deepEqual(await spots(fresh), expected);
+  await fresh.getByText('All tests').tap();
+  const texts = Object.entries(await stored(fresh)).filter(([key]) => /^comb-scale\/(test|slip)\//.test(key));
+  if (!withoutTurns) assert.equal(texts.length, 1, 'one text is left');
+  assert.ok(texts.some(([, text]) => JSON.stringify(spotsIn(text)) === JSON.stringify(expected)), 'one text has it all');
+  console.log(`interleavings tried${withoutTurns ? ', without turns' : ''}: ${ACTIONS} actions in two tabs, ${reopened} times a tab was closed and opened; readings lost: 0 of ${expected.length}; both the same after ${slowest} ms at the most`);
+  return slowest;
+}
+
+scenario('loses no reading in a thousand interleaved actions of two tabs', async (hands) => {
+  await interleave(hands, 20260302, false);
+}, { timeout: 300_000 });
+
+scenario('loses none where there are no turns between tabs', async (hands) => {
+  await interleave(hands, 20260303, true);
+}, { timeout: 300_000 });
+
+scenario('both tabs show the same within a second', async (hands) => {
+  await hands.tap('New spray test');
+  await hands.tap('Gauge');
+  const other = await hands.page.context().newPage();
+  await other.goto(hands.page.url());
+  await other.getByRole('heading', { level: 1, name: 'Gauge' }).waitFor();
+  for (const [from, to, spot] of [[hands.page, other, 101], [other, hands.page, 102]]) {
+    await doAtOnce(from, [{ spot, at: 0 }]);
+    await to.getByText(`${spot} µm`).first().waitFor({ timeout: 1000 });
+  }
+});

@@ -1,0 +1,80 @@
+// The last step of a build: `node seal.mjs FOLDER`, or `seal(folder)` from the tests.
+//
+// Puts the content-security policy into the page, with the hash of every inline script that is in it by then, and writes
+// the service worker with the list of the folder's files and their hashes. Comments are for those who read the source, and
+// are taken out of the page and of the plain scripts. Doing it again changes nothing.
+
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join, relative, resolve, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const HERE = dirname(fileURLToPath(import.meta.url));
+const WORKER = join(HERE, '..', '..', 'src', 'offline', 'worker.js');
+
+const sha256 = (bytes) => createHash('sha256').update(bytes).digest('base64');
+
+/** Hashes, as a policy names them, of the scripts that stand in the page itself. */
+export function inlineScripts(html) {
+  const scripts = html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g);
+  return [...scripts].map(([, text]) => `'sha256-${sha256(text)}'`);
+}
+
+/** The policy in force: nothing but what came with the page, and nobody else to talk to. */
+export function policyOf(html) {
+  return [
+    "default-src 'none'",
+    // Without 'wasm-unsafe-eval' no WebAssembly may be compiled; it allows no other evaluation.
+    ["script-src 'self' 'wasm-unsafe-eval'", ...inlineScripts(html)].join(' '),
+    "style-src 'self'",
+    "img-src 'self' data:",
+    "connect-src 'self'",
+    "worker-src 'self'",
+    "manifest-src 'self'",
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+}
+
+const META = /\n? *<meta http-equiv="Content-Security-Policy"[^>]*>/;
+
+function sealPage(file) {
+  const html = readFileSync(file, 'utf8').replace(META, '').replace(/\s*<!--[\s\S]*?-->/g, '');
+  const [charset] = html.match(/<meta charset="?utf-8"?\s*\/?>/i) ?? [];
+  if (!charset) throw new Error(`${file} has no <meta charset> to put the policy behind`);
+  const meta = `\n    <meta http-equiv="Content-Security-Policy" content="${policyOf(html)}">`;
+  // A function, so that no $ in the text means anything.
+  writeFileSync(file, html.replace(charset, () => charset + meta));
+}
+
+/** Every file of the page with its hash; dot-files and the worker itself are no part of it. */
+function filesOf(folder) {
+  const files = {};
+  for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true })) {
+    const path = join(entry.parentPath ?? entry.path, entry.name);
+    const name = relative(folder, path).split(sep).join('/');
+    if (entry.isFile() && !name.startsWith('.') && name !== 'worker.js') files[name] = sha256(readFileSync(path));
+  }
+  return Object.fromEntries(Object.entries(files).sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** A script without its comments, which stand on lines of their own, and without what sets its lines in. */
+const lean = (text) => text.replace(/^\s*\/\*\*?.*\*\/\s*\n/gm, '').replace(/^\s*\/\/.*\n/gm, '').replace(/^\s+/gm, '');
+
+/** Seals the page in `folder`; gives its version. */
+export function seal(folder) {
+  for (const name of readdirSync(folder).filter((name) => /^(rescue|updates)-.*\.js$/.test(name))) {
+    writeFileSync(join(folder, name), lean(readFileSync(join(folder, name), 'utf8')));
+  }
+  sealPage(join(folder, 'index.html'));
+  const files = filesOf(folder);
+  const version = createHash('sha256').update(JSON.stringify(files)).digest('hex').slice(0, 12);
+  const list = `const VERSION = '${version}', FILES = ${JSON.stringify(files)};\n`;
+  writeFileSync(join(folder, 'worker.js'), list + lean(readFileSync(WORKER, 'utf8')));
+  return version;
+}
+
+if (process.argv[1] && resolve(process.argv[1]) === fileURLToPath(import.meta.url)) {
+  const [folder = 'dist'] = process.argv.slice(2);
+  console.log(`sealed ${folder}: version ${seal(folder)}`);
+}
