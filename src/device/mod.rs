@@ -1,6 +1,7 @@
 //! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, turns between tabs,
 //! opening with the network off, the canvas and its pixels.
 
+mod files;
 mod offline;
 mod paper;
 mod turn;
@@ -21,6 +22,7 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
+pub use files::{HeardFile, copy, on_dropped, read_picked, share_file, shares_files};
 pub use offline::{keep_offline, use_newer};
 pub use paper::print;
 pub use turn::{ask_lasting, is_lasting, leave_turn, take_turn};

@@ -17,6 +17,38 @@ pub fn about(test: &SprayTest) -> String {
     )
 }
 
+/// When the oldest reading was made that came after an export; the oldest of all where there was none.
+pub fn oldest_reading_since(test: &SprayTest, exported: Option<Instant>) -> Option<Instant> {
+    let mut oldest: Option<Instant> = None;
+    let mut see = |at: Option<Instant>| {
+        if let Some(at) = at.filter(|at| exported.is_none_or(|exported| *at > exported)) {
+            oldest = Some(oldest.map_or(at, |known| if at < known { at } else { known }));
+        }
+    };
+    for panel in test.panels.kept() {
+        panel.bare.kept().for_each(|bare| see(bare.at));
+        panel.dabs.kept().for_each(|dab| see(dab.at));
+        panel.weigh_ins.kept().for_each(|weigh_in| see(super::moment(test, weigh_in)));
+        panel.spots.kept().for_each(|spot| see(spot.at));
+    }
+    test.blanks.kept().flat_map(|blank| blank.weigh_ins.kept()).for_each(|weigh_in| see(super::moment(test, weigh_in)));
+    oldest
+}
+
+/// Hours that readings may wait before the page says that they are on this phone alone.
+const WAITS_H: f64 = 24.0;
+
+/// What to say of exports, from the moments as they were noted: when the last was, and whether readings wait for the next.
+pub fn export_said(exported: &str, waiting: &str, now: Instant) -> String {
+    let exported: Option<Instant> = exported.parse().ok();
+    let waiting: Option<Instant> = waiting.parse().ok();
+    let last = exported.map_or("Never saved as a file".to_owned(), |at| format!("Last saved as a file {}", at.said()));
+    match waiting.filter(|at| now.hours_since(*at) > WAITS_H) {
+        Some(at) => format!("{last}; readings since {} are on this phone alone: save or send them.", at.said_day()),
+        None => format!("{last}."),
+    }
+}
+
 /// When the schedule next asks for a weigh-in: its first time after everything weighed so far.
 pub fn next_due(test: &SprayTest) -> Option<Instant> {
     let of_panels = test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());

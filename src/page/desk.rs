@@ -11,10 +11,10 @@ use super::shop::Shop;
 use crate::device;
 use crate::findings::{self, Findings, Memory, Tongue};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{self, Action, History, Id, OpenError, Slot, SprayTest, merge};
+use crate::record::{self, Action, History, Id, OpenError, Row, Slot, SprayTest, merge};
 use crate::store::{self, Kept, Trouble};
 
-pub use keeping::heal;
+pub use keeping::{heal, here};
 use keeping::{join, keep, open_text};
 
 /// The id under which the worked example lies on the shelf.
@@ -86,6 +86,7 @@ impl Desk {
         let desk = Self::lay(shop, History::new(test, &shop.writer.get_value()), known);
         desk.unsaved.set(unsaved);
         desk.share(id);
+        desk.join_handed(id);
         Ok(desk)
     }
 
@@ -100,6 +101,22 @@ impl Desk {
         // No other tab can know it yet.
         keep(shop, history.test(), Kept::Own);
         id
+    }
+
+    /// Keeps a test that is not here yet.
+    pub fn begin_with(shop: Shop, test: &SprayTest) {
+        keep(shop, test, Kept::Own);
+    }
+
+    /// Joins the copy that was handed over for this test, as one step.
+    fn join_handed(&self, id: &str) {
+        let handed = self.shop.joining.try_update_value(Option::take).flatten();
+        if let Some(theirs) = handed.filter(|theirs| theirs.id.0 == id) {
+            self.history.update(|history| {
+                history.absorb(&theirs);
+            });
+            self.keep();
+        }
     }
 
     fn lay(shop: Shop, history: History, text: String) -> Self {
@@ -215,8 +232,37 @@ impl Desk {
 
     /// Saves the record as a file.
     pub fn export(&self) {
-        let (title, text) = self.with_untracked(|test| (test.title.clone(), record::write(test)));
-        device::download(&record::file_name(&title), &text);
+        let (name, text) = self.record_file();
+        device::download(&name, &text);
+        self.exported();
+    }
+
+    /// Hands the record to the phone's share sheet; saves it as a file where there is none.
+    pub fn send(&self) {
+        let (name, text) = self.record_file();
+        if device::share_file(&name, &text, "text/plain") {
+            self.exported();
+        } else {
+            self.export();
+        }
+    }
+
+    /// Puts the record on the clipboard; gives its text where there is no clipboard to put it on.
+    pub fn copy(&self) -> Option<String> {
+        let (_, text) = self.record_file();
+        self.exported();
+        (!device::copy(&text)).then_some(text)
+    }
+
+    fn record_file(&self) -> (String, String) {
+        self.with_untracked(|test| (record::file_name(&test.title), record::write(test)))
+    }
+
+    /// Remembers that the record has just left the phone.
+    pub fn exported(&self) {
+        let now = device::now();
+        // What cannot be remembered is asked about again: no harm.
+        let _ = self.with_untracked(|test| store::note_exported(&test.id.0, &now.to_string()));
     }
 }
 
@@ -242,6 +288,8 @@ fn is_reading(action: &Action) -> bool {
             | Action::Dab { .. }
             | Action::Spot { .. }
             | Action::TakeAir { .. }
+            | Action::Verify { .. }
+            | Action::List(Row::Readings(..) | Row::BaseMetal, _)
             | Action::Fill(Slot::Bare(_) | Slot::WeighIn(..), Some(_))
     )
 }

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 
 use crate::device;
 use crate::quantity::{Unit, Units};
+use crate::record::SprayTest;
 use crate::store::{self, Preferences, Trouble};
 
 /// One of the five places of a test.
@@ -67,6 +68,8 @@ pub struct Shop {
     pub writer: StoredValue<String>,
     /// Tests that storage would not take: they last as long as the page is open.
     held: StoredValue<BTreeMap<String, (String, Trouble)>>,
+    /// A copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back.
+    pub joining: StoredValue<Option<SprayTest>>,
 }
 
 impl Shop {
@@ -103,6 +106,7 @@ impl Shop {
             lasting,
             writer: StoredValue::new(device::random_name(7)),
             held: StoredValue::new(BTreeMap::new()),
+            joining: StoredValue::new(None),
         }
     }
 

@@ -27,11 +27,22 @@ pub struct Summary {
     pub about: String,
     /// When it was last changed here, in words.
     pub changed: String,
+    /// When its record last left the phone (RFC 3339); empty where it never did.
+    pub exported: String,
+    /// When the oldest reading was made that no export holds (RFC 3339); empty where there is none.
+    pub waiting: String,
 }
 
 impl Summary {
-    fn parts(&mut self) -> [(&'static str, &mut String); 4] {
-        [("id", &mut self.id), ("title", &mut self.title), ("about", &mut self.about), ("changed", &mut self.changed)]
+    fn parts(&mut self) -> [(&'static str, &mut String); 6] {
+        [
+            ("id", &mut self.id),
+            ("title", &mut self.title),
+            ("about", &mut self.about),
+            ("changed", &mut self.changed),
+            ("exported", &mut self.exported),
+            ("waiting", &mut self.waiting),
+        ]
     }
 
     fn of(fields: &Fields) -> Self {
@@ -150,9 +161,32 @@ pub fn list(mut summary: Summary, size: u32) -> Result<(), Trouble> {
     let mut all = summaries()?;
     let known = all.iter().position(|fields| Summary::of(fields).id == summary.id);
     let mut fields = known.map(|place| all.remove(place)).unwrap_or_default();
+    summary.exported = Summary::of(&fields).exported;
     pour(&mut summary.parts(), &mut fields);
     fields.insert("size".into(), Value::Number(Number::from(size)));
     all.insert(0, fields);
+    keep(all)
+}
+
+/// When the record of a test last left the phone, as it was noted.
+pub fn exported(id: &str) -> Option<String> {
+    let known = summaries().ok()?.iter().map(Summary::of).find(|summary| summary.id == id)?;
+    (!known.exported.is_empty()).then_some(known.exported)
+}
+
+/// Notes that the record of a test left the phone at `at` (RFC 3339): no reading waits any more.
+///
+/// # Errors
+/// [`Trouble`].
+pub fn note_exported(id: &str, at: &str) -> Result<(), Trouble> {
+    let mut all = summaries()?;
+    for fields in &mut all {
+        let mut summary = Summary::of(fields);
+        if summary.id == id {
+            (summary.exported, summary.waiting) = (at.to_owned(), String::new());
+            pour(&mut summary.parts(), fields);
+        }
+    }
     keep(all)
 }
 

@@ -39,7 +39,14 @@ fn so_is_one_that_was_worked_on_taken_apart_and_joined() {
             Action::WeighBare { panel: owner.clone(), at: when, gross_g: grams(412.0) },
             Action::Coat { panels: vec![owner.clone()], at: when },
             Action::Weigh { owner: owner.clone(), round: None, at: when, gross_g: grams(gross_g) },
-            Action::Spot { panel: owner.clone(), at: when, place: "top".into(), readings_um: vec![micrometres(90.5)] },
+            Action::Spot {
+                id: "spot".into(),
+                panel: owner.clone(),
+                at: when,
+                place: "top".into(),
+                shim_um: None,
+                readings_um: vec![micrometres(90.5)],
+            },
             Action::Carry { at: when, to: "Sun".into(), warmer: true, panels: vec![owner.clone()] },
             Action::AddNote { at: when, text: "dust".into() },
         ] {

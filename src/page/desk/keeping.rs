@@ -172,12 +172,21 @@ pub(super) fn join(copies: &[Copy]) -> Result<SprayTest, CannotOpen> {
 
 /// What the start screen says of a test.
 fn summary_of(test: &SprayTest) -> Summary {
+    let exported = store::exported(&test.id.0).and_then(|at| at.parse().ok());
+    let waiting = findings::oldest_reading_since(test, exported);
     Summary {
         id: test.id.0.clone(),
         title: test.title.clone(),
         about: findings::about(test),
         changed: device::now().said(),
+        waiting: waiting.map_or(String::new(), |at| at.to_string()),
+        exported: String::new(),
     }
+}
+
+/// The test of this id as it is kept here; `None` where there is none that can be read.
+pub fn here(id: &str) -> Option<SprayTest> {
+    join(&store::copies(id).ok()?).ok()
 }
 
 /// Writes a test to storage; where that fails, the page holds it for as long as it is open. Gives the text, and why it is
@@ -207,6 +216,7 @@ pub fn heal(ids: &[String]) {
                 title: id.clone(),
                 about: "Its record is damaged; open it to save what is there.".into(),
                 changed: device::now().said(),
+                ..Summary::default()
             },
         };
         // Where there is no room for it, the test stays unlisted in storage and is still on the screen.

@@ -9,7 +9,7 @@ mod number;
 mod table;
 mod text;
 
-pub use choice::{Choices, choices, picks};
+pub use choice::{choices, picks};
 pub use field::{Field, Typed};
 pub use list::{each, fold};
 pub use live::{button, lines, live, shown};

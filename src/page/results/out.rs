@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::parts::button;
+use crate::page::parts::{button, shown};
 use crate::share::{self, DecimalMark};
 
 /// Report, tables, record.
@@ -13,6 +13,22 @@ pub fn out(desk: Desk) -> AnyView {
         let found = desk.findings.get_untracked();
         let tongue = untrack(|| desk.tongue());
         desk.with_untracked(|test| share::report(test, &found, desk.now(), &tongue))
+    };
+    let text = RwSignal::new(None::<String>);
+    let copied = RwSignal::new(false);
+    let copy = move || {
+        text.set(desk.copy());
+        copied.set(text.with_untracked(Option::is_none));
+    };
+    let as_text = move || {
+        if copied.get() {
+            return Some(view! { <p role="status">"Copied. Paste it into a message."</p> }.into_any());
+        }
+        let text = text.get()?;
+        Some(
+            view! { <textarea aria-label="The record as text, to be copied" rows="6" readonly=true>{text}</textarea> }
+                .into_any(),
+        )
     };
     let save = move || device::download_as(&share::report_name(&title(desk)), &report(), share::REPORT_TYPE);
     view! {
@@ -23,8 +39,14 @@ pub fn out(desk: Desk) -> AnyView {
             {button("", "Save the report as a file", save)}
             {button("", "Readings for a spreadsheet", move || readings(desk))}
             {button("", "Results for a spreadsheet", move || results(desk))}
-            {button("", "Save the record as a file", move || desk.export())}
         </p>
+        <p>"The record is for another painter's phone: they open it, add their weights, and send it back; the page joins the two."</p>
+        <p class="actions">
+            {device::shares_files().then(|| button("accent", "Send the record", move || desk.send()))}
+            {button("", "Save the record as a file", move || desk.export())}
+            {button("", "Copy the record as text", copy)}
+        </p>
+        {shown(as_text)}
     }
     .into_any()
 }

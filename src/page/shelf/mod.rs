@@ -1,11 +1,12 @@
 //! The start screen: the tests on this phone, a new one, the worked example, and how safely all of it is kept.
 
+mod handed;
 mod kept;
 
 use leptos::prelude::*;
 
 use super::desk::{CannotOpen, Desk, EXAMPLE_ID, heal};
-use super::parts::{Choices, button, live};
+use super::parts::{button, choices, live};
 use super::shop::{Place, Shop, address_in};
 use crate::quantity::{Unit, Units};
 use crate::record::file_name;
@@ -75,6 +76,7 @@ pub fn Shelf() -> impl IntoView {
             </p>
             <h2>"Tests on this phone"</h2>
             {live(move || tests(shelved))}
+            {handed::section(shelved)}
             {kept::bin(shelved)}
             {kept::aside(shelved)}
             {kept::meter(shelved)}
@@ -121,6 +123,7 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
                 <strong>{summary.title}</strong>
                 <span>{summary.about}</span>
                 <span class="quiet">"changed " {summary.changed}</span>
+                <span class="quiet">{findings::export_said(&summary.exported, &summary.waiting, device::now())}</span>
             </a>
             {live(remove)}
         </article>
@@ -135,20 +138,26 @@ fn unit_choice<U: Unit + Send + Sync>(
     of: fn(Units) -> U,
     keep: fn(&mut Preferences, String),
 ) -> AnyView {
-    let choices = U::ALL.iter().map(|&unit| (unit.symbol(), unit.key())).collect();
-    key_choice(shop, label, choices, Signal::derive(move || of(shop.units()).key()), keep)
+    let options = U::ALL.iter().map(|&unit| (unit.symbol(), unit.key())).collect();
+    key_choice(shop, label, options, Signal::derive(move || of(shop.units()).key()), keep)
 }
 
 /// The same for units of any kind, by their short names.
 fn key_choice(
     shop: Shop,
     label: &'static str,
-    choices: Vec<(&'static str, &'static str)>,
+    options: Vec<(&'static str, &'static str)>,
     chosen: Signal<&'static str>,
     keep: fn(&mut Preferences, String),
 ) -> AnyView {
-    let choose = move |key: &'static str| shop.prefer(|preferences| keep(preferences, key.into()));
-    view! { <Choices label choices chosen=move || chosen.get() choose/> }.into_any()
+    let (mut words, mut keys) = (Vec::new(), Vec::new());
+    for (word, key) in options {
+        words.push(word.to_owned());
+        keys.push(key);
+    }
+    let all = keys.clone();
+    let choose = move |place: usize| shop.prefer(|preferences| keep(preferences, keys[place].into()));
+    choices(label, words, move || all.iter().position(|key| *key == chosen.get()), choose)
 }
 
 /// The cautions that go with every test.
