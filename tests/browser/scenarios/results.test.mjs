@@ -1,0 +1,187 @@
+// What Results says of three candidates whose drying law is known: sentences, table, charts, working, report.
+
+import assert from 'node:assert/strict';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { AREA_M2, CANDIDATES, PANELS, at, gross, lost, put, record } from '../lib/law.mjs';
+import { DESK, PHONE, scenario } from '../lib/scenario.mjs';
+
+const AGES = [4, 8, 24, 48, 72, 96, 144, 192, 240, 312, 384, 456, 504];
+const TABLET = { viewport: { width: 820, height: 1180 }, deviceScaleFactor: 2, hasTouch: true };
+const opened = (id = 'law') => ({
+  setUp: async (page) => {
+    await put(page, record(id, AGES));
+    await page.clock.setFixedTime(at(505));
+  },
+  timeout: 240_000,
+});
+
+const mean = (list) => list.reduce((sum, value) => sum + value, 0) / list.length;
+const number = (text) => Number(text.replace('−', '-'));
+
+/** The cells of a row, in the order of the columns: `[{ value, low, high }]`. */
+const cells = (hands, name) => hands.page.locator('table.side tbody').evaluateAll((bodies, name) => {
+  const body = bodies.find((body) => body.querySelector('summary')?.innerText.startsWith(name));
+  return [...body.querySelectorAll('td')].filter((cell) => cell.querySelector('.value')).map((cell) => ({
+    value: cell.querySelector('.value').innerText,
+    range: cell.querySelector('.note')?.innerText ?? '',
+  }));
+}, name).then((list) => list.map(({ value, range }) => {
+  const [, low, high] = range.match(/^([−\d.]+) to ([−\d.]+)/) ?? [];
+  return { value, low: low && number(low), high: high && number(high), range };
+}));
+
+const columns = (hands) => hands.page.locator('table.side thead th').evaluateAll((heads) => heads.map((head) => head.innerText.match(/Candidate (\w)/)[1]));
+const of = (name) => PANELS.filter((panel) => panel.candidate === name);
+
+/** The truth of the law lies in the interval, and the middle near it. */
+const holds = (cell, truth, near, what) => {
+  assert.ok(cell.low <= truth + near && truth - near <= cell.high, `${what}: ${truth} is not within ${cell.range}`);
+  assert.ok(Math.abs(number(cell.value) - truth) <= near, `${what}: ${cell.value}, the law says ${truth}`);
+};
+
+scenario('says, tabulates and draws what the law says', async (hands) => {
+  const { page } = hands;
+  await hands.open('#/law/results');
+  const said = (await hands.part('What the test says').innerText()).split(/\n+/);
+  assert.ok(said.length >= 2 && said.length <= 6, said.join('\n'));
+  assert.match(said[0], /^Film still to go after day 3: Candidate A .*, Candidate B .*, Candidate C .* µm\.$/);
+  assert.match(said.at(-1), /say nothing about adhesion, corrosion protection, sanding or filling/);
+
+  assert.deepEqual(await columns(hands), ['A', 'B', 'C']);
+  const shares = await cells(hands, 'Lost in all, of the wet coat');
+  const areas = await cells(hands, 'Lost in all, g/m²');
+  const solids = await cells(hands, 'Solids by weight');
+  const still = await cells(hands, 'Film still to go after day 3');
+  CANDIDATES.forEach(([name, leaves], i) => {
+    holds(shares[i], 100 * leaves, 0.4, `${name}, of the coat`);
+    holds(areas[i], mean(of(name).map((panel) => panel.coat * panel.leaves)) / AREA_M2, 1.5, `${name}, g/m²`);
+    holds(solids[i], 100 * (1 - leaves), 0.4, `${name}, solids`);
+    // A gram at 0.87 g/mL on 900 cm² is 12.8 µm.
+    const gone = mean(of(name).map((panel) => panel.coat * panel.leaves - lost(panel, 72)));
+    holds(still[i], (1e4 * gone) / (900 * 0.87), 2, `${name}, film still to go`);
+  });
+
+  // Sorted by a row, the columns change places; what has no value stands last.
+  await hands.choose('Sorted by', 'Lost in all, of the wet coat');
+  assert.deepEqual(await columns(hands), ['B', 'C', 'A']);
+  await hands.tap('most first');
+  assert.deepEqual(await columns(hands), ['A', 'C', 'B']);
+  await hands.choose('Sorted by', 'name');
+
+  // Every row and every figure opens to its working.
+  await page.locator('table.side summary').filter({ hasText: 'Lost in all, g/m²' }).tap();
+  await hands.see(/^What went in$/);
+  const card = await hands.panel('A1');
+  await card.locator('dd summary').first().tap();
+  await card.locator('.formula').first().waitFor();
+
+  // The wanted build is set here, and the last rows follow.
+  const before = await cells(hands, 'Wet film for 80 µm dry');
+  await hands.fill('Wanted dry build', '160');
+  const after = await cells(hands, 'Wet film for 160 µm dry');
+  before.forEach((cell, i) => assert.ok(Math.abs(number(after[i].value) / number(cell.value) - 2) < 0.05, 'twice the build, twice the film'));
+
+  await hands.assertDrawn();
+  const box = await page.locator('canvas').first().boundingBox();
+  const all = await hands.ink();
+  for (const choice of ['% of coat', 'g/m²', 'film', 'lost', 'even', 'log', '√ time']) {
+    await hands.tap(choice, hands.part('Charts'));
+    await hands.assertDrawn();
+  }
+  await hands.tap('Late days', hands.part('Charts'));
+  await hands.see(/^From \d+ d to \d+ d after the wet weight\.$/);
+  assert.notDeepEqual(await hands.ink(), all);
+  await hands.tap('All', hands.part('Charts'));
+
+  // Two fingers moved apart look closer, as two presses do.
+  await pinch(page, box);
+  await hands.see(/^From .* to .* after the wet weight\.$/);
+  await hands.tap('All', hands.part('Charts'));
+
+  // A point is found under the finger, read, and followed to its entry.
+  await hands.choose(/^Panels drawn/, 'A1');
+  const canvas = page.locator('canvas').first();
+  let read = false;
+  for (let x = 0.35; x < 0.8 && !read; x += 0.02) {
+    for (let y = 0.1; y < 0.6 && !read; y += 0.1) {
+      await canvas.tap({ position: { x: box.width * x, y: box.height * y } });
+      read = (await hands.pressable('Go to this entry').count()) > 0;
+    }
+  }
+  assert.ok(read, 'no point was found on the curve');
+  await hands.tap('Go to this entry');
+  await hands.field('A1').waitFor();
+  await hands.part('This round').waitFor();
+}, opened());
+
+async function pinch(page, box) {
+  const debug = await page.context().newCDPSession(page);
+  const finger = (x) => ({ x: box.x + x, y: box.y + box.height / 2 });
+  const send = (type, touchPoints) => debug.send('Input.dispatchTouchEvent', { type, touchPoints });
+  await page.locator('canvas').first().scrollIntoViewIfNeeded();
+  Object.assign(box, await page.locator('canvas').first().boundingBox());
+  await send('touchStart', [finger(180), finger(220)]);
+  await send('touchMove', [finger(170), finger(230)]);
+  await send('touchMove', [finger(150), finger(250)]);
+  await send('touchEnd', []);
+}
+
+for (const [where, size] of Object.entries({ phone: PHONE, tablet: TABLET, desk: DESK })) {
+  scenario(`fits a ${where}`, async (hands) => {
+    await hands.open('#/law/results');
+    await hands.assertDrawn();
+    await hands.assertFits();
+    await hands.assertTargets();
+    await hands.shot('results-law');
+    await hands.assertAccessible();
+    for (const place of ['Weigh', 'Gauge']) {
+      await hands.tap(place, hands.page.getByRole('navigation'));
+      await hands.page.getByRole('heading', { level: 1, name: place }).waitFor();
+      await hands.assertFits();
+      await hands.shot(`${place}-law`);
+    }
+  }, { ...opened(), size });
+}
+
+scenario('hands a report to the printer and to a file that needs no scripts', async (hands) => {
+  const { page } = hands;
+  await hands.open('#/law/results');
+  await page.evaluate(() => { globalThis.printed = 0; });
+  await hands.tap('Print the report');
+  const frame = page.frameLocator('iframe.to-print');
+  await frame.getByRole('heading', { level: 1, name: 'Three weeks' }).waitFor({ state: 'attached' });
+  const size = await frame.locator('h1').evaluate((it) => getComputedStyle(it).fontFamily);
+  assert.ok(size, 'the report has its style in the frame');
+
+  const download = page.waitForEvent('download');
+  await hands.tap('Save the report as a file');
+  const file = await download;
+  assert.equal(file.suggestedFilename(), 'Three weeks.report.html');
+  const html = readFileSync(await file.path(), 'utf8');
+
+  const browser = page.context().browser();
+  const paper = await browser.newContext({ javaScriptEnabled: false, viewport: { width: 360, height: 640 } });
+  try {
+    const reader = await paper.newPage();
+    const asked = [];
+    reader.on('request', (request) => asked.push(request.url()));
+    await reader.setContent(html);
+    assert.deepEqual(asked, [], 'the report asks nobody for anything');
+    const { wide, screen } = await reader.evaluate(() => ({ wide: document.documentElement.scrollWidth, screen: innerWidth })).catch(() => ({ wide: 0, screen: 1 }));
+    assert.ok(wide <= screen, `the report is ${wide} px wide on a screen of ${screen}`);
+    const pictures = join(hands.pictures);
+    mkdirSync(pictures, { recursive: true });
+    for (const format of ['A4', 'Letter']) {
+      const pdf = await reader.pdf({ format });
+      assert.ok(pdf.length > 20_000);
+      writeFileSync(join(pictures, `report-${format}.pdf`), pdf);
+    }
+    await reader.screenshot({ path: join(pictures, 'report-360x640.png'), fullPage: true });
+    const text = await reader.locator('body').innerText();
+    assert.doesNotMatch(text, /NaN|undefined|Infinity/);
+    for (const panel of PANELS) assert.ok(text.includes(`${gross(panel, 504)}`), `${panel.label}'s last weight is in the report`);
+  } finally {
+    await paper.close();
+  }
+}, opened());
