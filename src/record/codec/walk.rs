@@ -59,21 +59,21 @@ fn restore_list(list: &mut dyn List, place: &str) {
     let mut alike: BTreeMap<Id, u32> = BTreeMap::new();
     for i in 0..list.len() {
         let entry = list.at_mut(i);
-        if entry.id().0.is_empty() || taken.contains(entry.id()) {
+        if entry.id().0.is_empty() || !taken.insert(entry.id().clone()) {
             *entry.mark_mut().id = Id::default();
             let content = Written::entry(entry).text();
-            let first = Id::of_content(place, &content, 0);
-            let next = alike.entry(first).or_default();
-            let mut minted = Id::of_content(place, &content, *next);
-            while taken.contains(&minted) {
+            let next = alike.entry(Id::of_content(place, &content, 0)).or_default();
+            let minted = loop {
+                let minted = Id::of_content(place, &content, *next);
                 *next += 1;
-                minted = Id::of_content(place, &content, *next);
-            }
+                if taken.insert(minted.clone()) {
+                    break minted;
+                }
+            };
             *entry.mark_mut().id = minted;
             // An id that could not be read has been told of; kept, it would stand beside the minted one.
             entry.rest_mut().remove("id");
         }
-        taken.insert(entry.id().clone());
         let inner = format!("{place}/{}", entry.id());
         restore_fields(entry, &inner);
     }
