@@ -15,7 +15,7 @@
 //! | [`science`] | numbers in, numbers with uncertainty out | the record, the browser, the clock, chance, units of display |
 //! | [`findings`] | record → science → what a person is told | the browser |
 //! | [`chart`] | findings → drawing | where it is drawn |
-//! | [`share`] | files out: the calendar of the schedule | the science, the browser |
+//! | [`share`] | files out: report, tables, calendar | the science, the browser |
 //! | `store` | the only room that touches browser storage | what the text in it means |
 //! | `device` | every other browser edge | the record |
 //! | `page` | the screens | arithmetic |

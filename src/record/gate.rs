@@ -224,10 +224,21 @@ fn follow_references(test: &mut SprayTest, reader: &mut Reader) {
     }
 }
 
-type Names = Vec<(Id, String)>;
+/// What may be written for an entry: its id, or its label; in order, an id before a label that reads the same.
+type Names = Vec<(String, bool, Id)>;
 
 fn names<E: Entry>(list: &Entries<E>, label: impl Fn(&E) -> &str) -> Names {
-    list.all().iter().map(|entry| (entry.id().clone(), label(entry).to_owned())).collect()
+    let mut names: Names = Vec::new();
+    for entry in list.all() {
+        names.push((entry.id().0.clone(), false, entry.id().clone()));
+        names.push((label(entry).to_owned(), true, entry.id().clone()));
+    }
+    in_order(&mut names);
+    names
+}
+
+fn in_order(names: &mut Names) {
+    crate::order::sort_by(names, |a, b| (&a.0, a.1).cmp(&(&b.0, b.1)));
 }
 
 fn follow(reference: &mut Option<Id>, names: &Names, place: &str, reader: &mut Reader) {
@@ -237,12 +248,12 @@ fn follow(reference: &mut Option<Id>, names: &Names, place: &str, reader: &mut R
 }
 
 fn follow_one(id: &mut Id, names: &Names, place: &str, reader: &mut Reader) {
-    if names.iter().any(|(known, _)| known == id) {
-        return;
-    }
-    let mut by_label = names.iter().filter(|(_, label)| *label == id.0);
-    match (by_label.next(), by_label.next()) {
-        (Some((meant, _)), None) => *id = meant.clone(),
+    let first = names.partition_point(|(name, ..)| *name < id.0);
+    let mut meant = names[first..].iter().take_while(|(name, ..)| *name == id.0);
+    match (meant.next(), meant.next()) {
+        // An id, whatever else reads the same.
+        (Some((_, false, _)), _) => {}
+        (Some((_, true, entry)), None) => *id = entry.clone(),
         _ => reader.within(place, |reader| reader.remark(format!("names \"{id}\", which is not in this test"))),
     }
 }

@@ -91,7 +91,7 @@ fn of_a_record_that_breaks_off_what_stands_before_can_be_kept_and_harms_nothing(
     let text = write(&test);
     let mut kept = 0;
     for cut in (0..text.len()).step_by(97).filter(|cut| text.is_char_boundary(*cut)) {
-        let Err(told) = open_any(text[..cut].as_bytes()) else { continue };
+        let Err(told) = open_any(&text.as_bytes()[..cut]) else { continue };
         let Some(rest) = told.rest else { continue };
         let rest = rest.test;
         assert!(weighed(&rest).len() >= kept, "more text, no fewer weigh-ins");
@@ -123,7 +123,7 @@ fn a_torn_copy_empties_no_field_of_a_test_that_was_worked_on() {
     let test = history.test().clone();
     let mut torn = 0;
     for cut in (0..text.len()).filter(|cut| text.is_char_boundary(*cut)) {
-        if let Some(rest) = open_any(text[..cut].as_bytes()).err().and_then(|told| told.rest) {
+        if let Some(rest) = open_any(&text.as_bytes()[..cut]).err().and_then(|told| told.rest) {
             torn += 1;
             let mut history = History::new(test.clone(), "phone");
             history.absorb(&rest.test);

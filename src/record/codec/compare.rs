@@ -58,17 +58,15 @@ impl<'a> Comparison<'a> {
         let parts = mine.parts().into_iter().zip(theirs.parts()).zip(both.parts());
         for (name, ((mine, theirs), both)) in both.names().iter().copied().zip(parts) {
             match (mine, theirs, both) {
-                (Part::Whole(mine), Part::Whole(theirs), Part::Whole(both)) => {
-                    if !mine.same(theirs) {
-                        let keeps_mine = both.same(mine);
-                        self.field(dotted(prefix, name), &|| mine.value(), &|| theirs.value(), keeps_mine, see);
-                    }
+                (Part::Whole(mine), Part::Whole(theirs), Part::Whole(both)) if !mine.same(theirs) => {
+                    let keeps_mine = both.same(mine);
+                    self.field(dotted(prefix, name), &|| mine.value(), &|| theirs.value(), keeps_mine, see);
                 }
                 (Part::Group(mine), Part::Group(theirs), Part::Group(both)) => {
                     self.fields(&dotted(prefix, name), mine, theirs, both, see);
                 }
                 (Part::List(mine), Part::List(theirs), Part::List(both)) => self.list(name, mine, theirs, both, see),
-                // All are of one type.
+                // What is the same; all are of one type.
                 _ => {}
             }
         }

@@ -1,6 +1,6 @@
 //! Looking through a record: its stamps, an entry by its id, and what was missing when it came in.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::entries::{List, put_in_order};
 use super::part::{Entry, Identified, Object, Part, PartMut, dotted};
@@ -55,17 +55,25 @@ pub fn restore_fields(object: &mut dyn Object, place: &str) {
 
 fn restore_list(list: &mut dyn List, place: &str) {
     let mut taken = BTreeSet::new();
+    // How many entries of the same content have been given an id: a file may hold very many.
+    let mut alike: BTreeMap<Id, u32> = BTreeMap::new();
     for i in 0..list.len() {
         let entry = list.at_mut(i);
-        if entry.id().0.is_empty() || taken.contains(entry.id()) {
+        if entry.id().0.is_empty() || !taken.insert(entry.id().clone()) {
             *entry.mark_mut().id = Id::default();
             let content = Written::entry(entry).text();
-            let minted = (0..).map(|n| Id::of_content(place, &content, n)).find(|id| !taken.contains(id));
-            *entry.mark_mut().id = minted.unwrap_or_default();
+            let next = alike.entry(Id::of_content(place, &content, 0)).or_default();
+            let minted = loop {
+                let minted = Id::of_content(place, &content, *next);
+                *next += 1;
+                if taken.insert(minted.clone()) {
+                    break minted;
+                }
+            };
+            *entry.mark_mut().id = minted;
             // An id that could not be read has been told of; kept, it would stand beside the minted one.
             entry.rest_mut().remove("id");
         }
-        taken.insert(entry.id().clone());
         let inner = format!("{place}/{}", entry.id());
         restore_fields(entry, &inner);
     }

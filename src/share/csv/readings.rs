@@ -157,5 +157,9 @@ fn weighed(test: &SprayTest, weigh_in: &WeighIn, of: Read) -> Read {
 }
 
 fn name(test: &SprayTest, balance: Option<&Id>) -> String {
-    balance.and_then(|id| test.balances.find(id)).map(|balance| balance.label.clone()).unwrap_or_default()
+    let mut all = test.balances.kept();
+    let sole = all.next().filter(|_| all.next().is_none());
+    let named = balance.and_then(|id| test.balances.find(id));
+    // One scale needs no naming.
+    named.or(sole).map(|balance| balance.label.clone()).unwrap_or_default()
 }

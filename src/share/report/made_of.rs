@@ -13,7 +13,7 @@ use crate::record::{
 };
 
 /// How every answer was come by, in the order of the work.
-const METHOD: [&str; 6] = [
+const METHOD: &[&str] = &[
     "Panels were weighed bare, right after the last coat (the wet weight) and again while they dried. What has left a panel is its wet weight less the later one; where a bare panel was weighed along, the drift of the scale that it shows is taken off.",
     "A comb reading is an interval: above the last wetted tooth, up to the first dry one.",
     "A drying curve is fitted to the weights of each panel. What it expects beyond the last weighing carries a 95 % interval, and final means 90 days on, wherever the panel then is.",
@@ -22,7 +22,7 @@ const METHOD: [&str; 6] = [
     "A reading set aside stays in the list below with its reason, and counts for nothing.",
 ];
 
-const SHEET: [(&str, SheetLine); 14] = [
+const SHEET: &[(&str, SheetLine)] = &[
     ("Solids by volume", SheetLine::SolidsByVolume),
     ("Solids by weight", SheetLine::SolidsByWeight),
     ("Density as stated", SheetLine::Density),
@@ -39,7 +39,7 @@ const SHEET: [(&str, SheetLine); 14] = [
     ("VOC", SheetLine::Voc),
 ];
 
-const MEASURED: [(&str, MeasuredLine); 6] = [
+const MEASURED: &[(&str, MeasuredLine)] = &[
     ("Empty dish", MeasuredLine::DishEmpty),
     ("Dish with mixed primer", MeasuredLine::DishWet),
     ("Dish, dried", MeasuredLine::DishDry),
@@ -48,10 +48,10 @@ const MEASURED: [(&str, MeasuredLine); 6] = [
     ("What the cup holds", MeasuredLine::CupVolume),
 ];
 
-const GUN: [(&str, GunLine); 3] =
-    [("Tip", GunLine::Tip), ("Pressure", GunLine::Pressure), ("Passes for a coat", GunLine::Passes)];
+const GUN: &[(&str, GunLine)] =
+    &[("Tip", GunLine::Tip), ("Pressure", GunLine::Pressure), ("Passes for a coat", GunLine::Passes)];
 
-const WANTED: [(&str, WantedLine); 3] = [
+const WANTED: &[(&str, WantedLine)] = &[
     ("Dry build wanted", WantedLine::DryBuild),
     ("Sanded or topcoated after", WantedLine::Sanding),
     ("Taken off by sanding", WantedLine::SandingLoss),
@@ -59,7 +59,7 @@ const WANTED: [(&str, WantedLine); 3] = [
 
 pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     paper.element("h2", "How it was done");
-    paper.list(&METHOD.map(String::from));
+    paper.bullets(METHOD);
     let mut lines: Vec<Line> = Vec::new();
     lines.extend(test.created.map(|at| pair("Begun", dated(at))));
     let coats = || test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at);
@@ -70,7 +70,8 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         let seed = if test.order.seed.is_empty() { "" } else { &seed };
         lines.push(pair("Order of spraying", [&findings::order_said(test), seed].concat()));
     }
-    lines.extend(told(test, tongue, &WANTED.map(|(name, line)| (name, line.measure(), Slot::Wanted(line)))));
+    let mut wanted = WANTED.iter().map(|(name, line)| (*name, line.measure(), Slot::Wanted(*line)));
+    lines.extend(told(test, tongue, &mut wanted));
     paper.table("The plan", &["What", "Value"], &lines);
     panels(paper, test, tongue);
     air(paper, test, tongue);
@@ -104,12 +105,16 @@ pub fn plain<Q: Quantity>(of: &[Q]) -> Vec<f64> {
 }
 
 /// The numbers that were filled in, a line each.
-fn told(test: &SprayTest, tongue: &Tongue, slots: &[(&str, Measure, Slot)]) -> Vec<Line> {
-    let line = |(name, measure, slot): &(&str, Measure, Slot)| {
-        slot.read(test).map(|value| pair(name, shown(*measure, value, tongue)))
-    };
-    slots.iter().filter_map(line).collect()
+fn told(test: &SprayTest, tongue: &Tongue, slots: &mut dyn Iterator<Item = Asked>) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for (name, measure, slot) in slots {
+        lines.extend(slot.read(test).map(|value| pair(name, shown(measure, value, tongue))));
+    }
+    lines
 }
+
+/// A number to tell: its name, what kind it is, and where it stands.
+type Asked = (&'static str, Measure, Slot);
 
 fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     let line = |panel: &crate::record::Panel| {
@@ -218,7 +223,8 @@ fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongu
         };
         pair("Its numbers are stated for", what.into())
     }));
-    lines.extend(told(test, tongue, &SHEET.map(|(name, line)| (name, line.measure(), Slot::Sheet(id.clone(), line)))));
+    let mut sheet = SHEET.iter().map(|(name, line)| (*name, line.measure(), Slot::Sheet(id.clone(), *line)));
+    lines.extend(told(test, tongue, &mut sheet));
     if !of.sheet.air_c.is_empty() {
         lines.push(pair("Air it may be sprayed in", row(Measure::Temperature, &plain(&of.sheet.air_c), tongue)));
     }
@@ -226,9 +232,12 @@ fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongu
         paper.element("p", "Nothing was written down of its data sheet.");
     }
     paper.table(&["Data sheet: ", &of.label].concat(), &["What", "Value"], &lines);
-    let measured = MEASURED.map(|(name, line)| (name, line.measure(), Slot::Measured(id.clone(), line)));
-    paper.table(&["Measured on the mix: ", &of.label].concat(), &["What", "Value"], &told(test, tongue, &measured));
-    let mut gun = told(test, tongue, &GUN.map(|(name, line)| (name, line.measure(), Slot::Gun(id.clone(), line))));
+    let mut measured = MEASURED.iter().map(|(name, line)| (*name, line.measure(), Slot::Measured(id.clone(), *line)));
+    let measured = told(test, tongue, &mut measured);
+    paper.table(&["Measured on the mix: ", &of.label].concat(), &["What", "Value"], &measured);
+    let mut gun = GUN.iter().map(|(name, line)| (*name, line.measure(), Slot::Gun(id.clone(), *line)));
+    let mut gun = told(test, tongue, &mut gun);
+
     if !of.gun.note.trim().is_empty() {
         gun.push(pair("Fan, fluid, distance", of.gun.note.clone()));
     }

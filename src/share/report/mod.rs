@@ -65,9 +65,9 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
     made_of::write(&mut paper, test, tongue);
     written::write(&mut paper, test, findings, now, tongue);
     paper.element("h2", "What this does not show");
-    paper.list(&[NOT_SHOWN.into(), SETTLED_MEANS.into()]);
+    paper.bullets(&[NOT_SHOWN, SETTLED_MEANS]);
     paper.element("h2", "Cautions");
-    paper.list(&CAUTIONS.map(String::from));
+    paper.bullets(&CAUTIONS);
     paper.element("h2", "The record inside");
     paper.element(
         "p",

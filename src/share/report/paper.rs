@@ -43,6 +43,13 @@ impl Paper {
         }
     }
 
+    /// The same of sentences of our own.
+    pub fn bullets(&mut self, items: &[&str]) {
+        self.markup("<ul>\n");
+        items.iter().for_each(|item| self.element("li", item));
+        self.markup("</ul>\n");
+    }
+
     /// A table; the first cell of each row names it. Left out where it has no rows.
     pub fn table(&mut self, caption: &str, heads: &[&str], rows: &[Line]) {
         if rows.is_empty() {
