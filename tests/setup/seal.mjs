@@ -11,6 +11,7 @@ import { fileURLToPath } from 'node:url';
 
 const HERE = dirname(fileURLToPath(import.meta.url));
 const WORKER = join(HERE, '..', '..', 'src', 'offline', 'worker.js');
+const REPORT_STYLE = join(HERE, '..', '..', 'src', 'share', 'report', 'report.css');
 
 const sha256 = (bytes) => createHash('sha256').update(bytes).digest('base64');
 
@@ -26,7 +27,8 @@ export function policyOf(html) {
     "default-src 'none'",
     // Without 'wasm-unsafe-eval' no WebAssembly may be compiled; it allows no other evaluation.
     ["script-src 'self' 'wasm-unsafe-eval'", ...inlineScripts(html)].join(' '),
-    "style-src 'self'",
+    // The report on its way to the printer brings a style of its own, into a frame that has this policy too.
+    `style-src 'self' 'sha256-${sha256(`\n${readFileSync(REPORT_STYLE, 'utf8')}`)}'`,
     "img-src 'self' data:",
     "connect-src 'self'",
     "worker-src 'self'",

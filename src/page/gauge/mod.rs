@@ -78,8 +78,6 @@ pub fn gauge(desk: Desk) -> AnyView {
     );
     view! {
         <h1>"Gauge"</h1>
-        <p>"Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, 25 mm or more from the edges. The form: two readings in each third, 12 mm from the edges and 25 mm apart."</p>
-        {how}
         {first}
         <section class="task" aria-label="Now">
             {live(move || match due.get() {
@@ -87,6 +85,8 @@ pub fn gauge(desk: Desk) -> AnyView {
                 None => view! { <p>"Every panel is read for today."</p> }.into_any(),
             })}
         </section>
+        {how}
+        <p class="hint">"Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, 25 mm or more from the edges. The form: two readings in each third, 12 mm from the edges and 25 mm apart."</p>
         {instrument::instrument(desk)}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>

@@ -12,7 +12,7 @@ const EXAMPLE = readFileSync(new URL('../../../src/record/example.spraytest.txt'
 const POLICY = [
   /^default-src 'none'$/,
   /^script-src 'self' 'wasm-unsafe-eval' 'sha256-[A-Za-z0-9+/]{43}='$/,
-  /^style-src 'self'$/,
+  /^style-src 'self' 'sha256-[\w+/=]+'$/,
   /^img-src 'self' data:$/,
   /^connect-src 'self'$/,
   /^worker-src 'self'$/,
