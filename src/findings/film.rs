@@ -16,6 +16,8 @@ use crate::science::film::{base_metal, spot};
 use crate::science::routes::{Build, Input, Route};
 use crate::science::{Estimate, Measured};
 
+/// Panels up to which each is drawn with its fan.
+const FANS: usize = 3;
 /// Points of a path, evenly along √t, which puts them where it bends.
 const PATH_POINTS: usize = 64;
 /// A film of which more than this share is still to go may dent under a probe (design choice).
@@ -120,10 +122,18 @@ pub fn film_chart(
     let panels: Vec<&PanelFindings> = drawn(findings, choice).collect();
     let caption = format!("Film, {}", tongue.units.film.symbol());
     let chart = FilmChart::new(&caption, frame(test, &panels, choice, now));
-    panels.into_iter().fold(chart, |chart, panel| chart.film(trace(test, findings, panel, tongue)))
+    // Many fans one over the other hide the paths; the intervals of the final builds at the right say as much.
+    let fans = panels.len() <= FANS;
+    panels.into_iter().fold(chart, |chart, panel| {
+        let (trace, fan) = trace(test, findings, panel, tongue);
+        chart.film(if fans { trace.fan(fan) } else { trace })
+    })
 }
 
-fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, tongue: &Tongue) -> FilmTrace {
+/// The 95 % fan of a path: age in h, low, high.
+type Fan = Vec<(f64, f64, f64)>;
+
+fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, tongue: &Tongue) -> (FilmTrace, Fan) {
     let film = |um: f64| tongue.units.film.shown(um);
     let (label, candidate, mark) = labelled(findings, panel);
     let mut trace = FilmTrace::new(label, candidate, mark);
@@ -133,7 +143,7 @@ fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, tongue: &
     if let Some(build) = panel.final_build_um {
         trace = trace.final_build(film(build.low), film(build.mid), film(build.high));
     }
-    let Some(start) = begins_h(panel) else { return trace };
+    let Some(start) = begins_h(panel) else { return (trace, Fan::new()) };
     let spots = spots(test, panel);
     let mut last_spot = 0.0_f64;
     for spot in &spots {
@@ -144,12 +154,11 @@ fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, tongue: &
     }
     let newest = panel.work.kept().next_back().map_or(0.0, |last| last.t_h - start);
     let end = (newest + ahead(newest)).max(last_spot);
-    let Some(path) = Path::of(&panel.work) else { return trace };
+    let Some(path) = Path::of(&panel.work) else { return (trace, Fan::new()) };
     let ages = (0..=PATH_POINTS).map(|i| end * (i as f64 / PATH_POINTS as f64).powi(2));
     let along: Vec<(f64, Estimate)> = ages.filter_map(|age| Some((age, path.at(start + age)?))).collect();
-    trace
-        .path(along.iter().map(|(age, of)| (*age, film(of.mid))))
-        .fan(along.iter().map(|(age, of)| (*age, film(of.low), film(of.high))))
+    let fan = along.iter().map(|(age, of)| (*age, film(of.low), film(of.high))).collect();
+    (trace.path(along.iter().map(|(age, of)| (*age, film(of.mid)))), fan)
 }
 
 /// One line of the numbers behind the film chart.

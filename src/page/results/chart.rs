@@ -222,7 +222,7 @@ fn film(sight: Sight) -> AnyView {
     view! {
         {drawn.view()}
         <p class="hint" aria-live="polite">
-            {move || said().unwrap_or_else(|| "From the comb at the left to the final build at the right, with gauge spots on the way; tap one to read it. What each input brings to the build stands with every panel below.".into())}
+            {move || said().unwrap_or_else(|| "From the comb at the left to the final build at the right, with gauge spots on the way; tap one to read it. Up to three panels are drawn with their fans. What each input brings to the build stands with every panel below.".into())}
         </p>
         {fold(|| "The same as a table".into(), false, as_table)}
     }
