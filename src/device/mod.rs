@@ -1,8 +1,7 @@
 //! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, turns between tabs,
 //! opening with the network off, the canvas and its pixels.
 
-mod offline;
-mod turn;
+mod around;
 mod wake;
 
 use leptos::ev;
@@ -18,8 +17,7 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement};
 use crate::chart::{Look, LossChart, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
-pub use offline::{keep_offline, use_newer};
-pub use turn::{ask_lasting, is_lasting, leave_turn, take_turn};
+pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, take_turn, use_newer};
 pub use wake::{keep_awake, ring};
 
 /// Something that this browser may not have.
@@ -41,6 +39,8 @@ pub fn now() -> Instant {
 
 /// Calls `tick` about every second, for as long as the part of the page that asked is there.
 pub fn every_second(tick: impl Fn() + 'static) {
+    // Boxed, so that the page holds the code once.
+    let tick: Box<dyn Fn()> = Box::new(tick);
     if let Ok(handle) = set_interval_with_handle(tick, Duration::from_secs(1)) {
         on_cleanup(move || handle.clear());
     }
@@ -159,6 +159,10 @@ pub fn store_typed_when_hidden() {
 
 /// Calls `shown` when the page comes to the front again.
 pub fn on_shown(shown: impl Fn() + 'static) {
+    on_shown_boxed(Box::new(shown));
+}
+
+fn on_shown_boxed(shown: Box<dyn Fn()>) {
     let handle = window_event_listener_untyped("visibilitychange", move |_| {
         if !document().hidden() {
             shown();
