@@ -160,6 +160,32 @@ scenario('loses nothing when the tab that takes over what others wrote is killed
   console.log(`kill points tried, taking over what two other tabs wrote: ${last}; readings lost: 0`);
 }, { timeout: 300_000 });
 
+scenario('loses nothing when the process of the page crashes', async (hands) => {
+  const { page } = hands;
+  await hands.tap('New spray test');
+  await hands.tap('Spray');
+  const address = page.url();
+  let tab = page;
+  const CRASHES = 12;
+  for (let nth = 0; nth < CRASHES; nth += 1) {
+    await opened(tab);
+    const value = `${400 + nth}.5`;
+    await enter(tab, 'A1 bare', value);
+    const crashed = tab.waitForEvent('crash');
+    const debug = await tab.context().newCDPSession(tab);
+    // Never answered: nobody is left to answer.
+    debug.send('Page.crash').catch(() => {});
+    await crashed;
+    await tab.close();
+    tab = await page.context().newPage();
+    await tab.goto(address);
+    await opened(tab);
+    assert.equal(await tab.getByLabel('A1 bare', { exact: true }).inputValue(), value);
+    await tab.reload();
+  }
+  console.log(`crashes of the page's process: ${CRASHES}; readings lost: 0`);
+}, { timeout: 200_000 });
+
 scenario('mends a shelf that is missing, old or broken', async (hands) => {
   const { page } = hands;
   await hands.tap('New spray test');
