@@ -19,6 +19,8 @@
 //! | `store` | the only room that touches browser storage | what the text in it means |
 //! | `device` | every other browser edge | the record |
 //! | `page` | the screens | arithmetic |
+//!
+//! `src/offline` is plain JavaScript: what must work when this program does not, and what the browser around it is asked.
 
 pub mod chart;
 #[cfg(feature = "page")]

@@ -1,10 +1,9 @@
 //! Every browser edge but storage: clock, chance, address bar, downloads, focus, waking and ringing, turns between tabs,
 //! opening with the network off, the canvas and its pixels.
 
+mod around;
 mod files;
-mod offline;
 mod paper;
-mod turn;
 mod wake;
 
 use leptos::ev;
@@ -22,10 +21,9 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
+pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, take_turn, use_newer};
 pub use files::{HeardFile, copy, on_dropped, read_picked, share_file, shares_files};
-pub use offline::{keep_offline, use_newer};
 pub use paper::print;
-pub use turn::{ask_lasting, is_lasting, leave_turn, take_turn};
 pub use wake::{keep_awake, ring};
 
 /// Something that this browser may not have.
@@ -47,6 +45,8 @@ pub fn now() -> Instant {
 
 /// Calls `tick` about every second, for as long as the part of the page that asked is there.
 pub fn every_second(tick: impl Fn() + 'static) {
+    // Boxed, so that the page holds the code once.
+    let tick: Box<dyn Fn()> = Box::new(tick);
     if let Ok(handle) = set_interval_with_handle(tick, Duration::from_secs(1)) {
         on_cleanup(move || handle.clear());
     }
@@ -171,6 +171,10 @@ pub fn store_typed_when_hidden() {
 
 /// Calls `shown` when the page comes to the front again.
 pub fn on_shown(shown: impl Fn() + 'static) {
+    on_shown_boxed(Box::new(shown));
+}
+
+fn on_shown_boxed(shown: Box<dyn Fn()>) {
     let handle = window_event_listener_untyped("visibilitychange", move |_| {
         if !document().hidden() {
             shown();

@@ -1,5 +1,5 @@
 // Keeps the page on this phone, so that it opens with the network off. The build puts a line before this file that says
-// VERSION and FILES: the name of every file of the page, and its SHA-256.
+// VERSION and FILES: the name of every file of the page, and the beginning of its SHA-256.
 //
 // A version is taken in only when every file of it came and is what the build made; until then, and if anything is
 // missing, the one before goes on working. A new version waits until the person asks for it. The one before is kept until
@@ -14,7 +14,7 @@ const ours = async () => (await caches.keys()).filter((name) => name.startsWith(
 
 async function hashOf(bytes) {
   const hash = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
-  return btoa(String.fromCharCode(...hash));
+  return btoa(String.fromCharCode(...hash)).slice(0, 24);
 }
 
 /** The file as the build made it, from what is kept already or else from the host; throws when it is another one. */

@@ -56,7 +56,7 @@ pub struct Desk {
     /// The text under the test's own key as this tab last read or wrote it: another one was written by another tab.
     known_text: StoredValue<String>,
     /// Whether this tab has the turn to write under the test's own key.
-    turn: StoredValue<bool>,
+    turn: RwSignal<bool>,
 }
 
 impl Desk {
@@ -144,7 +144,7 @@ impl Desk {
             findings: Signal::derive(move || findings.get().expect("findings are always made")),
             history,
             known_text: StoredValue::new(text),
-            turn: StoredValue::new(false),
+            turn: RwSignal::new(false),
         }
     }
 

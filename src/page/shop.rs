@@ -1,7 +1,5 @@
 //! What all screens share: where the person is, what this phone prefers, whether anything can be kept.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 
 use crate::device;
@@ -61,13 +59,14 @@ pub struct Shop {
     pub emptied: RwSignal<bool>,
     /// Whether a newer version of the page waits.
     pub newer: RwSignal<bool>,
-    /// Whether the browser has promised to keep what is stored, once it has said.
-    pub lasting: RwSignal<Option<bool>>,
+    /// Whether the browser was asked to keep what is stored, and whether it has promised.
+    pub asked_lasting: RwSignal<bool>,
+    pub lasting: RwSignal<bool>,
     /// Who writes here: the device part of every stamp, another one in each tab, since two tabs that count alike would
     /// otherwise give two entries one id.
     pub writer: StoredValue<String>,
     /// Tests that storage would not take: they last as long as the page is open.
-    held: StoredValue<BTreeMap<String, (String, Trouble)>>,
+    held: StoredValue<Vec<(String, String, Trouble)>>,
     /// A copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back.
     pub joining: StoredValue<Option<SprayTest>>,
 }
@@ -89,10 +88,9 @@ impl Shop {
             let mut parts = address.trim_start_matches('/').split('/').map(device::from_address);
             (parts.next().unwrap_or_default(), parts.next().unwrap_or_default())
         };
-        let (newer, lasting) = (RwSignal::new(false), RwSignal::new(None));
+        let (newer, lasting) = (RwSignal::new(false), RwSignal::new(false));
         device::keep_offline(move || newer.set(true));
-        // Only a promise already given is known without asking for it.
-        device::is_lasting(move |promised| lasting.set(promised.filter(|&promised| promised)));
+        device::is_lasting(move |promised| lasting.set(promised));
         Self {
             screen: Memo::new(move |_| match parts() {
                 (id, _) if id.is_empty() => Screen::Shelf,
@@ -103,28 +101,26 @@ impl Shop {
             trouble,
             emptied: RwSignal::new(false),
             newer,
+            asked_lasting: RwSignal::new(false),
             lasting,
             writer: StoredValue::new(device::random_name(7)),
-            held: StoredValue::new(BTreeMap::new()),
+            held: StoredValue::new(Vec::new()),
             joining: StoredValue::new(None),
         }
     }
 
     /// Holds the text of a test that storage would not take, or lets it go once storage has it.
     pub fn hold(&self, test: &str, text: &str, unsaved: Option<Trouble>) {
-        self.held.update_value(|held| match unsaved {
-            Some(trouble) => {
-                held.insert(test.to_owned(), (text.to_owned(), trouble));
-            }
-            None => {
-                held.remove(test);
-            }
+        self.held.update_value(|held| {
+            held.retain(|(known, ..)| known != test);
+            held.extend(unsaved.map(|trouble| (test.to_owned(), text.to_owned(), trouble)));
         });
     }
 
     /// The text of a test that storage would not take, and why.
     pub fn held(&self, test: &str) -> Option<(String, Trouble)> {
-        self.held.with_value(|held| held.get(test).cloned())
+        let of = |(known, text, trouble): &(String, String, Trouble)| (known == test).then(|| (text.clone(), *trouble));
+        self.held.with_value(|held| held.iter().find_map(of))
     }
 
     /// The address of a place of the open test.
@@ -137,9 +133,10 @@ impl Shop {
 
     /// Asks the browser to keep what is stored for good, the first time there is a reading to be kept.
     pub fn ask_lasting(&self) {
-        let lasting = self.lasting;
-        if lasting.get_untracked().is_none() {
-            device::ask_lasting(move |promised| lasting.set(Some(promised == Some(true))));
+        let (asked, lasting) = (self.asked_lasting, self.lasting);
+        if !asked.get_untracked() && !lasting.get_untracked() {
+            asked.set(true);
+            device::ask_lasting(move |promised| lasting.set(promised));
         }
     }
 

@@ -22,6 +22,10 @@ pub enum Heard {
 
 /// Calls `heard` with what another tab does, for as long as the part of the page that asked is there.
 pub fn on_written_elsewhere(heard: impl Fn(Heard) + 'static) {
+    listen(Box::new(heard));
+}
+
+fn listen(heard: Box<dyn Fn(Heard)>) {
     let handle = window_event_listener(ev::storage, move |event| {
         // The text comes with the event: read from storage it may be another one again by now.
         let (key, text) = (event.key(), event.new_value());

@@ -1,5 +1,6 @@
 //! The gate, the way out, stamps, undo and merging.
 
+mod damage;
 mod filling;
 mod fuzzing;
 mod merging;

@@ -2,7 +2,7 @@
 //
 // Puts the content-security policy into the page, with the hash of every inline script that is in it by then, and writes
 // the service worker with the list of the folder's files and their hashes. Comments are for those who read the source, and
-// are taken out of the page and of the plain scripts. Doing it again changes nothing.
+// are taken out, of what wasm-bindgen writes as well: a kilobyte of the first load. Doing it again changes nothing.
 
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -14,6 +14,8 @@ const WORKER = join(HERE, '..', '..', 'src', 'offline', 'worker.js');
 const REPORT_STYLE = join(HERE, '..', '..', 'src', 'share', 'report', 'report.css');
 
 const sha256 = (bytes) => createHash('sha256').update(bytes).digest('base64');
+/** As much of a hash as tells files apart: 144 bits. */
+const short = (hash) => hash.slice(0, 24);
 
 /** Hashes, as a policy names them, of the scripts that stand in the page itself. */
 export function inlineScripts(html) {
@@ -49,23 +51,23 @@ function sealPage(file) {
   writeFileSync(file, html.replace(charset, () => charset + meta));
 }
 
-/** Every file of the page with its hash; dot-files and the worker itself are no part of it. */
+/** Every file of the page with the beginning of its hash; dot-files and the worker itself are no part of it. */
 function filesOf(folder) {
   const files = {};
   for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true })) {
     const path = join(entry.parentPath ?? entry.path, entry.name);
     const name = relative(folder, path).split(sep).join('/');
-    if (entry.isFile() && !name.startsWith('.') && name !== 'worker.js') files[name] = sha256(readFileSync(path));
+    if (entry.isFile() && !name.startsWith('.') && name !== 'worker.js') files[name] = short(sha256(readFileSync(path)));
   }
   return Object.fromEntries(Object.entries(files).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
-/** A script without its comments, which stand on lines of their own, and without what sets its lines in. */
-const lean = (text) => text.replace(/^\s*\/\*\*?.*\*\/\s*\n/gm, '').replace(/^\s*\/\/.*\n/gm, '').replace(/^\s+/gm, '');
+/** A script or style without its comments, which stand on lines of their own, and without what sets its lines in. */
+const lean = (text) => text.replace(/^\s*\/\*[\s\S]*?\*\/\s*\n/gm, '').replace(/^\s*\/\/.*\n/gm, '').replace(/^\s+/gm, '');
 
 /** Seals the page in `folder`; gives its version. */
 export function seal(folder) {
-  for (const name of readdirSync(folder).filter((name) => /^(rescue|updates)-.*\.js$/.test(name))) {
+  for (const name of readdirSync(folder).filter((name) => /\.(js|css)$/.test(name))) {
     writeFileSync(join(folder, name), lean(readFileSync(join(folder, name), 'utf8')));
   }
   sealPage(join(folder, 'index.html'));

@@ -1,5 +1,6 @@
 // A small static server for the built page: `node serve.mjs FOLDER [HOST [PORT]]`, or `serve(...)` from the tests.
-// Only what a plain static host does: files by name, the right type, nothing cached (a rebuild shows at once).
+// Only what a plain static host does: files by name, the right type, nothing cached. A browser that was here before keeps
+// the page, and offers a rebuild as a newer version.
 
 import { createServer } from 'node:http';
 import { readFile } from 'node:fs/promises';

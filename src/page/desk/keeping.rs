@@ -14,15 +14,16 @@ impl Desk {
         store::on_written_elsewhere(move |heard| self.hear(heard));
         device::on_shown(move || self.catch_up());
         device::every_second(move || self.look_after());
-        match device::take_turn(&format!("comb-scale/{id}"), move || self.begin_turn()) {
-            Some(turn) => on_cleanup(move || device::leave_turn(turn)),
+        if device::take_turn(&format!("comb-scale/{id}"), move || self.begin_turn()) {
+            on_cleanup(device::leave_turn);
+        } else {
             // No turns here: every tab writes on a slip of its own, joined whenever the test is opened.
-            None => self.settle(),
+            self.settle();
         }
     }
 
     fn begin_turn(&self) {
-        self.turn.set_value(true);
+        self.turn.set(true);
         self.settle();
     }
 
@@ -34,7 +35,7 @@ impl Desk {
     pub(super) fn keep(&self) {
         let own = self.take_in_own_key();
         let writer = self.shop.writer.get_value();
-        let turn = self.turn.get_value();
+        let turn = self.turn.get_untracked();
         let (text, unsaved) = self.with_untracked(|test| match own {
             Ok(()) => keep(self.shop, test, if turn { Kept::Own } else { Kept::Slip(&writer) }),
             Err(trouble) => hold(self.shop, test, Some(trouble)),
@@ -111,7 +112,7 @@ impl Desk {
             Heard::Wrote(id, text) if id == mine => {
                 let Ok(theirs) = record::open(&text) else { return };
                 // Whoever has the turn writes it all down; what the other one wrote may be overwritten already.
-                if self.follow(&theirs.test) && self.turn.get_value() {
+                if self.follow(&theirs.test) && self.turn.get_untracked() {
                     self.keep();
                 }
             }

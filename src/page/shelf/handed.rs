@@ -6,10 +6,9 @@ use std::sync::Arc;
 use leptos::html::{Input, Textarea};
 use leptos::prelude::*;
 
-use super::Shelved;
 use crate::page::desk::{Desk, here};
 use crate::page::parts::{button, fold, fresh_element_id, live};
-use crate::page::shop::Place;
+use crate::page::shop::{Place, Shop};
 use crate::record::{NotOpened, Opened, Remark, SIZE_LIMIT, SprayTest, merge_preview, open_any};
 use crate::{device, findings};
 
@@ -38,7 +37,7 @@ impl Handed {
 }
 
 /// The way in for files and pasted text, and what was handed over.
-pub fn section(shelved: Shelved) -> AnyView {
+pub fn section(shop: Shop) -> AnyView {
     let list = RwSignal::new(Vec::<Handed>::new());
     let heard: device::HeardFile =
         Rc::new(move |name, bytes: Vec<u8>| list.update(|list| list.insert(0, Handed::of(name, &bytes))));
@@ -58,7 +57,7 @@ pub fn section(shelved: Shelved) -> AnyView {
         {fold(|| "Paste a record or a message with one in it".into(), false, move || paste(list))}
         {live(move || {
             let cards: Vec<AnyView> =
-                list.get().into_iter().enumerate().map(|(place, handed)| card(shelved, list, place, handed)).collect();
+                list.get().into_iter().enumerate().map(|(place, handed)| card(shop, list, place, handed)).collect();
             view! { <div role="status">{cards}</div> }.into_any()
         })}
     }
@@ -84,7 +83,7 @@ fn paste(list: RwSignal<Vec<Handed>>) -> AnyView {
 }
 
 /// One thing handed over: what it is, what it would change, and the press that does so.
-fn card(shelved: Shelved, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -> AnyView {
+fn card(shop: Shop, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -> AnyView {
     let Handed { name, trouble, opened } = handed;
     let label = name.clone();
     let broken = trouble.is_some();
@@ -96,7 +95,7 @@ fn card(shelved: Shelved, list: RwSignal<Vec<Handed>>, place: usize, handed: Han
         });
     };
     let said = trouble.map(|trouble| view! { <p class="trouble">{trouble}</p> }.into_any());
-    let inside = opened.map(|opened| inside(shelved, &opened, broken));
+    let inside = opened.map(|opened| inside(shop, &opened, broken));
     view! {
         <section class="handed" aria-label=label>
             <h3>{name}</h3>
@@ -108,7 +107,7 @@ fn card(shelved: Shelved, list: RwSignal<Vec<Handed>>, place: usize, handed: Han
     .into_any()
 }
 
-fn inside(shelved: Shelved, opened: &Arc<Opened>, broken: bool) -> AnyView {
+fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
     let test = &opened.test;
     let title = if test.title.trim().is_empty() { "A test without a name".to_owned() } else { test.title.clone() };
     let what = format!("{title}: {}.", findings::about(test));
@@ -126,14 +125,13 @@ fn inside(shelved: Shelved, opened: &Arc<Opened>, broken: bool) -> AnyView {
         <p><strong>{what}</strong></p>
         {said}
         <ul class="remarks">{remarks}</ul>
-        <p class="actions">{button("accent", press, move || keep(shelved, &opened.test))}</p>
+        <p class="actions">{button("accent", press, move || keep(shop, &opened.test))}</p>
     }
     .into_any()
 }
 
 /// Keeps a new test, or joins a copy to the one that is here; then lays it on the desk.
-fn keep(shelved: Shelved, test: &SprayTest) {
-    let shop = shelved.shop;
+fn keep(shop: Shop, test: &SprayTest) {
     let id = test.id.0.clone();
     if here(&id).is_some() {
         shop.joining.set_value(Some(test.clone()));

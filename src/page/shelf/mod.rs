@@ -6,43 +6,30 @@ mod kept;
 use leptos::prelude::*;
 
 use super::desk::{CannotOpen, Desk, EXAMPLE_ID, heal};
-use super::parts::{button, choices, live};
+use super::parts::{button, choices, lines, live};
 use super::shop::{Place, Shop, address_in};
 use crate::quantity::{Unit, Units};
 use crate::record::file_name;
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use crate::{device, findings};
 
-/// What lies on the shelf, and the way to look again.
+/// The shelf, and the way to look at it again.
 #[derive(Clone, Copy)]
 struct Shelved {
     shop: Shop,
-    stock: RwSignal<Result<Stock, Trouble>>,
+    /// Turned over whenever something was done to what is kept.
+    look: RwSignal<bool>,
 }
 
 impl Shelved {
-    fn look(shop: Shop) -> Self {
-        let shelved = Self { shop, stock: RwSignal::new(fresh_stock()) };
-        store::on_written_elsewhere(move |_| shelved.look_again());
-        device::on_shown(move || shelved.look_again());
-        shelved
-    }
-
     fn look_again(self) {
-        let stock = fresh_stock();
-        if self.stock.with_untracked(|known| *known != stock) {
-            self.stock.set(stock);
-        }
+        self.look.update(|look| *look = !*look);
     }
 
     /// Something was done to the shelf: tells its trouble, and looks again.
     fn done(self, done: Result<(), Trouble>) {
         self.shop.trouble.set(done.err());
         self.look_again();
-    }
-
-    fn with<T: Default>(self, look: impl FnOnce(&Stock) -> T) -> T {
-        self.stock.with(|stock| stock.as_ref().map(look).unwrap_or_default())
     }
 }
 
@@ -60,7 +47,9 @@ fn fresh_stock() -> Result<Stock, Trouble> {
 #[component]
 pub fn Shelf() -> impl IntoView {
     let shop = expect_context::<Shop>();
-    let shelved = Shelved::look(shop);
+    let shelved = Shelved { shop, look: RwSignal::new(false) };
+    store::on_written_elsewhere(move |_| shelved.look_again());
+    device::on_shown(move || shelved.look_again());
     let begin = move |_| shop.go(&Desk::begin(shop), Place::Plan);
     view! {
         <header class="front">
@@ -74,12 +63,11 @@ pub fn Shelf() -> impl IntoView {
                 <button class="accent" on:click=begin>"New spray test"</button>
                 <button on:click=move |_| shop.go(EXAMPLE_ID, Place::Results)>"See a worked example"</button>
             </p>
-            <h2>"Tests on this phone"</h2>
-            {live(move || tests(shelved))}
-            {handed::section(shelved)}
-            {kept::bin(shelved)}
-            {kept::aside(shelved)}
-            {kept::meter(shelved)}
+            {live(move || {
+                shelved.look.track();
+                all(shelved)
+            })}
+            {handed::section(shop)}
             <h2>"Units on this phone"</h2>
             {unit_choice(shop, "Film", |units| units.film, |prefer, unit| prefer.film = unit)}
             {unit_choice(shop, "Weight", |units| units.mass, |prefer, unit| prefer.mass = unit)}
@@ -91,16 +79,23 @@ pub fn Shelf() -> impl IntoView {
     }
 }
 
-fn tests(shelved: Shelved) -> AnyView {
-    match shelved.stock.get() {
-        Ok(stock) if stock.tests.is_empty() => {
-            view! { <p>"None yet. What you enter stays on this phone; nothing is sent anywhere."</p> }.into_any()
-        }
-        Ok(stock) => {
-            stock.tests.into_iter().map(|summary| shelved_test(shelved, summary)).collect::<Vec<_>>().into_any()
-        }
-        Err(trouble) => view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
+/// All that is kept here.
+fn all(shelved: Shelved) -> AnyView {
+    let stock = match fresh_stock() {
+        Ok(stock) => stock,
+        Err(trouble) => return view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
+    };
+    let none = stock.tests.is_empty();
+    let mut parts = vec![view! { <h2>"Tests on this phone"</h2> }.into_any()];
+    parts.extend(stock.tests.into_iter().map(|summary| shelved_test(shelved, summary)));
+    if none {
+        let none = "None yet. What you enter stays on this phone; nothing is sent anywhere.";
+        parts.push(lines("", move || vec![none.into()]));
     }
+    parts.push(kept::bin(shelved, stock.bin));
+    parts.push(kept::aside(stock.aside));
+    parts.push(kept::meter(shelved.shop, stock.used, stock.used_k, stock.warn));
+    parts.into_any()
 }
 
 /// A test on the shelf; it goes into the bin after a second press.

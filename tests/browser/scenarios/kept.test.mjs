@@ -87,7 +87,7 @@ scenario('keeps a removed test in the bin for 30 days', async (hands) => {
   const remove = async () => {
     await hands.tap('Remove …');
     await hands.tap('Put it into the bin');
-    await page.getByText('In the bin: 1').tap();
+    await hands.see('In the bin');
     await hands.see(/erased on 1 Apr/);
   };
   await hands.tap('All tests');
@@ -102,7 +102,7 @@ scenario('keeps a removed test in the bin for 30 days', async (hands) => {
   await remove();
   await page.clock.setFixedTime(new Date('2026-04-01T09:00:00+02:00'));
   await hands.reload();
-  await page.getByText('In the bin: 1').waitFor();
+  await page.getByText('In the bin').waitFor();
   await page.clock.setFixedTime(new Date('2026-04-01T12:00:00+02:00'));
   await hands.reload();
   await page.getByText('None yet.').waitFor();
@@ -123,7 +123,7 @@ scenario('erases a test from the bin when asked twice, and brings one back that 
   await page.locator('article.shelved').waitFor();
   await hands.tap('Remove …');
   await hands.tap('Put it into the bin');
-  await page.getByText('In the bin: 1').tap();
+  await hands.see('In the bin');
   await hands.tap('Erase now …');
   await hands.tap('Erase it for good');
   await page.getByText('None yet.').waitFor();

@@ -19,6 +19,20 @@ function publish(host, mark) {
   return seal(host.folder);
 }
 
+/** Opens the page in a version of its own, kept on the phone, as if there had been none before. */
+async function begin(hands) {
+  const { page, host } = hands;
+  await takenIn(page);
+  await page.evaluate(async () => {
+    await (await navigator.serviceWorker.ready).unregister();
+    for (const name of await caches.keys()) await caches.delete(name);
+  });
+  publish(host, 'one');
+  await hands.reload();
+  await takenIn(page);
+  await hands.reload();
+}
+
 const markOf = (page) => page.evaluate(() => document.documentElement.dataset.mark);
 
 /** Has the browser look for a newer version, and waits until it has taken it in, or turned it down. */
@@ -29,6 +43,19 @@ const lookForNewer = (page) => page.evaluate(async () => {
   while (coming?.state === 'installing') await new Promise((later) => setTimeout(later, 20));
   return coming?.state ?? 'none';
 });
+
+scenario('is sealed by the build: sealing it again changes nothing, and any change to a file is another version', async ({ host }) => {
+  const read = () => Object.fromEntries(readdirSync(host.folder).filter((name) => !name.startsWith('.')).map((name) => [name, readFileSync(join(host.folder, name), 'latin1')]));
+  const built = read();
+  const version = seal(host.folder);
+  assert.deepEqual(Object.keys(read()), Object.keys(built));
+  for (const [name, bytes] of Object.entries(read())) assert.ok(bytes === built[name], name);
+  assert.ok(built['worker.js'].includes(version));
+  for (const name of Object.keys(built).filter((name) => name !== 'worker.js')) assert.ok(built['worker.js'].includes(JSON.stringify(name)), name);
+  const style = Object.keys(built).find((name) => name.endsWith('.css'));
+  writeFileSync(join(host.folder, style), `${built[style]}\n`);
+  assert.notEqual(seal(host.folder), version);
+}, { own: true });
 
 for (const [where, base] of [['the top', '/'], ['a folder', '/shop/worksheets/']]) {
   scenario(`starts cold with the network off, from ${where} of a host`, async (hands) => {
@@ -55,10 +82,7 @@ for (const [where, base] of [['the top', '/'], ['a folder', '/shop/worksheets/']
 
 scenario('offers a newer version, and leaves a half-typed number alone', async (hands) => {
   const { page, host } = hands;
-  publish(host, 'one');
-  await hands.reload();
-  await takenIn(page);
-  await hands.reload();
+  await begin(hands);
   assert.equal(await markOf(page), 'one');
   await hands.tap('New spray test');
   await hands.tap('Spray');
@@ -93,10 +117,7 @@ scenario('offers a newer version, and leaves a half-typed number alone', async (
 
 scenario('an update that does not come whole changes nothing', async (hands) => {
   const { page, host } = hands;
-  publish(host, 'one');
-  await hands.reload();
-  await takenIn(page);
-  await hands.reload();
+  await begin(hands);
   const style = readdirSync(host.folder).find((name) => name.startsWith('base-'));
   const whole = readFileSync(join(host.folder, style), 'utf8');
   const wreck = {
@@ -124,10 +145,7 @@ scenario('an update that does not come whole changes nothing', async (hands) => 
 
 scenario('goes back to the version before where the new one does not start', async (hands) => {
   const { page, host } = hands;
-  publish(host, 'one');
-  await hands.reload();
-  await takenIn(page);
-  await hands.reload();
+  await begin(hands);
   // Whole, and broken all the same: the glue of the program does not run.
   const glue = readdirSync(host.folder).find((name) => /^comb-scale-.*\.js$/.test(name));
   edit(join(host.folder, glue), (text) => `throw new Error('a fault made on purpose');\n${text}`);

@@ -130,3 +130,25 @@ scenario('both tabs show the same within a second', async (hands) => {
     await to.getByText(`${spot} µm`).first().waitFor({ timeout: 1000 });
   }
 });
+
+scenario('has the turn of the test that is open, and of no other', async (hands) => {
+  const { page } = hands;
+  const held = () => page.evaluate(async () => (await navigator.locks.query()).held.map((lock) => lock.name.replace('comb-scale/', '')));
+  const turnsTo = async (expected) => {
+    for (let wait = 0; wait < 50 && JSON.stringify(await held()) !== JSON.stringify(expected); wait += 1) await page.waitForTimeout(20);
+    assert.deepEqual(await held(), expected);
+  };
+  const ids = [];
+  for (let nth = 0; nth < 2; nth += 1) {
+    await hands.tap('New spray test');
+    await page.waitForURL(/#\/\w+\/plan/);
+    ids.push(/#\/(\w+)\//.exec(page.url())[1]);
+    await turnsTo([ids[nth]]);
+    await hands.tap('All tests');
+    await turnsTo([]);
+  }
+  for (const id of [ids[0], ids[1], ids[0]]) {
+    await page.evaluate((id) => { location.hash = `#/${id}/weigh`; }, id);
+    await turnsTo([id]);
+  }
+});

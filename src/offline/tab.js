@@ -1,4 +1,5 @@
-// Makes the page open with the network off, and says when a newer version waits. The program calls it through `device`.
+// What the program asks of the browser around it: to be there with the network off, turns between tabs, and a promise to
+// keep what is stored. The program calls it through `device`. Plain JavaScript, since it is a fifth of the weight so.
 
 globalThis.combScale = {
   /** Registers the worker of this page; calls `newer` when a newer version is there and waits to be asked for. */
@@ -25,5 +26,27 @@ globalThis.combScale = {
       workers.addEventListener('controllerchange', () => location.reload());
       registration.waiting?.postMessage('use');
     };
+  },
+
+  /**
+   * Asks for the turn of this name, which one tab has at a time; calls `begin` when it comes. Gives a function that gives
+   * the turn back, or no longer waits for it; nothing in a browser without turns, or over plain http.
+   */
+  turn(begin, name) {
+    let over = false;
+    let end;
+    navigator.locks?.request(name, () => !over && new Promise((done) => {
+      end = done;
+      begin();
+    }));
+    return navigator.locks && (() => {
+      over = true;
+      end?.();
+    });
+  },
+
+  /** Whether the browser keeps what is stored until the person deletes it: `persisted` asks that, `persist` to do so. */
+  async lasting(answer, question) {
+    answer(await navigator.storage?.[question]?.().catch(() => false) === true);
   },
 };
