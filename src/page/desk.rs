@@ -7,6 +7,8 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crate::page::parts::derived;
+
 use super::shop::Shop;
 use crate::device;
 use crate::findings::{self, Findings, Memory, Tongue};
@@ -141,7 +143,7 @@ impl Desk {
             shop,
             unsaved: RwSignal::new(None),
             look_at: RwSignal::new(None),
-            findings: Signal::derive(move || findings.get().expect("findings are always made")),
+            findings: derived(move || findings.get().expect("findings are always made")),
             history,
             known_text: StoredValue::new(text),
             turn: RwSignal::new(false),

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{NumberField, Typed, button, fold, live, shown};
+use super::parts::{NumberField, Typed, button, derived, fold, live, memo, shown};
 use crate::findings::{self, PourStep, Pouring};
 use crate::record::{Action, Id, Measure};
 
@@ -15,9 +15,8 @@ pub fn PourCard(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let of = candidate.clone();
-    let pouring = Signal::derive(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue())));
-    let is =
-        move |what: fn(&Pouring) -> bool| Memo::new(move |_| pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
+    let pouring = derived(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue())));
+    let is = move |what: fn(&Pouring) -> bool| memo(move || pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
     let (takes, begun) = (is(|pouring| !pouring.done), is(|pouring| pouring.begun));
     let totals = live(move || match pouring.get() {
         Err(wanting) => view! { <p class="trouble">{wanting}</p> }.into_any(),

@@ -123,7 +123,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
                 .map(|place| {
                     let current = move || (shop.place.get() == place).then_some("page");
                     view! {
-                        <a href=move || shop.address_of(place) aria-current=current>{place.word()}</a>
+                        <a href=move || shop.address_of(place) aria-current=move || current()>{place.word()}</a>
                     }
                 })
                 .collect_view()}

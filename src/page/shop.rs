@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use crate::page::parts::memo;
+
 use crate::device;
 use crate::quantity::{Unit, Units};
 use crate::record::SprayTest;
@@ -92,11 +94,11 @@ impl Shop {
         device::keep_offline(move || newer.set(true));
         device::is_lasting(move |promised| lasting.set(promised));
         Self {
-            screen: Memo::new(move |_| match parts() {
+            screen: memo(move || match parts() {
                 (id, _) if id.is_empty() => Screen::Shelf,
                 (id, _) => Screen::Test(id),
             }),
-            place: Memo::new(move |_| Place::of(&parts().1)),
+            place: memo(move || Place::of(&parts().1)),
             preferences: RwSignal::new(preferences),
             trouble,
             emptied: RwSignal::new(false),

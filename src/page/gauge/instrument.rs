@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::findings;
 use crate::page::desk::Desk;
-use crate::page::parts::{NumberField, RowField, button, each, fold};
+use crate::page::parts::{NumberField, RowField, button, derived, each, fold};
 use crate::page::spray::ids;
 use crate::quantity::{Micrometres, Quantity};
 use crate::record::{Action, Id, Measure, Row};
@@ -24,7 +24,7 @@ pub fn instrument(desk: Desk) -> AnyView {
 
 fn inside(desk: Desk) -> AnyView {
     let tries = ids(desk, |test| test.verifications.kept().map(|of| of.id.clone()).collect());
-    let base = Signal::derive(move || desk.with(|test| findings::base_metal_said(test, &desk.tongue())));
+    let base = derived(move || desk.with(|test| findings::base_metal_said(test, &desk.tongue())));
     let shim_um = RwSignal::new(None::<f64>);
     let shim = move |um| {
         shim_um.set(um);
@@ -40,7 +40,7 @@ fn inside(desk: Desk) -> AnyView {
     view! {
         <RowField label="On the bare prepared metal" row=Row::BaseMetal hint=base/>
         <div class="pair">
-            <NumberField label="Shim" measure=Measure::Film value=Signal::derive(move || shim_um.get()) store=shim/>
+            <NumberField label="Shim" measure=Measure::Film value=derived(move || shim_um.get()) store=shim/>
             <NumberField label="The gauge reads" measure=Measure::Film value=Signal::stored(None) store=read fresh=true/>
         </div>
         {each(tries, move |id| tried(desk, id))}
@@ -53,5 +53,6 @@ fn tried(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         move || desk.with(|test| Some(findings::verification_said(test, test.verifications.find(&id)?, &desk.tongue())))
     };
-    view! { <p>{said} " " {button("plain", "Remove", move || desk.press(Action::Remove(id.clone())))}</p> }.into_any()
+    view! { <p>{move || said()} " " {button("plain", "Remove", move || desk.press(Action::Remove(id.clone())))}</p> }
+        .into_any()
 }

@@ -6,7 +6,8 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::{
-    MomentField, NumberField, RowField, SlotField, Typed, button, choices, each, fold, lines, live, shown,
+    MomentField, NumberField, RowField, SlotField, Typed, button, choices, derived, each, fold, lines, live, memo,
+    shown,
 };
 use super::spray::{PanelHead, ids, label_of};
 use crate::findings::{self, GaugeReading, GaugeStop};
@@ -59,7 +60,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         shim_um: RwSignal::new(None),
     };
     let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
-    let due = Memo::new(move |_| {
+    let due = memo(move || {
         let turned = visit.turned.get();
         desk.with(|test| findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.now()))
     });
@@ -105,7 +106,7 @@ fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
         Ok(())
     };
     let through = move || {
-        let value = Signal::derive(move || visit.shim_um.get());
+        let value = derived(move || visit.shim_um.get());
         view! {
             <NumberField label="Plastic shim" measure=Measure::Film value store=shim hint="For spots begun from now on; empty it for readings on the film itself."/>
         }
@@ -170,7 +171,7 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
     fold(said, false, move || {
         let at = {
             let (panel, spot) = (panel.clone(), spot.clone());
-            Signal::derive(move || desk.with(|test| test.panels.find(&panel)?.spots.find(&spot)?.at))
+            derived(move || desk.with(|test| test.panels.find(&panel)?.spots.find(&spot)?.at))
         };
         let date = {
             let dated = Dated::Spot(panel.clone(), spot.clone());

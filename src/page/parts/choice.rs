@@ -4,6 +4,8 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use super::{derived, memo};
+
 use crate::page::desk::Desk;
 use crate::record::{Action, Pick};
 
@@ -14,7 +16,7 @@ pub fn choices(
     chosen: impl Fn() -> Option<usize> + Send + Sync + 'static,
     choose: impl Fn(usize) + Send + Sync + 'static,
 ) -> AnyView {
-    buttons(label.into(), words, Signal::derive(chosen), Arc::new(choose))
+    buttons(label.into(), words, derived(chosen), Arc::new(choose))
 }
 
 fn buttons(
@@ -26,7 +28,7 @@ fn buttons(
     let button = |(place, word): (usize, String)| {
         let choose = choose.clone();
         let pressed = move || (chosen.get() == Some(place)).to_string();
-        view! { <button aria-pressed=pressed on:click=move |_| choose(place)>{word}</button> }.into_any()
+        view! { <button aria-pressed=move || pressed() on:click=move |_| choose(place)>{word}</button> }.into_any()
     };
     let buttons: Vec<AnyView> = words.into_iter().enumerate().map(button).collect();
     view! { <fieldset class="choice"><legend>{label}</legend>{buttons}</fieldset> }.into_any()
@@ -40,6 +42,6 @@ pub fn picks(desk: Desk, label: &str, options: Vec<(String, Pick)>, default: Opt
         all.push(pick);
     }
     let held = all.clone();
-    let chosen = Memo::new(move |_| desk.with(|test| held.iter().position(|pick| pick.holds(test))).or(default));
+    let chosen = memo(move || desk.with(|test| held.iter().position(|pick| pick.holds(test))).or(default));
     choices(label, words, move || chosen.get(), move |place| desk.press(Action::Choose(all[place].clone())))
 }

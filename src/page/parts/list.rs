@@ -5,6 +5,8 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use super::derived;
+
 use crate::record::Id;
 
 /// A view of one of a list.
@@ -30,7 +32,7 @@ pub fn fold(
     open: bool,
     inside: impl Fn() -> AnyView + Send + 'static,
 ) -> AnyView {
-    folded(Signal::derive(summary), open, Box::new(inside))
+    folded(derived(summary), open, Box::new(inside))
 }
 
 fn folded(summary: Signal<String>, open: bool, inside: Box<dyn Fn() -> AnyView + Send>) -> AnyView {

@@ -35,3 +35,21 @@ pub fn button(class: &'static str, label: impl Into<String>, press: impl Fn() + 
 fn pressed(class: &'static str, label: String, press: Box<dyn Fn()>) -> AnyView {
     view! { <button class=class on:click=move |_| press()>{label}</button> }.into_any()
 }
+
+/// A value worked out from others whenever it is read.
+pub fn derived<T: Send + Sync + 'static>(of: impl Fn() -> T + Send + Sync + 'static) -> Signal<T> {
+    derived_boxed(Box::new(of))
+}
+
+fn derived_boxed<T: Send + Sync + 'static>(of: Box<dyn Fn() -> T + Send + Sync>) -> Signal<T> {
+    Signal::derive(move || of())
+}
+
+/// A value worked out from others when they change, and told on only when it is another.
+pub fn memo<T: PartialEq + Send + Sync + 'static>(of: impl Fn() -> T + Send + Sync + 'static) -> Memo<T> {
+    memo_boxed(Box::new(of))
+}
+
+fn memo_boxed<T: PartialEq + Send + Sync + 'static>(of: Box<dyn Fn() -> T + Send + Sync>) -> Memo<T> {
+    Memo::new(move |_| of())
+}

@@ -18,6 +18,10 @@ pub fn MomentField(
     /// Stores it.
     store: impl Fn(Instant) -> Result<(), String> + 'static,
 ) -> impl IntoView {
+    moment(label, value, Box::new(store))
+}
+
+fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Instant) -> Result<(), String>>) -> AnyView {
     let id = fresh_element_id();
     let trouble_id = format!("{id}-trouble");
     let trouble = RwSignal::new(String::new());
@@ -33,11 +37,12 @@ pub fn MomentField(
                 id=id
                 class="moment"
                 type="datetime-local"
-                prop:value=shown
+                prop:value=move || shown()
                 aria-describedby=trouble_id.clone()
                 on:change:target=move |event| take(event.target().value())
             />
             <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
         </div>
     }
+    .into_any()
 }

@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use super::derived;
+
 use super::field::{Field, Typed};
 use crate::findings::{read_in, read_row, show_in, show_row, unit_of};
 use crate::page::desk::Desk;
@@ -33,14 +35,25 @@ pub fn NumberField(
     #[prop(optional)]
     fresh: bool,
 ) -> impl IntoView {
+    number(label, value, measure, Box::new(store), hint, typed.unwrap_or(Typed::Number), fresh)
+}
+
+fn number(
+    label: String,
+    value: Signal<Option<f64>>,
+    measure: Measure,
+    store: Box<dyn Fn(Option<f64>) -> Result<(), String>>,
+    hint: Signal<String>,
+    typed: Typed,
+    fresh: bool,
+) -> AnyView {
     let desk = expect_context::<Desk>();
-    let shown = Signal::derive(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.tongue())));
+    let shown = derived(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.tongue())));
     let take = move |typed: &str| match typed {
         "" => store(None),
         typed => read_in(measure, typed, &desk.tongue()).and_then(|stored| store(Some(stored))),
     };
-    let typed = typed.unwrap_or(Typed::Number);
-    let unit = Signal::derive(move || unit_of(measure, &desk.tongue()));
+    let unit = derived(move || unit_of(measure, &desk.tongue()));
     Field { label, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }
 
@@ -58,7 +71,7 @@ pub fn SlotField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (slot, measure) = (of.clone(), of.measure());
-    let value = Signal::derive(move || desk.with(|test| of.read(test)));
+    let value = derived(move || desk.with(|test| of.read(test)));
     let store = move |value| desk.act(Action::Fill(slot.clone(), value));
     view! { <NumberField label value measure store hint/> }
 }
@@ -83,10 +96,21 @@ pub fn NumbersField(
     #[prop(optional)]
     fresh: bool,
 ) -> impl IntoView {
+    numbers(label, value, measure, Box::new(store), hint, fresh)
+}
+
+fn numbers(
+    label: String,
+    value: Signal<Vec<f64>>,
+    measure: Measure,
+    store: Box<dyn Fn(Vec<f64>) -> Result<(), String>>,
+    hint: Signal<String>,
+    fresh: bool,
+) -> AnyView {
     let desk = expect_context::<Desk>();
-    let shown = Signal::derive(move || show_row(measure, &value.get(), &desk.tongue()));
+    let shown = derived(move || show_row(measure, &value.get(), &desk.tongue()));
     let take = move |typed: &str| read_row(measure, typed, &desk.tongue()).and_then(&store);
-    let unit = Signal::derive(move || unit_of(measure, &desk.tongue()));
+    let unit = derived(move || unit_of(measure, &desk.tongue()));
     Field { label, typed: Typed::Numbers, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }
 
@@ -104,7 +128,7 @@ pub fn RowField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (of, measure) = (row.clone(), row.measure());
-    let value = Signal::derive(move || desk.with(|test| of.read(test)));
+    let value = derived(move || desk.with(|test| of.read(test)));
     let store = move |values| desk.act(Action::List(row.clone(), values));
     view! { <NumbersField label value measure store hint/> }
 }

@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use super::derived;
+
 use super::field::{Field, Typed};
 use crate::findings::Figure;
 use crate::page::desk::Desk;
@@ -21,7 +23,7 @@ pub fn PhraseField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let of = phrase.clone();
-    let shown = Signal::derive(move || desk.with(|test| of.read(test).unwrap_or_default().to_owned()));
+    let shown = derived(move || desk.with(|test| of.read(test).unwrap_or_default().to_owned()));
     let take = move |typed: &str| desk.act(Action::Write(phrase.clone(), typed.to_owned()));
     let unit = Signal::stored("");
     Field { label, typed: Typed::Words, shown, unit, hint, fresh: false, take: Box::new(take) }.view()

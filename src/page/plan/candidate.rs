@@ -6,7 +6,7 @@ use super::{mix, panels, row, slot, words};
 use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
-use crate::page::parts::{SlotField, button, fold, lines, live, picks};
+use crate::page::parts::{SlotField, button, derived, fold, lines, live, picks};
 use crate::page::results::MarkSign;
 use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, SheetLine, Slot, StatedFor};
 
@@ -102,7 +102,7 @@ fn sheet_line(desk: Desk, id: &Id, label: &'static str, line: SheetLine) -> AnyV
     let of = Slot::Sheet(id.clone(), line);
     let hint = {
         let of = of.clone();
-        Signal::derive(move || match desk.with(|test| of.read(test)) {
+        derived(move || match desk.with(|test| of.read(test)) {
             None => findings::cost_of(line).to_owned(),
             Some(_) => String::new(),
         })

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::{row, slot, words};
 use crate::findings::{self, BlankWanted};
 use crate::page::desk::Desk;
-use crate::page::parts::{RowField, button, each, fold, live, picks, shown};
+use crate::page::parts::{RowField, button, derived, each, fold, live, picks, shown};
 use crate::page::spray::ids;
 use crate::quantity::{Division, Quantity};
 use crate::record::{Action, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
@@ -51,7 +51,7 @@ pub fn section(desk: Desk) -> AnyView {
 fn scale(desk: Desk, id: Id) -> AnyView {
     let spread = {
         let id = id.clone();
-        Signal::derive(move || desk.with(|test| findings::repeats_said(test, &id, &desk.tongue())))
+        derived(move || desk.with(|test| findings::repeats_said(test, &id, &desk.tongue())))
     };
     let name = {
         let id = id.clone();

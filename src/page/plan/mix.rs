@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::{row, slot, words};
 use crate::findings;
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, button, each, fold, live, picks, shown, told};
+use crate::page::parts::{SlotField, button, derived, each, fold, live, memo, picks, shown, told};
 use crate::page::spray::ids;
 use crate::record::{
     Action, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
@@ -36,7 +36,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     let of = of.map(|(word, of)| (word.to_owned(), Pick::ReducerOf(id.clone(), of))).to_vec();
     let reducer_of = {
         let id = id.clone();
-        let by_share = Memo::new(move |_| {
+        let by_share = memo(move || {
             let any =
                 |candidate: &Candidate| candidate.mix.components.kept().any(|component| component.share.is_some());
             desk.with(|test| test.candidates.find(&id).is_some_and(any))
@@ -50,7 +50,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     });
     let amount = {
         let id = id.clone();
-        Signal::derive(move || {
+        derived(move || {
             desk.with(|test| test.candidates.find(&id).map(|c| findings::amount_said(test, c, &desk.tongue())))
                 .unwrap_or_default()
         })

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::{slot, wanted, words};
 use crate::page::desk::Desk;
-use crate::page::parts::{Field, Typed, button, each, fold, lines, picks, shown};
+use crate::page::parts::{Field, Typed, button, derived, each, fold, lines, picks, shown};
 use crate::page::spray::{ids, label_of};
 use crate::record::{Action, Id, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels};
 use crate::{device, findings};
@@ -45,7 +45,7 @@ fn order(desk: Desk) -> AnyView {
     let seed = Field {
         label: "Seed of the draw".into(),
         typed: Typed::Words,
-        shown: Signal::derive(move || desk.with(|test| test.order.seed.clone())),
+        shown: derived(move || desk.with(|test| test.order.seed.clone())),
         unit: Signal::stored(""),
         hint: Signal::stored("Whoever types the same seed draws the same order.".into()),
         fresh: false,

@@ -4,15 +4,15 @@ use leptos::prelude::*;
 
 use super::slot;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumbersField, button, lines, shown};
+use crate::page::parts::{MomentField, NumbersField, button, derived, lines, shown};
 use crate::record::{Action, Dated, HoursLine, Measure, Slot};
 use crate::{device, findings, share};
 
 /// When to weigh.
 pub fn section(desk: Desk) -> AnyView {
-    let spray_at = Signal::derive(move || desk.with(|test| test.wanted.spray_at));
+    let spray_at = derived(move || desk.with(|test| test.wanted.spray_at));
     let set_day = move |at| desk.act(Action::Date(Dated::SprayDay, at));
-    let ages = Signal::derive(move || desk.with(findings::kept_ages));
+    let ages = derived(move || desk.with(findings::kept_ages));
     let set_ages = move |ages: Vec<f64>| desk.act(findings::set_schedule(&ages)?);
     let fitted = move || desk.with(findings::fitted_schedule);
     let fit = move || {
@@ -53,7 +53,7 @@ pub fn section(desk: Desk) -> AnyView {
             value=ages
             measure=Measure::Hours
             store=set_ages
-            hint=Signal::derive(move || desk.with(findings::anchor_said))
+            hint=derived(move || desk.with(findings::anchor_said))
         />
         {lines("due", move || desk.with(findings::schedule_said))}
         {reminders}

@@ -6,7 +6,7 @@ use super::MarkSign;
 use super::worked::worked;
 use crate::findings::{self, Cell, Row, Sorting, Table, Whose, side_by_side};
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, choices, fold, live, shown};
+use crate::page::parts::{SlotField, choices, fold, live, memo, shown};
 use crate::record::{Id, Slot, WantedLine};
 
 /// Up to so many candidates stand in columns on a phone; more stand one below the other.
@@ -14,12 +14,12 @@ const COLUMNS: usize = 3;
 
 /// The table, what it is sorted by, and what its last rows are worked out for.
 pub fn beside(desk: Desk) -> AnyView {
-    let table = Memo::new(move |_| {
+    let table = memo(move || {
         let found = desk.findings.get();
         desk.with(|test| side_by_side(test, &found, &desk.tongue()))
     });
     let sorted = RwSignal::new((String::new(), Sorting::Rising));
-    let several = Memo::new(move |_| table.with(|table| table.columns.len() > 1));
+    let several = memo(move || table.with(|table| table.columns.len() > 1));
     let wanted = |label: &'static str, line, hint: &'static str| {
         view! { <SlotField label of=Slot::Wanted(line) hint=hint/> }.into_any()
     };

@@ -6,7 +6,7 @@ use super::canvas::Drawn;
 use crate::chart::TimeAxis;
 use crate::findings::{self, CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
 use crate::page::desk::Desk;
-use crate::page::parts::{Line, button, choices, fold, live, shown, table};
+use crate::page::parts::{Line, button, choices, derived, fold, live, memo, shown, table};
 use crate::page::shop::Place;
 use crate::record::Id;
 
@@ -78,7 +78,7 @@ fn curve(sight: Sight) -> AnyView {
         Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {
-        describe: Signal::derive(move || curve_text(&desk.findings.get(), &desk.tongue())),
+        describe: derived(move || curve_text(&desk.findings.get(), &desk.tongue())),
         lay_out: Box::new(lay_out),
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
@@ -147,7 +147,7 @@ fn controls(sight: Sight) -> AnyView {
 /// All panels, those of one candidate, or one.
 fn which(sight: Sight) -> AnyView {
     let Sight { desk, choice } = sight;
-    let options = Memo::new(move |_| {
+    let options = memo(move || {
         desk.findings.with(|found| {
             let mut options = vec![("all".to_owned(), None, None)];
             for candidate in &found.candidates {
@@ -198,7 +198,7 @@ fn film(sight: Sight) -> AnyView {
         desk.with(|test| findings::film_spot_said(test, &found, &choice.get(), trace, spot, &desk.tongue()))
     };
     let drawn = Drawn {
-        describe: Signal::derive(move || {
+        describe: derived(move || {
             let found = desk.findings.get();
             desk.with(|test| film_text(test, &found, &choice.get(), &desk.tongue()))
         }),

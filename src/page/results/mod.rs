@@ -10,7 +10,7 @@ mod worked;
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{lines, live, shown};
+use super::parts::{lines, live, memo, shown};
 use crate::chart::Mark;
 use crate::findings::{self, SETTLED_MEANS};
 use crate::record::Id;
@@ -18,8 +18,8 @@ use crate::record::Id;
 /// The results of a test.
 pub fn results(desk: Desk) -> AnyView {
     let drawable =
-        Memo::new(move |_| desk.findings.with(|found| found.panels.iter().any(|panel| panel.wet_gross_g.is_some())));
-    let any = Memo::new(move |_| desk.findings.with(|found| !found.panels.is_empty()));
+        memo(move || desk.findings.with(|found| found.panels.iter().any(|panel| panel.wet_gross_g.is_some())));
+    let any = memo(move || desk.findings.with(|found| !found.panels.is_empty()));
     let next = move || {
         let item = |next: String| view! { <li>{next}</li> }.into_any();
         let items: Vec<AnyView> = desk.findings.get().next.iter().cloned().map(item).collect();
@@ -45,7 +45,7 @@ pub fn results(desk: Desk) -> AnyView {
 #[component]
 pub fn MarkSign(candidate: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let mark = Memo::new(move |_| {
+    let mark = memo(move || {
         desk.with(|test| {
             findings::candidates_in_order(test).iter().position(|known| known.id == candidate).map(Mark::of)
         })
@@ -66,5 +66,5 @@ pub fn MarkSign(candidate: Id) -> impl IntoView {
         Some(Mark::Diamond) => "◆",
         Some(Mark::Cross) => "✕",
     };
-    view! { <span class=class aria-hidden="true">{sign}</span> }
+    view! { <span class=move || class() aria-hidden="true">{move || sign()}</span> }
 }

@@ -6,7 +6,7 @@ mod kept;
 use leptos::prelude::*;
 
 use super::desk::{CannotOpen, Desk, EXAMPLE_ID, heal};
-use super::parts::{button, choices, lines, live};
+use super::parts::{button, choices, derived, lines, live};
 use super::shop::{Place, Shop, address_in};
 use crate::quantity::{Unit, Units};
 use crate::record::file_name;
@@ -134,7 +134,7 @@ fn unit_choice<U: Unit + Send + Sync>(
     keep: fn(&mut Preferences, String),
 ) -> AnyView {
     let options = U::ALL.iter().map(|&unit| (unit.symbol(), unit.key())).collect();
-    key_choice(shop, label, options, Signal::derive(move || of(shop.units()).key()), keep)
+    key_choice(shop, label, options, derived(move || of(shop.units()).key()), keep)
 }
 
 /// The same for units of any kind, by their short names.

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use crate::findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
 use crate::page::desk::Desk;
-use crate::page::parts::fresh_element_id;
+use crate::page::parts::{fresh_element_id, memo};
 use crate::page::spray::{Today, ids};
 use crate::quantity::{Micrometres, Quantity};
 use crate::record::{Action, Id};
@@ -58,7 +58,7 @@ fn DabLine(panel: Id, dab: Id) -> impl IntoView {
 #[component]
 pub fn Teeth(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let teeth = Memo::new(move |_| desk.with(teeth_in_hand));
+    let teeth = memo(move || desk.with(teeth_in_hand));
     let hand = RwSignal::new(Tapping::default());
     let trouble = RwSignal::new(String::new());
     let today = expect_context::<Today>();

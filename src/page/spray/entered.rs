@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::{PanelHead, comb, ids, label_of};
 use crate::findings;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumberField};
+use crate::page::parts::{MomentField, NumberField, derived, memo};
 use crate::quantity::{Grams, Quantity};
 use crate::record::{Action, Dated, Id, Measure, Slot};
 
@@ -57,7 +57,7 @@ fn BareField(panel: Id) -> impl IntoView {
     let slot = Slot::Bare(panel.clone());
     let value = {
         let slot = slot.clone();
-        Signal::derive(move || desk.with(|test| slot.read(test)))
+        derived(move || desk.with(|test| slot.read(test)))
     };
     let store = move |typed: Option<f64>| {
         let stored = desk.with_untracked(|test| test.panels.find(&panel)?.latest_bare().map(|bare| bare.id.clone()));
@@ -86,11 +86,11 @@ fn WetField(owner: Id) -> impl IntoView {
     };
     let wet = {
         let owner = owner.clone();
-        Memo::new(move |_| desk.with(|test| findings::wet_weigh_in(test, &owner)))
+        memo(move || desk.with(|test| findings::wet_weigh_in(test, &owner)))
     };
     let value = {
         let owner = owner.clone();
-        Signal::derive(move || {
+        derived(move || {
             let slot = Slot::WeighIn(owner.clone(), wet.get()?);
             desk.with(|test| slot.read(test))
         })
@@ -109,7 +109,7 @@ fn WetField(owner: Id) -> impl IntoView {
     };
     let hint = {
         let owner = owner.clone();
-        Signal::derive(move || desk.with(|test| findings::wet_hint(test, &owner, &desk.tongue())))
+        derived(move || desk.with(|test| findings::wet_hint(test, &owner, &desk.tongue())))
     };
     let shown_label = label.clone();
     view! {
@@ -119,7 +119,7 @@ fn WetField(owner: Id) -> impl IntoView {
             wet.get().map(|weigh_in| {
                 let at = {
                     let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
-                    Signal::derive(move || {
+                    derived(move || {
                         desk.with(|test| {
                             let list = match test.panels.find(&owner) {
                                 Some(panel) => &panel.weigh_ins,

@@ -4,13 +4,13 @@ use leptos::prelude::*;
 
 use super::Today;
 use crate::findings::{Done, Lane};
-use crate::page::parts::MomentField;
+use crate::page::parts::{MomentField, memo};
 use crate::page::results::MarkSign;
 use crate::record::{Action, Id};
 
 /// All lanes, in the drawn order.
 pub fn view(today: Today) -> AnyView {
-    let ids = Memo::new(move |_| today.sheet.get().lanes.into_iter().map(|lane| lane.candidate).collect::<Vec<_>>());
+    let ids = memo(move || today.sheet.get().lanes.into_iter().map(|lane| lane.candidate).collect::<Vec<_>>());
     view! {
         <h2>"Candidates, in the order of spraying"</h2>
         {move || ids.get().into_iter().map(|id| row(today, id)).collect_view()}
@@ -20,7 +20,7 @@ pub fn view(today: Today) -> AnyView {
 
 fn row(today: Today, id: Id) -> AnyView {
     let of = id.clone();
-    let lane = Memo::new(move |_| today.sheet.get().lane(&of).cloned());
+    let lane = memo(move || today.sheet.get().lane(&of).cloned());
     let label = move || lane.get().map(|lane| lane.label);
     let up = {
         let id = id.clone();
@@ -35,14 +35,14 @@ fn row(today: Today, id: Id) -> AnyView {
         let id = id.clone();
         move |_| today.chosen.set(Some(id.clone()))
     };
-    let done = Memo::new(move |_| lane.get().map(|lane| lane.done).unwrap_or_default());
-    let amiss = Memo::new(move |_| lane.get().map(|lane| lane.amiss).unwrap_or_default());
+    let done = memo(move || lane.get().map(|lane| lane.done).unwrap_or_default());
+    let amiss = memo(move || lane.get().map(|lane| lane.amiss).unwrap_or_default());
     view! {
-        <section class="lane" aria-label=label>
-            <button class="turn" aria-pressed=up on:click=turn>
+        <section class="lane" aria-label=move || label()>
+            <button class="turn" aria-pressed=move || up() on:click=turn>
                 <MarkSign candidate=id/>
-                <span class="name">{label}</span>
-                <span class="stands">{stands}</span>
+                <span class="name">{move || label()}</span>
+                <span class="stands">{move || stands()}</span>
             </button>
             {move || super::sentences(amiss.get())}
             {move || (!done.get().is_empty()).then(|| times(today, done))}
@@ -57,7 +57,7 @@ fn times(today: Today, done: Memo<Vec<Done>>) -> AnyView {
     let last = move || done.get().last().map(|done| format!("{} {}", done.text, done.at.said_time()));
     view! {
         <details>
-            <summary>{last}</summary>
+            <summary>{move || last()}</summary>
             {list}
         </details>
     }

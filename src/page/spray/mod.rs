@@ -7,6 +7,8 @@ mod task;
 
 use leptos::prelude::*;
 
+use crate::page::parts::memo;
+
 use super::desk::Desk;
 use super::results::MarkSign;
 use super::shelf::Cautions;
@@ -32,7 +34,7 @@ impl Today {
     fn begin(desk: Desk) -> Self {
         let now = RwSignal::new(device::now());
         device::every_second(move || now.set(device::now()));
-        let sheet = Memo::new(move |_| desk.with(|test| RunSheet::of(test, now.get())));
+        let sheet = memo(move || desk.with(|test| RunSheet::of(test, now.get())));
         Self { desk, now, sheet, chosen: RwSignal::new(None), pressed: RwSignal::new(None) }
     }
 
@@ -99,7 +101,7 @@ pub fn Spray(desk: Desk) -> impl IntoView {
 
 /// The air as it was read, with its dew point, and what to mind about it and the candidate that is up.
 fn air_line(today: Today) -> AnyView {
-    let said = Memo::new(move |_| {
+    let said = memo(move || {
         let tongue = today.desk.tongue();
         let lane = today.lane();
         today.desk.with(|test| {
@@ -129,7 +131,7 @@ pub(super) fn sentences(list: Vec<String>) -> AnyView {
 
 /// The ids of a list of the test, to be followed one by one.
 pub fn ids(desk: Desk, list: impl Fn(&SprayTest) -> Vec<Id> + Send + Sync + 'static) -> Memo<Vec<Id>> {
-    Memo::new(move |_| desk.with(&list))
+    memo(move || desk.with(&list))
 }
 
 /// A panel's number with its candidate's mark and name.

@@ -7,7 +7,7 @@ use super::{Today, comb, lanes};
 use crate::device;
 use crate::findings::{self, Lane, Task, newest_dab_said, rushing, skipping, task_said, touch_up};
 use crate::page::mixing::PourCard;
-use crate::page::parts::{NumberField, Typed};
+use crate::page::parts::{NumberField, Typed, derived, memo};
 use crate::page::results::MarkSign;
 use crate::quantity::{Celsius, Grams, Percent, Quantity};
 use crate::record::{Action, AirLine, Id, Measure, Slot, Step};
@@ -15,7 +15,7 @@ use crate::record::{Action, AirLine, Id, Measure, Slot, Step};
 /// What is up: a step before spraying, or a candidate's next one. Drawn anew only when it is another one, so that no
 /// field is taken from under the fingers.
 pub fn view(today: Today) -> AnyView {
-    let up = Memo::new(move |_| {
+    let up = memo(move || {
         let sheet = today.sheet.get();
         match sheet.before {
             // A clock that begins anew, with another cup or a corrected time, is another thing to wait for.
@@ -46,7 +46,7 @@ pub fn view(today: Today) -> AnyView {
                 let of = candidate.clone();
                 view! {
                     {candidate.map(|candidate| who(today, candidate))}
-                    <h2 class="do">{head}</h2>
+                    <h2 class="do">{move || head()}</h2>
                     {body(today, of, task)}
                 }
             }}
@@ -85,7 +85,7 @@ fn air(today: Today) -> AnyView {
             let now = today.now.get();
             desk.with(|test| findings::air_of_the_day(test, now).map(|air| air.id.clone()))
         };
-        let value = Signal::derive(move || desk.with(|test| Slot::Air(begun()?, line).read(test)));
+        let value = derived(move || desk.with(|test| Slot::Air(begun()?, line).read(test)));
         let store = move |typed: Option<f64>| match untrack(begun) {
             Some(air) => desk.act(Action::Fill(Slot::Air(air, line), typed)),
             None => {
@@ -128,7 +128,7 @@ fn bare(today: Today, owner: Id) -> AnyView {
     view! {
         <p>"Number, hook, tape and clean the panels first; the scale level and warm, out of draughts, the panels cool to the hand."</p>
         {due(format!("{label}, bare weight"), store)}
-        <p class="quiet">{left}</p>
+        <p class="quiet">{move || left()}</p>
         {leave_out(today, Step::Bare, Some(owner), "Leave this one out")}
         {leave_out(today, Step::Bare, None, "Go on without bare weights")}
     }

@@ -4,13 +4,13 @@ use leptos::prelude::*;
 
 use super::walk::Walk;
 use crate::findings::{Flag, Judged, SET_ASIDE_FOR};
-use crate::page::parts::{button, live};
+use crate::page::parts::{button, live, memo};
 use crate::record::{Action, Id};
 
 /// What is odd about the weight that is up, and the presses that answer it.
 pub(super) fn asked(walk: Walk, owner: Id, judged: Memo<Judged>) -> AnyView {
     let (desk, flagged) = (walk.desk, owner.clone());
-    let flag = Memo::new(move |_| {
+    let flag = memo(move || {
         let weigh_in = walk.weigh_in(&flagged)?;
         let found = desk.findings.get();
         found.panel(&flagged)?.flags.iter().find(|flag| flag.weigh_in == weigh_in).cloned()

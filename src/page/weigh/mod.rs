@@ -7,7 +7,7 @@ mod walk;
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{MomentField, button, each, fold, live, shown};
+use super::parts::{MomentField, button, each, fold, live, memo, shown};
 use super::shop::Place;
 use super::spray::ids;
 use crate::findings::{self, HOW_TO_WEIGH};
@@ -24,7 +24,7 @@ pub fn weigh(desk: Desk) -> AnyView {
     let under_way = || desk.with(|test| findings::round_under_way(test, desk.now(), &desk.tongue()));
     let open = RwSignal::new(asked_round.flatten().or_else(under_way));
     let turned = StoredValue::new(owner);
-    let open_now = Memo::new(move |_| open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
+    let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
     let begin_now = move || begin_now(desk, open);
     let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
     let earlier = move || {

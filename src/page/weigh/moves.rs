@@ -4,14 +4,14 @@ use leptos::prelude::*;
 
 use crate::findings::{self, PlaceToCarry};
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, button, each, fold, fresh_element_id, lines, live, shown};
+use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
 use crate::page::spray::ids;
 use crate::record::{Action, Dated, Id};
 
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {
     let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
-    let places = Memo::new(move |_| desk.with(findings::places_to_carry));
+    let places = memo(move || desk.with(findings::places_to_carry));
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;
         let label = format!("All panels → {to}, now");
@@ -56,14 +56,14 @@ fn line(desk: Desk, moved: Id) -> AnyView {
     };
     let at = {
         let moved = moved.clone();
-        Signal::derive(move || desk.with(|test| test.moves.find(&moved)?.at))
+        derived(move || desk.with(|test| test.moves.find(&moved)?.at))
     };
     let date = {
         let moved = moved.clone();
         move |at| desk.act(Action::Date(Dated::Move(moved.clone()), at))
     };
     view! {
-        <p>{said}</p>
+        <p>{move || said()}</p>
         <MomentField label="Moved at" value=at store=date/>
         {button("plain", "Remove this move", move || desk.press(Action::Remove(moved.clone())))}
     }
@@ -100,7 +100,7 @@ fn other(desk: Desk) -> AnyView {
             <label for=id.clone()>"Where to"</label>
             <input id=id type="text" autocomplete="off" prop:value=move || to.get() on:input:target=move |event| to.set(event.target().value())/>
         </div>
-        {tick("It is warmer there than at the start".into(), Signal::derive(move || warmer.get()), move |on| warmer.set(on))}
+        {tick("It is warmer there than at the start".into(), derived(move || warmer.get()), move |on| warmer.set(on))}
         <fieldset>
             <legend>"Which panels (none ticked: all)"</legend>
             {live(panels)}
@@ -114,7 +114,7 @@ fn other(desk: Desk) -> AnyView {
 fn panel_tick(id: Id, label: String, chosen: RwSignal<Vec<Id>>) -> AnyView {
     let ticked = {
         let id = id.clone();
-        Signal::derive(move || chosen.with(|chosen| chosen.contains(&id)))
+        derived(move || chosen.with(|chosen| chosen.contains(&id)))
     };
     tick(label, ticked, move |on| {
         chosen.update(|chosen| {

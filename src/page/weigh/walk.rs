@@ -5,7 +5,9 @@ use leptos::prelude::*;
 use super::asked;
 use crate::findings::{self, HOW_TO_WEIGH, Stop};
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumberField, PhraseField, Typed, button, fold, live, picks, shown};
+use crate::page::parts::{
+    MomentField, NumberField, PhraseField, Typed, button, derived, fold, live, memo, picks, shown,
+};
 use crate::page::results::MarkSign;
 use crate::page::shop::Place;
 use crate::quantity::{Grams, Quantity};
@@ -73,7 +75,7 @@ impl Walk {
 pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: StoredValue<Option<Id>>) -> AnyView {
     let walk = {
         let round = round.clone();
-        Memo::new(move |_| desk.with(|test| findings::stops(test, &round, &desk.tongue())))
+        memo(move || desk.with(|test| findings::stops(test, &round, &desk.tongue())))
     };
     let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::next_stop(walk, None)));
     turned.set_value(None);
@@ -83,7 +85,7 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
         let round = round.clone();
         move || desk.with(|test| findings::round_said(test, &round))
     };
-    let up_now = Memo::new(move |_| up.get());
+    let up_now = memo(move || up.get());
     let cool = {
         let round = round.clone();
         shown(move || {
@@ -95,7 +97,7 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
     };
     view! {
         <section class="round task" aria-label="This round">
-            <h2 class="do">{said}</h2>
+            <h2 class="do">{move || said()}</h2>
             <p class="quiet">{HOW_TO_WEIGH}</p>
             {cool}
             {live(move || read_back(walking))}
@@ -132,20 +134,20 @@ fn stop(walk: Walk, owner: Id) -> AnyView {
     let desk = walk.desk;
     let value = {
         let owner = owner.clone();
-        Signal::derive(move || {
+        derived(move || {
             let slot = Slot::WeighIn(owner.clone(), walk.weigh_in(&owner)?);
             desk.with(|test| slot.read(test))
         })
     };
     let judged = {
         let owner = owner.clone();
-        Memo::new(move |_| walk.judged(&owner))
+        memo(move || walk.judged(&owner))
     };
     let store = {
         let owner = owner.clone();
         move |typed| walk.store(&owner, typed)
     };
-    let hint = Signal::derive(move || if judged.with(|judged| judged.odd) { String::new() } else { judged.get().said });
+    let hint = derived(move || if judged.with(|judged| judged.odd) { String::new() } else { judged.get().said });
     let mark = at.candidate.map(|candidate| view! { <MarkSign candidate/> });
     view! {
         <div class="up">
@@ -172,7 +174,7 @@ fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
     };
     view! {
         {shown(odd)}
-        <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::progress_said(stops)))} " " {due}</p>
+        <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::progress_said(stops)))} " " {move || due()}</p>
         <p class="actions">
             <a class="button accent" href=move || desk.shop.address_of(Place::Results)>"Next: see the results"</a>
             {button("", "Begin a round", move || super::begin_now(desk, open))}
@@ -214,7 +216,7 @@ fn rack(walk: Walk) -> AnyView {
 fn about(desk: Desk, round: Id) -> AnyView {
     let at = {
         let round = round.clone();
-        Signal::derive(move || desk.with(|test| test.rounds.find(&round)?.at))
+        derived(move || desk.with(|test| test.rounds.find(&round)?.at))
     };
     let date = {
         let round = round.clone();
