@@ -1,13 +1,13 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
 use super::card::{PanelCard, balance_of, blank_readings, clock_h, scale_card};
-use super::panel::{PanelFindings, PanelWork};
+use super::panel::PanelFindings;
 use super::rounds::Judged;
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Id, SprayTest};
 
-use crate::science::drying::{Estimate, Say, Scale, Weighing};
+use crate::science::drying::{Say, Scale, Weighing};
 use crate::science::weigh::reading_u;
 
 /// Standard deviations of a difference beyond which it is called odd: at two, one good weight in twenty would be.
@@ -18,17 +18,11 @@ const UNKNOWN_REPEATABILITY: f64 = 0.5;
 
 /// What is odd about a panel's weight, beyond what its curve says: heavier than before, or no change although the curve
 /// before it expected one. `None` where nothing is.
+///
+/// The second question refits the panel: it is for the weight that is up, not for every one on the screen.
 pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
     let card = &panel.work.card;
-    let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
-    let newest = card.weigh_ins[place].1;
-    let before = card.weigh_ins[..place].iter().rfind(|(_, weighing)| weighing.say != Say::SetAside)?.1;
-    if newest.balance != before.balance {
-        return None;
-    }
-    let change_g = newest.gross_g - before.gross_g;
-    let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?.scale;
-    let limit_g = limit(&scale)?;
+    let Step { place, newest, before, change_g, limit_g } = Step::to(card, weigh_in)?;
     if change_g > limit_g {
         let by = tongue.change(change_g, card.division_g());
         return Some(format!("{by} heavier than before: drying cannot do that. Weigh it again."));
@@ -36,7 +30,7 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
     if change_g < -limit_g {
         return None;
     }
-    let expected = expected_without(card, place, &newest)?;
+    let expected = panel.work.expected_before(place, newest.t_h)?;
     let missing_g = before.gross_g - expected.median;
     (newest.gross_g > expected.high && missing_g > limit_g).then(|| {
         let by = tongue.weight(missing_g, card.division_g());
@@ -44,18 +38,38 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
     })
 }
 
+/// Whether a panel's weight is heavier than the one before by more than chance.
+pub(super) fn heavier(panel: &PanelFindings, weigh_in: &Id) -> bool {
+    Step::to(&panel.work.card, weigh_in).is_some_and(|step| step.change_g > step.limit_g)
+}
+
+/// From one weight of a panel to the next on the same scale.
+struct Step {
+    place: usize,
+    newest: Weighing,
+    before: Weighing,
+    change_g: f64,
+    /// How far the two may differ by chance, g.
+    limit_g: f64,
+}
+
+impl Step {
+    fn to(card: &PanelCard, weigh_in: &Id) -> Option<Self> {
+        let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
+        let newest = card.weigh_ins[place].1;
+        let before = card.weigh_ins[..place].iter().rfind(|(_, weighing)| weighing.say != Say::SetAside)?.1;
+        if newest.balance != before.balance {
+            return None;
+        }
+        let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?.scale;
+        Some(Self { place, newest, before, change_g: newest.gross_g - before.gross_g, limit_g: limit(&scale)? })
+    }
+}
+
 /// How far two weights of one thing may differ on a scale by chance, g.
 fn limit(scale: &Scale) -> Option<f64> {
     let sd_g = scale.repeatability.map_or(UNKNOWN_REPEATABILITY * scale.division_g, |r| r.sd_g);
     Some(ODD * std::f64::consts::SQRT_2 * reading_u(scale.division_g, sd_g).ok()?)
-}
-
-/// The weight that the curve of those before this one expected, g.
-fn expected_without(card: &PanelCard, place: usize, newest: &Weighing) -> Option<Estimate> {
-    let mut earlier = card.clone();
-    earlier.weigh_ins.truncate(place);
-    let work = PanelWork::of(earlier, &[]);
-    Some(work.forecast.ok()?.reading_at(newest.t_h))
 }
 
 /// What a blank's weight in a round says of the scale: how far it moved since it was last on this one, and whether that is

@@ -70,8 +70,9 @@ pub use planning::{
     set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, entry_of, judged, next_stop, panel_judged, progress_said,
-    round_begun_at, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of, weigh_time,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, entry_of, judged, look_again, next_stop, panel_judged,
+    progress_said, round_begun_at, round_is_old, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of,
+    weigh_time,
 };
 pub use run::{
     Clock, DABS, Done, Lane, RunSheet, Task, Waiting, cup_being_poured, newest_dab_said, panels_of, rushing,
@@ -150,6 +151,14 @@ struct Remembered {
     older: Vec<(f64, Arc<PanelWork>)>,
 }
 
+impl Remembered {
+    /// Whether these very panels, older ones of the same candidate, informed it.
+    fn informed_by(&self, older: &[(f64, Arc<PanelWork>)]) -> bool {
+        self.older.len() == older.len()
+            && self.older.iter().zip(older).all(|(a, b)| a.0 == b.0 && Arc::ptr_eq(&a.1, &b.1))
+    }
+}
+
 impl Memory {
     /// The findings of a test at a moment, said in `tongue`.
     pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
@@ -183,7 +192,8 @@ impl Memory {
                 .collect();
             let work = self.remembered(&panels[i].id, &cards[i], &older).unwrap_or_else(|| {
                 let elders: Vec<_> = older.iter().map(|(by_h, work)| (*by_h, &**work)).collect();
-                Arc::new(PanelWork::of(cards[i].clone(), &elders))
+                let former = self.panels.get(&panels[i].id).filter(|known| known.informed_by(&older));
+                Arc::new(PanelWork::of(cards[i].clone(), &elders, former.map(|known| &*known.work)))
             });
             kept.insert(panels[i].id.clone(), Remembered { work: work.clone(), older });
             done[i] = Some(work);
@@ -194,9 +204,7 @@ impl Memory {
 
     fn remembered(&self, id: &Id, card: &PanelCard, older: &[(f64, Arc<PanelWork>)]) -> Option<Arc<PanelWork>> {
         let known = self.panels.get(id)?;
-        let same_elders = known.older.len() == older.len()
-            && known.older.iter().zip(older).all(|(a, b)| a.0 == b.0 && Arc::ptr_eq(&a.1, &b.1));
-        (known.work.card == *card && same_elders).then(|| known.work.clone())
+        (known.work.card == *card && known.informed_by(older)).then(|| known.work.clone())
     }
 }
 

@@ -10,6 +10,7 @@ use super::verdict::{Flag, Settled, flags};
 use super::why::{Reason, Why};
 use crate::record::{Id, Panel};
 use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
+use crate::science::drying::settled::{Beginnings, first_settled_knowing};
 use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Input, Known, Route, RouteError, Wet, final_build};
@@ -28,6 +29,8 @@ pub struct PanelWork {
     pub build: FinalBuild,
     /// The dry film by the gauge.
     pub gauge_um: Option<Measured>,
+    /// Whether it had settled by its earlier weigh-ins: kept for when the next one comes.
+    beginnings: Beginnings,
     /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
     dab_share: OnceLock<f64>,
 }
@@ -36,13 +39,36 @@ pub struct PanelWork {
 pub(super) type Elder<'a> = (f64, &'a PanelWork);
 
 impl PanelWork {
-    /// Works a panel out; `older` panels of the same candidate inform its curve.
-    pub fn of(card: PanelCard, older: &[Elder<'_>]) -> Self {
+    /// Works a panel out; `older` panels of the same candidate inform its curve. `former` is the same panel as it stood
+    /// before, informed by the same older ones: what still holds of it is not worked out again.
+    pub fn of(card: PanelCard, older: &[Elder<'_>], former: Option<&Self>) -> Self {
         let wet_film = wet_film_of(&card);
-        let forecast = forecast_of(&card, &wet_film, older);
+        let mut beginnings = former.map_or(Beginnings::new(), |former| former.still_holding(&card));
+        let forecast = forecast_of(&card, &wet_film, older, &mut beginnings);
         let gauge_um = gauge(&card);
         let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
-        Self { card, forecast, wet_film, build, gauge_um, dab_share: OnceLock::new() }
+        Self { card, forecast, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new() }
+    }
+
+    /// What is known of the beginnings that `card` shares with this panel's.
+    fn still_holding(&self, card: &PanelCard) -> Beginnings {
+        let without_weigh_ins = |card: &PanelCard| PanelCard { weigh_ins: Vec::new(), ..card.clone() };
+        if without_weigh_ins(&self.card) != without_weigh_ins(card) {
+            return Beginnings::new();
+        }
+        let pairs = self.card.weigh_ins.iter().zip(&card.weigh_ins);
+        let shared = pairs.take_while(|(before, now)| before.1 == now.1).count();
+        self.beginnings.iter().copied().filter(|(count, _)| *count <= shared).collect()
+    }
+
+    /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock; quickly, with
+    /// the coarser of the two settings.
+    pub(super) fn expected_before(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
+        let mut card = self.card.clone();
+        card.weigh_ins.truncate(place);
+        let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());
+        let forecast = on_panel(&card, &self.wet_film, &[], ask).ok()?.ok()?;
+        Some(forecast.reading_at(t_h))
     }
 
     /// All that the routes to the final build are worked out from.
@@ -166,25 +192,43 @@ fn estimated_coat(card: &PanelCard, wet_film: &Result<WetFilm, Reason>) -> Optio
     Some(film.mean_um * area.value * density.value / 1e4)
 }
 
-fn forecast_of(card: &PanelCard, wet_film: &Result<WetFilm, Reason>, older: &[Elder<'_>]) -> Result<Forecast, Reason> {
-    let balance = card.balance()?;
-    let weighings = card.weighings();
+fn forecast_of(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    older: &[Elder<'_>],
+    beginnings: &mut Beginnings,
+) -> Result<Forecast, Reason> {
     let older: Vec<_> = older
         .iter()
         .filter_map(|(by_h, work)| Some(drying::Older { by_h: *by_h, forecast: work.forecast.as_ref().ok()? }))
         .collect();
+    let ask = |panel: &drying::Panel<'_>| {
+        let settled_before = first_settled_knowing(panel, &Settings::instant(), beginnings);
+        drying::forecast(&drying::Panel { settled_before, ..panel.clone() }, &Settings::shown())
+    };
+    let forecast = on_panel(card, wet_film, &older, ask)?;
+    forecast.map_err(|trouble| Reason::Said(super::verdict::no_forecast(trouble)))
+}
+
+/// Asks the drying science about the panel of a card.
+fn on_panel<T>(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    older: &[drying::Older<'_>],
+    ask: impl FnOnce(&drying::Panel<'_>) -> T,
+) -> Result<T, Reason> {
+    let balance = card.balance()?;
+    let weighings = card.weighings();
     let panel = drying::Panel {
         moves: &card.moves,
         coats: card.coats,
         film: film_scale(card),
         estimated_coat_g: estimated_coat(card, wet_film),
         gains_mass: card.gains_mass,
-        older: &older,
+        older,
         ..drying::Panel::new(&balance, card.bare_g, &weighings)
     };
-    let settled_before = drying::settled::first_settled(&panel, &Settings::instant());
-    let panel = drying::Panel { settled_before, ..panel };
-    drying::forecast(&panel, &Settings::shown()).map_err(|trouble| Reason::Said(super::verdict::no_forecast(trouble)))
+    Ok(ask(&panel))
 }
 
 fn gauge(card: &PanelCard) -> Option<Measured> {

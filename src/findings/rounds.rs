@@ -78,6 +78,12 @@ pub fn round_under_way(test: &SprayTest, now: Instant, tongue: &Tongue) -> Optio
     open.then_some(newest)
 }
 
+/// Whether a round was begun too long ago to be the one that is being walked.
+pub fn round_is_old(test: &SprayTest, round: &Id, now: Instant) -> bool {
+    let begun = test.rounds.find(round).and_then(|round| round.at);
+    begun.is_some_and(|begun| now.hours_since(begun) > LIVE_H)
+}
+
 /// What is said beside a weight, and whether it asks for another look while the panel is still in hand.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Judged {
@@ -105,6 +111,21 @@ pub fn judged(test: &SprayTest, findings: &Findings, owner: &Id, round: &Id, now
         Some(panel) => panel_judged(test, panel, round, at, tongue),
         None => judge::blank(test, owner, round, at, tongue),
     }
+}
+
+/// Whether a weight of a round is to be looked at again: flagged, heavier than before, or of a blank that drifted. Quick
+/// enough to ask of everyone on the walk.
+pub fn look_again(
+    test: &SprayTest,
+    findings: &Findings,
+    owner: &Id,
+    round: &Id,
+    now: Instant,
+    tongue: &Tongue,
+) -> bool {
+    let Some(panel) = findings.panel(owner) else { return judge::blank(test, owner, round, now, tongue).odd };
+    let Some(weigh_in) = weigh_in_of(test, owner, round) else { return false };
+    panel.flags.iter().any(|flag| flag.weigh_in == weigh_in) || judge::heavier(panel, &weigh_in)
 }
 
 /// The same for a panel whose findings are at hand, weighed at `at`.

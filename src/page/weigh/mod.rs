@@ -10,6 +10,7 @@ use super::desk::Desk;
 use super::parts::{MomentField, button, each, fold, live, memo, shown};
 use super::shop::Place;
 use super::spray::ids;
+use crate::device;
 use crate::findings::{self, HOW_TO_WEIGH};
 use crate::quantity::Instant;
 use crate::record::{Action, Id};
@@ -24,6 +25,13 @@ pub fn weigh(desk: Desk) -> AnyView {
     let under_way = || desk.with(|test| findings::round_under_way(test, desk.now(), &desk.tongue()));
     let open = RwSignal::new(asked_round.flatten().or_else(under_way));
     let turned = StoredValue::new(owner);
+    // Back at the scale on another day, yesterday's round is over, whether or not it was walked to its end.
+    device::on_shown(move || {
+        let old = |round: &Id| desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()));
+        if open.with_untracked(|open| open.as_ref().is_some_and(old)) {
+            open.set(None);
+        }
+    });
     let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
     let begin_now = move || begin_now(desk, open);
     let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));

@@ -41,6 +41,13 @@ impl Walk {
         desk.with(|test| findings::judged(test, &found, owner, &round, desk.now(), &desk.tongue()))
     }
 
+    /// Whether the weight of a panel or blank is to be looked at again.
+    fn look_again(self, owner: &Id) -> bool {
+        let (desk, round) = (self.desk, self.round.get_value());
+        let found = desk.findings.get();
+        desk.with(|test| findings::look_again(test, &found, owner, &round, desk.now(), &desk.tongue()))
+    }
+
     /// The weighing that a panel or blank has in this round.
     pub fn weigh_in(self, owner: &Id) -> Option<Id> {
         let round = self.round.get_value();
@@ -165,7 +172,7 @@ fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
     let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
     let odd = move || {
         let odd: Vec<String> =
-            walk.walk.get().into_iter().filter(|stop| walk.judged(&stop.owner).odd).map(|stop| stop.label).collect();
+            walk.walk.get().into_iter().filter(|stop| walk.look_again(&stop.owner)).map(|stop| stop.label).collect();
         let again = || {
             view! { <p class="trouble">{format!("Look again while they are at hand: {}.", odd.join(", "))}</p> }
                 .into_any()
@@ -188,7 +195,7 @@ fn rack(walk: Walk) -> AnyView {
     let up = walk.up.get();
     let line = |stop: Stop| {
         let Stop { owner, label, candidate, weigh_in, weight } = stop;
-        let odd = weigh_in.is_some() && walk.judged(&owner).odd;
+        let odd = weigh_in.is_some() && walk.look_again(&owner);
         let class = if odd { "turn odd" } else { "turn" };
         let pressed = (up.as_ref() == Some(&owner)).to_string();
         let stands = match (weigh_in, odd) {

@@ -140,6 +140,16 @@ impl Forecast {
 /// ```
 #[must_use]
 pub fn first_settled(panel: &Panel, settings: &Settings) -> Option<SettledBefore> {
+    first_settled_knowing(panel, settings, &mut Vec::new())
+}
+
+/// What fits to the beginnings of a panel's weighings said: of the first so many, whether it had settled by then.
+pub type Beginnings = Vec<(usize, Option<SettledBefore>)>;
+
+/// [`first_settled`], with what is `known` from fits to the beginnings of the same weighings, which it adds to: a panel with
+/// one weighing more costs one fit more and not all of them again.
+#[must_use]
+pub fn first_settled_knowing(panel: &Panel, settings: &Settings, known: &mut Beginnings) -> Option<SettledBefore> {
     let all = read(panel).ok()?;
     let u = all.u();
     let mut found: Option<SettledBefore> = None;
@@ -158,9 +168,14 @@ pub fn first_settled(panel: &Panel, settings: &Settings) -> Option<SettledBefore
         }
         let until = all.readings[n - 1].t_h;
         let weighings: Vec<Weighing> = panel.weighings.iter().copied().filter(|w| w.t_h <= until).collect();
+        if let Some((_, then)) = known.iter().find(|(count, _)| *count == weighings.len()) {
+            found = *then;
+            continue;
+        }
         let moves: Vec<_> = panel.moves.iter().copied().filter(|m| m.t_h <= until).collect();
         let then = Panel { weighings: &weighings, moves: &moves, settled_before: None, ..panel.clone() };
         found = forecast(&then, settings).ok().and_then(|f| f.settled_now());
+        known.push((weighings.len(), found));
     }
     found
 }
