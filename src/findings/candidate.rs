@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::panel::{PanelFindings, PanelWork};
+use super::panel::PanelFindings;
 use super::why::{Reason, Why};
+use super::work::PanelWork;
 use crate::record::{Candidate, Id, SprayTest};
 use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
 use crate::science::gain::Gain;

@@ -1,9 +1,10 @@
 //! Findings as a chart: loss over time, panel by panel.
 
 use super::Findings;
-use super::panel::{PanelFindings, PanelWork};
+use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
 use super::why::Reason;
+use super::work::PanelWork;
 use crate::chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
 use crate::quantity::{Instant, Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};

@@ -6,8 +6,9 @@
 
 use super::Findings;
 use super::curve::{CurveChoice, ahead, drawn, frame, labelled, start_h};
-use super::panel::{PanelFindings, PanelWork};
+use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
+use super::work::PanelWork;
 use crate::chart::{FilmChart, FilmTrace};
 use crate::quantity::{Instant, Quantity, Unit};
 use crate::record::SprayTest;

@@ -31,6 +31,7 @@ mod tables;
 mod tongue;
 mod verdict;
 mod why;
+mod work;
 mod worked;
 
 use std::collections::BTreeMap;
@@ -62,7 +63,7 @@ pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
     components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
 };
-pub use panel::{AfterDay, ForecastFindings, PanelFindings, PanelWork, RouteFindings};
+pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
 pub use places::{DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, move_said, place_now, places_to_carry};
 pub use planning::{
     BlankWanted, Dated, Fitted, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times,
@@ -84,6 +85,7 @@ pub use tables::{Figure, Reading, panel_figures, panel_in_short, panels_said, re
 pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};
+pub use work::PanelWork;
 pub use worked::{Share, Whose, Worked, worked};
 
 use crate::quantity::{Instant, Units};

@@ -1,7 +1,8 @@
 //! Panels that look swapped on the scale in the newest round.
 
-use super::panel::{PanelFindings, PanelWork};
+use super::panel::PanelFindings;
 use super::verdict::Flag;
+use super::work::PanelWork;
 use crate::record::Id;
 use crate::science::drying::{Balance, InRound, Panel, Weighing, swaps};
 

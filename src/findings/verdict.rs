@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::card::PanelCard;
-use super::panel::PanelWork;
 use super::tongue::{Tongue, duration, plain};
+use super::work::PanelWork;
 use crate::record::{Id, Panel};
 use crate::science::drying::{
     Belief, Forecast, HORIZON_H, NoForecast, NotYet, OlderUse, Say, Since, Standing, TooEarly, Verdict, Warning,

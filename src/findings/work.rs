@@ -1,0 +1,268 @@
+//! One panel's card put to the science: the part of its answers that takes time.
+
+use std::sync::OnceLock;
+
+use super::card::PanelCard;
+use super::why::Reason;
+use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
+use crate::science::drying::settled::{Beginnings, first_settled_knowing};
+use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
+use crate::science::film::{base_metal, dry_film};
+use crate::science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
+use crate::science::{Distribution, Estimate, Measured};
+
+/// The heavy part of a panel's answers: everything that follows from its card alone.
+#[derive(Clone, Debug)]
+pub struct PanelWork {
+    /// What it was worked out from.
+    pub card: PanelCard,
+    /// The drying curve.
+    pub forecast: Result<Forecast, Reason>,
+    /// The wet film.
+    pub wet_film: Result<WetFilm, Reason>,
+    /// The final build by every route.
+    pub build: FinalBuild,
+    /// The dry film by the gauge.
+    pub gauge_um: Option<Measured>,
+    /// Whether it had settled by its earlier weigh-ins: kept for when the next one comes.
+    beginnings: Beginnings,
+    /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
+    dab_share: OnceLock<f64>,
+}
+
+/// An older panel of the same candidate and how much earlier it was sprayed, h.
+pub(super) type Elder<'a> = (f64, &'a PanelWork);
+
+impl PanelWork {
+    /// Works a panel out; `older` panels of the same candidate inform its curve. `former` is the same panel as it stood
+    /// before, informed by the same older ones: what still holds of it is not worked out again.
+    pub fn of(card: PanelCard, older: &[Elder<'_>], former: Option<&Self>) -> Self {
+        let wet_film = wet_film_of(&card);
+        let mut beginnings = former.map_or(Beginnings::new(), |former| former.still_holding(&card));
+        let forecast = forecast_of(&card, &wet_film, older, &mut beginnings);
+        let gauge_um = gauge(&card);
+        let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
+        Self { card, forecast, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new() }
+    }
+
+    /// What is known of the beginnings that `card` shares with this panel's.
+    fn still_holding(&self, card: &PanelCard) -> Beginnings {
+        let without_weigh_ins = |card: &PanelCard| PanelCard { weigh_ins: Vec::new(), ..card.clone() };
+        if without_weigh_ins(&self.card) != without_weigh_ins(card) {
+            return Beginnings::new();
+        }
+        let pairs = self.card.weigh_ins.iter().zip(&card.weigh_ins);
+        let shared = pairs.take_while(|(before, now)| before.1 == now.1).count();
+        self.beginnings.iter().copied().filter(|(count, _)| *count <= shared).collect()
+    }
+
+    /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock; quickly, with
+    /// the coarser of the two settings.
+    pub(super) fn expected_before(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
+        let mut card = self.card.clone();
+        card.weigh_ins.truncate(place);
+        let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());
+        let forecast = on_panel(&card, &self.wet_film, &[], ask).ok()?.ok()?;
+        Some(forecast.reading_at(t_h))
+    }
+
+    /// All that the routes to the final build are worked out from.
+    pub(super) fn known(&self) -> Known {
+        known(&self.card, &self.wet_film, &self.forecast, self.gauge_um)
+    }
+
+    /// To what share one more dab would narrow the wet film; 1 where there is none.
+    pub(super) fn dab_share(&self) -> f64 {
+        *self.dab_share.get_or_init(|| {
+            let dabs: Vec<_> = self.card.dabs.iter().filter_map(|dab| dab.ok()).collect();
+            another_dab(&dabs, &CombPrior::default()).unwrap_or(1.0)
+        })
+    }
+
+    /// Kept weighings, as the forecast sees them where there is one.
+    pub fn kept(&self) -> impl DoubleEndedIterator<Item = &Weighing> {
+        let standing = |i: usize| match &self.forecast {
+            Ok(forecast) => forecast.readings.get(i).is_some_and(|reading| *reading == drying::Standing::Kept),
+            Err(_) => self.card.weigh_ins[i].1.say != drying::Say::SetAside,
+        };
+        let kept: Vec<&Weighing> =
+            self.card.weigh_ins.iter().enumerate().filter(|(i, _)| standing(*i)).map(|(_, (_, w))| w).collect();
+        kept.into_iter()
+    }
+
+    /// The wet weight and when it was weighed.
+    pub fn wet(&self) -> Result<Weighing, Reason> {
+        self.kept().next().copied().ok_or(Reason::NoWetWeight)
+    }
+
+    /// Grams gone since the wet weight, the scale's drift removed.
+    pub fn lost_g(&self) -> Result<f64, Reason> {
+        let wet = self.wet()?;
+        let last = self.kept().next_back().filter(|last| last.t_h > wet.t_h).ok_or(Reason::NoLaterWeight)?;
+        Ok(match &self.forecast {
+            Ok(forecast) => forecast.lost_g,
+            Err(_) => wet.gross_g - last.gross_g,
+        })
+    }
+
+    /// Mass of the wet coat, g, and whether it is only estimated.
+    pub fn wet_coat_g(&self) -> Result<(f64, bool), Reason> {
+        let wet_g = self.wet()?.gross_g;
+        match (self.card.bare_g, estimated_coat(&self.card, &self.wet_film)) {
+            (Some(bare_g), _) if wet_g > bare_g => Ok((wet_g - bare_g, false)),
+            (Some(_), _) => Err(Reason::NoCoat),
+            (None, Some(coat_g)) => Ok((coat_g, true)),
+            (None, None) => Err(Reason::NoCoatMass),
+        }
+    }
+
+    /// Area and solvent density as the drying science takes them.
+    pub fn film_scale(&self) -> Result<FilmScale, Reason> {
+        film_scale(&self.card).ok_or(Reason::NoArea)
+    }
+
+    /// Film still to go after `day_h` hours from the last coat, µm.
+    pub fn film_still_to_go(&self, day_h: f64) -> Result<Estimate, Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let scale = self.film_scale()?;
+        let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
+        let still = forecast.film_still_to_go(t_h, &scale).map_err(|_| Reason::NoArea)?;
+        Ok(estimate(still))
+    }
+
+    /// Grams still to go after `day_h` hours from the last coat, as the forecast believes.
+    pub fn still_to_go_g(&self, day_h: f64) -> Result<Distribution, Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
+        let (points, beside_sd) = forecast.still_to_lose_points_g(t_h);
+        Distribution::new(points, beside_sd).map_err(|trouble| Reason::Said(trouble.to_string()))
+    }
+
+    /// Grams lost from the wet weight to the end, as the forecast believes.
+    pub fn final_loss_g(&self) -> Result<Distribution, Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let points = forecast.final_gross_points_g().into_iter();
+        let lost = points.map(|(gross_g, weight)| (forecast.wet_gross_g - gross_g, weight)).collect();
+        let drift = forecast.noise.drift_sd_g;
+        Distribution::new(lost, drift).map_err(|trouble| Reason::Said(trouble.to_string()))
+    }
+
+    /// Age of the newest kept weighing, h after the last coat.
+    pub fn age_h(&self) -> Option<f64> {
+        let last = self.kept().next_back()?.t_h;
+        Some(last - self.card.last_coat_h?)
+    }
+}
+
+/// The drying science's estimate with its mean in the middle.
+pub(super) fn estimate(of: drying::Estimate) -> Estimate {
+    Estimate { low: of.low, mid: of.mean, high: of.high }
+}
+
+fn wet_film_of(card: &PanelCard) -> Result<WetFilm, Reason> {
+    if card.dabs.is_empty() {
+        return Err(Reason::NoDabs);
+    }
+    let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.ok()).collect();
+    match card.dabs.iter().find_map(|dab| dab.as_ref().err()) {
+        // One dab that contradicts its comb does not take the others with it.
+        Some(trouble) if readable.is_empty() => Err(Reason::Said(trouble.to_string())),
+        _ => wet_film(&readable, &CombPrior::default()).map_err(|trouble| Reason::Said(trouble.to_string())),
+    }
+}
+
+fn film_scale(card: &PanelCard) -> Option<FilmScale> {
+    let (area, density) = (card.area_cm2?, card.solvent_density);
+    Some(FilmScale {
+        area_cm2: area.value,
+        u_area_cm2: area.u,
+        solvent_density: density.value,
+        u_solvent_density: density.u,
+    })
+}
+
+/// Coat mass by comb and density, g: what stands in for a bare weight that nobody took.
+fn estimated_coat(card: &PanelCard, wet_film: &Result<WetFilm, Reason>) -> Option<f64> {
+    let (film, area, density) = (wet_film.as_ref().ok()?, card.area_cm2?, card.sheet.density_sprayed?);
+    Some(film.mean_um * area.value * density.value / 1e4)
+}
+
+fn forecast_of(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    older: &[Elder<'_>],
+    beginnings: &mut Beginnings,
+) -> Result<Forecast, Reason> {
+    let older: Vec<_> = older
+        .iter()
+        .filter_map(|(by_h, work)| Some(drying::Older { by_h: *by_h, forecast: work.forecast.as_ref().ok()? }))
+        .collect();
+    let ask = |panel: &drying::Panel<'_>| {
+        let settled_before = first_settled_knowing(panel, &Settings::instant(), beginnings);
+        drying::forecast(&drying::Panel { settled_before, ..panel.clone() }, &Settings::shown())
+    };
+    let forecast = on_panel(card, wet_film, &older, ask)?;
+    forecast.map_err(|trouble| Reason::Said(super::verdict::no_forecast(trouble)))
+}
+
+/// Asks the drying science about the panel of a card.
+fn on_panel<T>(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    older: &[drying::Older<'_>],
+    ask: impl FnOnce(&drying::Panel<'_>) -> T,
+) -> Result<T, Reason> {
+    let balance = card.balance()?;
+    let weighings = card.weighings();
+    let panel = drying::Panel {
+        moves: &card.moves,
+        coats: card.coats,
+        film: film_scale(card),
+        estimated_coat_g: estimated_coat(card, wet_film),
+        gains_mass: card.gains_mass,
+        older,
+        ..drying::Panel::new(&balance, card.bare_g, &weighings)
+    };
+    Ok(ask(&panel))
+}
+
+fn gauge(card: &PanelCard) -> Option<Measured> {
+    let base = base_metal(&card.base_metal_um).ok();
+    Some(dry_film(&card.spots_um, card.gauge_u_um, base.as_ref()).ok()?.film_um)
+}
+
+fn known(
+    card: &PanelCard,
+    wet_film: &Result<WetFilm, Reason>,
+    forecast: &Result<Forecast, Reason>,
+    gauge_um: Option<Measured>,
+) -> Known {
+    // Masses mean nothing for a film without the area they lie on: without it the routes that need them are left out,
+    // and the stand-in is never looked at.
+    let area = card.area_cm2;
+    let forecast = forecast.as_ref().ok().filter(|_| area.is_some());
+    let sheet = &card.sheet;
+    let by_sheet = || {
+        let (density, weight_solids) = (sheet.density?, sheet.solids_by_weight?);
+        sheet.solids_by_volume.map(|_| DryDensity::Sheet { density, weight_solids })
+    };
+    let by_dish = || sheet.measured.map(|(density, weight_solids)| DryDensity::Balance { density, weight_solids });
+    let dry_density = sheet.dry_density.map(DryDensity::Known).or_else(by_dish).or_else(by_sheet);
+    let reading_u = forecast.map_or(0.0, |forecast| forecast.noise.reading_sd_g);
+    Known {
+        wet: wet_film.as_ref().ok().map(Wet::from),
+        wet_mass_g: forecast.map(|forecast| Measured::new(forecast.wet_gross_g, reading_u)),
+        final_mass_g: forecast.and_then(|forecast| {
+            let points = forecast.final_gross_points_g();
+            Distribution::new(points, forecast.noise.drift_sd_g).ok()
+        }),
+        bare_mass_g: card.bare_g.filter(|_| area.is_some()).map(|bare_g| Measured::new(bare_g, reading_u)),
+        area_cm2: area.unwrap_or(Measured::exact(1.0)),
+        solvent_density: card.solvent_density,
+        volume_solids: sheet.solids_by_volume,
+        thinning: Measured::exact(sheet.thinning),
+        dry_density,
+        gauge_um,
+        sheet_is_lower_bound: card.coats > 1,
+    }
+}
