@@ -1,15 +1,15 @@
 // The weight of the first load: brotli (quality 11) of every file a first visit fetches, and their sum, against the
 // budget and the ceiling. `node first-load.mjs [FOLDER [CEILING_KB]]`; exit code 1 when over the ceiling. 1 kB = 1000 bytes.
 //
-// The budget is where the page is to come down to; the ceiling is what it may weigh until then. Raised once, from
-// 400, for the Plan and Spray places; otherwise only ever lowered.
+// The budget is where the page is to come down to; the ceiling is what it may weigh until then. Raised twice, from 400 for
+// the Plan and Spray places and from 440 for Results, report and files; otherwise only ever lowered.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join, relative } from 'node:path';
 import { brotliCompressSync, constants } from 'node:zlib';
 
 const BUDGET = 200;
-const [folder = 'dist', ceiling = '440'] = process.argv.slice(2);
+const [folder = 'dist', ceiling = '530'] = process.argv.slice(2);
 
 // Already compressed: a host sends these as they are.
 const AS_IS = new Set(['.png', '.jpg', '.jpeg', '.webp', '.woff2', '.gz', '.br']);

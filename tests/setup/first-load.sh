@@ -5,4 +5,4 @@
 
 use_node
 cd "$ROOT"
-exec node tests/setup/first-load.mjs dist 440
+exec node tests/setup/first-load.mjs dist 530
