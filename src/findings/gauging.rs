@@ -52,13 +52,22 @@ pub struct GaugeStop {
 }
 
 /// What is due next: on the panel turned to, else on the first panel that this visit has not read yet.
-pub fn gauge_due(test: &SprayTest, reading: Reading, turned: Option<&Id>, now: Instant) -> Option<GaugeStop> {
+///
+/// A spot is gone on with by the `writer` who began it alone: two who read one place at a time each make a spot of their
+/// own, and neither's readings are lost when the two are joined.
+pub fn gauge_due(
+    test: &SprayTest,
+    reading: Reading,
+    turned: Option<&Id>,
+    now: Instant,
+    writer: &str,
+) -> Option<GaugeStop> {
     let turned = turned.and_then(|id| test.panels.find(id));
     let panels = turned.into_iter().chain(super::in_order(test));
-    panels.into_iter().find_map(|panel| due_on(panel, reading, now))
+    panels.into_iter().find_map(|panel| due_on(panel, reading, now, writer))
 }
 
-fn due_on(panel: &Panel, reading: Reading, now: Instant) -> Option<GaugeStop> {
+fn due_on(panel: &Panel, reading: Reading, now: Instant, writer: &str) -> Option<GaugeStop> {
     let (places, each): (&[&str], usize) = match reading {
         Reading::Spots => (&PLACES, SPOT_READINGS),
         Reading::Form => (&[FORM], PANEL_READINGS),
@@ -66,13 +75,14 @@ fn due_on(panel: &Panel, reading: Reading, now: Instant) -> Option<GaugeStop> {
     places.iter().find_map(|&place| {
         let of_visit =
             |spot: &&Spot| spot.place == place && spot.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H);
-        let begun = panel.spots.kept().filter(of_visit).last();
-        let done = begun.map_or(0, |spot| spot.readings_um.len());
+        let begun: Vec<&Spot> = panel.spots.kept().filter(of_visit).collect();
+        let done = begun.iter().map(|spot| spot.readings_um.len()).sum::<usize>();
+        let own = begun.into_iter().rfind(|spot| spot.id.is_of(writer));
         let third = if place == FORM { PLACES[done * PLACES.len() / each % PLACES.len()] } else { place };
         (done < each).then(|| GaugeStop {
             panel: panel.id.clone(),
             place: place.to_owned(),
-            spot: begun.map(|spot| spot.id.clone()),
+            spot: own.map(|spot| spot.id.clone()),
             said: format!("{}, {third}: reading {} of {each}", panel.label, done + 1),
         })
     })
@@ -97,21 +107,27 @@ pub fn too_soft(test: &SprayTest, panel: &Id, now: Instant) -> Option<String> {
     })
 }
 
-/// The dry film of each spot or form reading that counts, µm: those of the newest visit, the shim subtracted.
+/// The dry film of each spot or form reading that counts, µm: those of the newest visit, the shim subtracted. What several
+/// noted of one place on that visit is one spot; the panel form counts reading by reading.
 pub(super) fn values_um(panel: &Panel) -> Vec<f64> {
-    let Some(newest) = latest(panel.spots.kept().filter(|spot| !spot.readings_um.is_empty()).filter_map(|s| s.at))
-    else {
-        return panel.spots.kept().flat_map(values_of).collect();
+    let newest = latest(panel.spots.kept().filter(|spot| !spot.readings_um.is_empty()).filter_map(|spot| spot.at));
+    let of_visit = |spot: &&Spot| match (newest, spot.at) {
+        (Some(newest), Some(at)) => newest.hours_since(at) < VISIT_H,
+        _ => true,
     };
-    let of_visit = |spot: &&Spot| spot.at.is_none_or(|at| newest.hours_since(at) < VISIT_H);
-    panel.spots.kept().filter(of_visit).flat_map(values_of).collect()
-}
-
-/// A spot counts as its mean; the panel form as its readings one by one.
-fn values_of(of: &Spot) -> Vec<f64> {
-    let shim = of.shim_um.map_or(0.0, Quantity::get);
-    let readings: Vec<f64> = of.readings_um.iter().map(|um| um.get() - shim).collect();
-    if of.place == FORM { readings } else { spot(&readings).map(|s| s.mean).into_iter().collect() }
+    let mut values = Vec::new();
+    let mut places: Vec<(&str, Vec<f64>)> = Vec::new();
+    for of in panel.spots.kept().filter(of_visit) {
+        let (place, shim) = (of.place.trim(), of.shim_um.map_or(0.0, Quantity::get));
+        let mut readings: Vec<f64> = of.readings_um.iter().map(|um| um.get() - shim).collect();
+        match places.iter_mut().find(|(known, _)| !place.is_empty() && *known == place) {
+            _ if place == FORM => values.append(&mut readings),
+            Some((_, pooled)) => pooled.append(&mut readings),
+            None => places.push((place, readings)),
+        }
+    }
+    values.extend(places.iter().filter_map(|(_, readings)| Some(spot(readings).ok()?.mean)));
+    values
 }
 
 /// A spot as people tell it, with what to mind: `top: 120 µm from 118, 121, 120 · Tue 10 Mar 14:10, 8 d after the last coat`.

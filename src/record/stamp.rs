@@ -21,6 +21,16 @@ impl Id {
             .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x100_0000_01b3));
         Self(format!("x{hash:016x}"))
     }
+
+    /// Whether this writer minted it.
+    ///
+    /// ```
+    /// use comb_scale::record::Id;
+    /// assert!(Id::from("phone-7").is_of("phone") && !Id::from("phones-7").is_of("phone"));
+    /// ```
+    pub fn is_of(&self, writer: &str) -> bool {
+        self.0.strip_prefix(writer).is_some_and(|rest| rest.starts_with('-'))
+    }
 }
 
 impl fmt::Display for Id {

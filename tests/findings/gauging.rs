@@ -32,7 +32,7 @@ fn spot(place: &str, when: &str, readings: &str) -> String {
 fn readings_are_due_one_by_one_place_by_place_panel_by_panel() {
     let due = |spots: &str, reading, turned: Option<&str>| {
         let turned = turned.map(Id::from);
-        gauge_due(&read(spots), reading, turned.as_ref(), at(NOW)).map(|stop| stop.said)
+        gauge_due(&read(spots), reading, turned.as_ref(), at(NOW), "me").map(|stop| stop.said)
     };
     let (spots, form) = (GaugeReading::Spots, GaugeReading::Form);
     assert_eq!(due("", spots, None).as_deref(), Some("A1, top: reading 1 of 3"));
@@ -58,6 +58,15 @@ fn readings_are_due_one_by_one_place_by_place_panel_by_panel() {
 }
 
 #[test]
+fn a_spot_is_gone_on_with_by_whoever_began_it() {
+    let begun = format!(r#"{{ "id": "me-7", "at": "{NOW}", "place": "top", "readings_um": [ 118 ] }}"#);
+    let due = |writer| gauge_due(&read(&begun), GaugeReading::Spots, None, at(NOW), writer).unwrap();
+    assert_eq!((due("me").spot, due("me").said.as_str()), (Some(Id::from("me-7")), "A1, top: reading 2 of 3"));
+    assert_eq!((due("m").spot, due("other").spot), (None, None), "theirs is another spot at the same place");
+    assert_eq!(due("other").said, "A1, top: reading 2 of 3");
+}
+
+#[test]
 fn the_newest_visit_counts_and_a_shim_is_subtracted() {
     let two_visits = [
         spot("top", "2026-03-06T14:00:00Z", "130, 131, 129"),
@@ -72,6 +81,14 @@ fn the_newest_visit_counts_and_a_shim_is_subtracted() {
     let panel = test.panels.find(&"p".into()).unwrap();
     assert_eq!(series_said(panel, &Tongue::default()), ["top: 130 → 120 µm, −10 µm in 4 d"]);
     assert!(gauge_said(&found, &"p".into(), &Tongue::default()).unwrap().contains("no projection"));
+}
+
+#[test]
+fn two_who_read_one_place_make_one_spot_of_it() {
+    // 118 and 121 of one painter, 124 of the other: a spot of 121, beside the middle's 115.
+    let spots = [spot("top", NOW, "118, 121"), spot("top", NOW, "124"), spot("middle", NOW, "115")].join(", ");
+    let film = found(&read(&spots)).panels[0].work.gauge_um.unwrap();
+    assert!((film.value - 118.0).abs() < 1e-9, "{film:?}");
 }
 
 #[test]

@@ -62,7 +62,9 @@ pub fn gauge(desk: Desk) -> AnyView {
     let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     let due = memo(move || {
         let turned = visit.turned.get();
-        desk.with(|test| findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.now()))
+        desk.with(|test| {
+            findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.now(), &desk.shop.writer.get_value())
+        })
     });
     let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
     let first = shown(move || {
@@ -81,9 +83,13 @@ pub fn gauge(desk: Desk) -> AnyView {
         <h1>"Gauge"</h1>
         {first}
         <section class="task" aria-label="Now">
-            {live(move || match due.get() {
-                Some(stop) => stop_view(visit, stop),
-                None => view! { <p>"Every panel is read for today."</p> }.into_any(),
+            {live(move || {
+                // A panel turned to anew has its field anew, with the pad open.
+                visit.turned.track();
+                match due.get() {
+                    Some(stop) => untrack(|| stop_view(visit, stop)),
+                    None => view! { <p>"Every panel is read for today."</p> }.into_any(),
+                }
             })}
         </section>
         {how}

@@ -47,10 +47,10 @@ scenario('reads the dry film reading by reading', async (hands) => {
   await key(hands, 'wet');
   await hands.see(/is no number|not a number|cannot be read/i, hands.part('Now'));
   for (const [i, third] of ['top', 'top', 'middle', 'middle', 'bottom', 'bottom'].entries()) {
-    await hands.field(`B1, ${third}: reading ${i + 1} of 6`).fill(String(100 + i));
+    await hands.field(`B1, ${third}: reading ${i + 1} of 6`).fill(String(i < 5 ? 100 + i : 108));
     await page.keyboard.press('Enter');
   }
-  await hands.see(/^panel form: 103 µm from 100, 101, 102, 103, 104, 105/, hands.part('B1'));
+  await hands.see(/^panel form: 103 µm from 100, 101, 102, 103, 104, 108/, hands.part('B1'));
 
   // The readings stand on the film chart and among the routes.
   await hands.tap('Results', page.getByRole('navigation'));

@@ -6,12 +6,12 @@ import { chance, stored } from '../lib/kept.mjs';
 
 const ACTIONS = 1000;
 
-/** Does some of what a person does in Gauge, at once; gives what it was. Each spot is a number that no other spot has. */
+/** Does some of what a person does in Gauge, at once: tries the gauge on a shim. Each reading is a number of its own. */
 const doAtOnce = (page, acts) => page.evaluate(async (acts) => {
-  const fields = () => [...document.querySelectorAll('input.number')];
+  const label = () => [...document.querySelectorAll('label')].find((it) => it.innerText === 'The gauge reads');
   for (const act of acts) {
     if (act.spot) {
-      const field = fields()[act.at % fields().length];
+      const field = document.getElementById(label().htmlFor);
       field.value = String(act.spot);
       field.dispatchEvent(new Event('input', { bubbles: true }));
       field.dispatchEvent(new Event('change', { bubbles: true }));
@@ -23,10 +23,18 @@ const doAtOnce = (page, acts) => page.evaluate(async (acts) => {
   }
 }, acts);
 
-/** The spots on screen, sorted. */
-const spots = (page) => page.evaluate(() => [...document.querySelectorAll('.dabs li span')].map((it) => it.innerText.replace(/\D*(\d+).*/s, '$1')).sort());
+/** The readings on screen, sorted. */
+const spots = (page) => page.evaluate(() => (document.body.innerText.match(/: read \d+/g) ?? []).map((it) => it.replace(/\D/g, '')).sort());
 
-const spotsIn = (text) => JSON.parse(text).panels.flatMap((panel) => panel.spots ?? []).filter((spot) => !spot.deleted).map((spot) => String(spot.readings_um[0])).sort();
+const spotsIn = (text) => JSON.parse(text).verifications.filter((of) => !of.deleted).map((of) => String(of.reading_um)).sort();
+
+/** Unfolds the part of Gauge about the gauge itself, and types a shim. */
+async function ready(page) {
+  await page.getByRole('heading', { level: 1, name: 'Gauge' }).waitFor();
+  await page.locator('summary').filter({ hasText: 'The gauge: bare metal' }).click();
+  await page.getByLabel('Shim', { exact: true }).fill('75');
+  await page.getByLabel('Shim', { exact: true }).blur();
+}
 
 /** What a tab did, as its own Undo and Redo see it. */
 class Person {
@@ -40,7 +48,7 @@ class Person {
       const spot = fresh();
       this.made.push(spot);
       this.undone = [];
-      return { spot, at: Math.floor(random() * 100) };
+      return { spot };
     }
     const [from, to, press] = kind < 0.9 ? [this.made, this.undone, 'Undo'] : [this.undone, this.made, 'Redo'];
     to.push(from.pop());
@@ -58,10 +66,11 @@ async function interleave(hands, seed, withoutTurns) {
   await hands.tap('New spray test');
   await hands.tap('Gauge');
   const url = hands.page.url();
+  await ready(hands.page);
   const open = async () => {
     const page = await context.newPage();
     await page.goto(url);
-    await page.getByRole('heading', { level: 1, name: 'Gauge' }).waitFor();
+    await ready(page);
     return page;
   };
   const tabs = [hands.page, await open()];
@@ -90,7 +99,7 @@ async function interleave(hands, seed, withoutTurns) {
       const began = Date.now();
       for (const tab of tabs) {
         await tab.waitForFunction((expected) => {
-          const now = [...document.querySelectorAll('.dabs li span')].map((it) => it.innerText.replace(/\D*(\d+).*/s, '$1')).sort();
+          const now = (document.body.innerText.match(/: read \d+/g) ?? []).map((it) => it.replace(/\D/g, '')).sort();
           return JSON.stringify(now) === expected;
         }, JSON.stringify(expected), { polling: 20, timeout: 10_000 }).catch(async () => {
           assert.deepEqual(await spots(tab), expected, `after ${done} actions`);
@@ -124,10 +133,11 @@ scenario('both tabs show the same within a second', async (hands) => {
   await hands.tap('Gauge');
   const other = await hands.page.context().newPage();
   await other.goto(hands.page.url());
-  await other.getByRole('heading', { level: 1, name: 'Gauge' }).waitFor();
+  await ready(other);
+  await ready(hands.page);
   for (const [from, to, spot] of [[hands.page, other, 101], [other, hands.page, 102]]) {
-    await doAtOnce(from, [{ spot, at: 0 }]);
-    await to.getByText(`${spot} µm`).first().waitFor({ timeout: 1000 });
+    await doAtOnce(from, [{ spot }]);
+    await to.getByText(`: read ${spot},`).first().waitFor({ timeout: 1000 });
   }
 });
 
