@@ -12,6 +12,9 @@ use crate::record::{Id, Slot, WantedLine};
 /// Up to so many candidates stand in columns on a phone; more stand one below the other.
 const COLUMNS: usize = 3;
 
+/// Cells of a line where candidates stand one below the other: name and value.
+const LINE_CELLS: usize = 2;
+
 /// The table, what it is sorted by, and what its last rows are worked out for.
 pub fn beside(desk: Desk) -> AnyView {
     let table = memo(move || {
@@ -90,6 +93,7 @@ fn name(id: Id, label: String) -> AnyView {
 /// One row: its name, which opens to how it was worked out; its cells in columns or one below the other; its verdict.
 fn body(desk: Desk, row: &Row, cells: Vec<((Id, String, usize), Cell)>, columns: bool) -> AnyView {
     let key = row.key;
+    let width = if columns { cells.len() } else { LINE_CELLS }.to_string();
     let title = if row.unit.is_empty() { row.name.clone() } else { format!("{}, {}", row.name, row.unit) };
     let ids: Vec<(Id, String)> = cells.iter().map(|((id, label, _), _)| (id.clone(), label.clone())).collect();
     let how = move || {
@@ -104,10 +108,10 @@ fn body(desk: Desk, row: &Row, cells: Vec<((Id, String, usize), Cell)>, columns:
     let cells: Vec<AnyView> = cells.into_iter().map(|(of, cell)| drawn_cell(of, cell, columns)).collect();
     let cells = if columns { view! { <tr>{cells}</tr> }.into_any() } else { cells.into_any() };
     let verdict = (!row.verdict.is_empty())
-        .then(|| view! { <tr class="verdict"><td colspan="9">{row.verdict.clone()}</td></tr> }.into_any());
+        .then(|| view! { <tr class="verdict"><td colspan=width.clone()>{row.verdict.clone()}</td></tr> }.into_any());
     view! {
         <tbody>
-            <tr class="row-name"><th scope="rowgroup" colspan="9">{fold(move || title.clone(), false, how)}</th></tr>
+            <tr class="row-name"><th scope="rowgroup" colspan=width.clone()>{fold(move || title.clone(), false, how)}</th></tr>
             {cells}
             {verdict}
         </tbody>
