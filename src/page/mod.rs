@@ -1,6 +1,9 @@
 //! The screens: Leptos components, a folder a screen. They show what findings say and hand on what is pressed and typed;
 //! they work nothing out.
 
+// A closure written out in a view is compiled once for all views; one handed on by name brings its own copy of the machinery.
+#![allow(clippy::redundant_closure)]
+
 mod desk;
 mod gauge;
 mod mixing;
