@@ -1,7 +1,7 @@
 //! Whatever a messenger, an editor or a hand makes of a record: it opens, or one sentence says where the trouble is and what
 //! can be kept.
 
-use comb_scale::record::{EXAMPLE, OpenError, SprayTest, merge, open, open_any, write};
+use comb_scale::record::{EXAMPLE, OpenError, SIZE_LIMIT, SprayTest, merge, open, open_any, write};
 
 use super::{begun, grams, panel};
 use comb_scale::record::{Action, Entry, History};
@@ -66,7 +66,7 @@ fn what_is_no_record_gets_one_sentence() {
         let sentence = told.to_string();
         assert!(sentence.ends_with('.') && sentence.matches(". ").count() == 0, "{sentence}");
     }
-    assert_eq!(open_any(&vec![b' '; 10_000_001]).unwrap_err().trouble, OpenError::TooLong);
+    assert_eq!(open_any(&vec![b' '; SIZE_LIMIT + 1]).unwrap_err().trouble, OpenError::TooLong);
     for deep in ["[".repeat(1_000_000), "{\"a\":".repeat(1_000_000), "{".repeat(1_000_000)] {
         assert!(open_any(deep.as_bytes()).is_err());
     }

@@ -6,7 +6,7 @@ use super::canvas::Drawn;
 use crate::chart::TimeAxis;
 use crate::findings::{self, CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
 use crate::page::desk::Desk;
-use crate::page::parts::{Line, button, choices, derived, fold, live, memo, shown, table};
+use crate::page::parts::{Line, button, choices, derived, live, memo, shown};
 use crate::page::shop::Place;
 use crate::record::Id;
 
@@ -82,33 +82,23 @@ fn curve(sight: Sight) -> AnyView {
         lay_out: Box::new(lay_out),
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
-    };
-    let as_table = move || {
-        live(move || {
+        said: derived(said),
+        usual: "Tap a point to read it; pinch, or press below, for the late days. Hollow points are left out of the curve.",
+        heads: &["Panel", "When", "Age", "Lost"],
+        lines: derived(move || {
             let found = desk.findings.get();
             let lines = desk.with(|test| findings::curve_table(test, &found, &choice.get(), &desk.tongue()));
-            let line = |line: findings::CurveLine| Line {
-                head: line.panel,
-                cells: vec![line.when, line.age, line.value],
-                struck: line.left_out,
-                note: String::new(),
-            };
-            view! {
-                {table(&["Panel", "When", "Age", "Lost"], lines.into_iter().map(line).collect())}
-                <p class="hint">"Struck through: left out of the curve."</p>
-            }
-            .into_any()
-        })
+            lines
+                .into_iter()
+                .map(|line| as_line(line.panel, [line.when, line.age, line.value], line.left_out))
+                .collect()
+        }),
     };
-    view! {
-        {drawn.view()}
-        <p class="hint" aria-live="polite">
-            {move || said().unwrap_or_else(|| "Tap a point to read it; pinch, or press below, for the late days. Hollow points are left out of the curve.".into())}
-        </p>
-        {shown(entry)}
-        {fold(|| "The same as a table".into(), false, as_table)}
-    }
-    .into_any()
+    drawn.view(shown(entry))
+}
+
+fn as_line(head: String, cells: [String; 3], struck: bool) -> Line {
+    Line { head, cells: cells.into(), struck, ..Line::default() }
 }
 
 fn controls(sight: Sight) -> AnyView {
@@ -205,26 +195,17 @@ fn film(sight: Sight) -> AnyView {
         lay_out: Box::new(lay_out),
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
-    };
-    let as_table = move || {
-        live(move || {
+        said: derived(said),
+        usual: "From the comb at the left to the final build at the right, with gauge spots on the way; tap one to read it. Up to three panels are drawn with their fans. What each input brings to the build stands with every panel below.",
+        heads: &["Panel", "What", "When", "Film"],
+        lines: derived(move || {
             let found = desk.findings.get();
             let lines = desk.with(|test| findings::film_table(test, &found, &choice.get(), &desk.tongue()));
-            let line = |line: findings::FilmLine| Line {
-                head: line.panel,
-                cells: vec![line.what, line.when, line.film],
-                struck: line.left_out,
-                note: String::new(),
-            };
-            table(&["Panel", "What", "When", "Film"], lines.into_iter().map(line).collect())
-        })
+            lines
+                .into_iter()
+                .map(|line| as_line(line.panel, [line.what, line.when, line.film], line.left_out))
+                .collect()
+        }),
     };
-    view! {
-        {drawn.view()}
-        <p class="hint" aria-live="polite">
-            {move || said().unwrap_or_else(|| "From the comb at the left to the final build at the right, with gauge spots on the way; tap one to read it. Up to three panels are drawn with their fans. What each input brings to the build stands with every panel below.".into())}
-        </p>
-        {fold(|| "The same as a table".into(), false, as_table)}
-    }
-    .into_any()
+    drawn.view(().into_any())
 }

@@ -63,6 +63,20 @@ export class Hands {
     await this.fill(label, text);
   }
 
+  /** Waits until the number of this label is due: its field is up and being typed in. */
+  async due(label) {
+    await this.page.waitForFunction((label) => {
+      const up = document.activeElement;
+      return up?.tagName === 'INPUT' && document.querySelector(`label[for=${up.id}]`)?.innerText.trim() === label;
+    }, label);
+  }
+
+  /** Types what is due and presses enter, as a thumb does: no field is looked for. */
+  async key(text) {
+    await this.page.keyboard.type(text);
+    await this.page.keyboard.press('Enter');
+  }
+
   /** What stands under the field of the panel or blank that is up, or what is odd about its weight. */
   async judgement() {
     const round = this.part('This round');

@@ -4,16 +4,6 @@ import assert from 'node:assert/strict';
 import { at, put, record } from '../lib/law.mjs';
 import { scenario } from '../lib/scenario.mjs';
 
-const key = async (hands, text) => {
-  await hands.page.keyboard.type(text);
-  await hands.page.keyboard.press('Enter');
-};
-
-const due = (hands, label) => hands.page.waitForFunction((label) => {
-  const up = document.activeElement;
-  return up?.tagName === 'INPUT' && document.querySelector(`label[for=${up.id}]`)?.innerText.trim() === label;
-}, label);
-
 scenario('reads the dry film reading by reading', async (hands) => {
   const { page } = hands;
   await hands.open('#/gauge/gauge');
@@ -30,11 +20,11 @@ scenario('reads the dry film reading by reading', async (hands) => {
   const spots = { top: ['118', '121', '121'], middle: ['117', '119', '121'], bottom: ['119', '120', '121'] };
   for (const [place, readings] of Object.entries(spots)) {
     for (const [i, reading] of readings.entries()) {
-      await due(hands, `A1, ${place}: reading ${i + 1} of 3`);
-      await key(hands, reading);
+      await hands.due(`A1, ${place}: reading ${i + 1} of 3`);
+      await hands.key(reading);
     }
   }
-  await due(hands, 'A2, top: reading 1 of 3');
+  await hands.due('A2, top: reading 1 of 3');
   await hands.see(/^top: 120 µm from 118, 121, 121 · /, hands.part('A1'));
   // Mean of 120, 119 and 120, less 6 of bare metal.
   await hands.see(/^By the gauge 113\.7 µm/, hands.part('A1'));
@@ -43,8 +33,8 @@ scenario('reads the dry film reading by reading', async (hands) => {
   // The six-reading form, and a reading that is no film.
   await hands.tap('Six-reading form');
   await hands.tap('Read this one now', hands.part('B1'));
-  await due(hands, 'B1, top: reading 1 of 6');
-  await key(hands, 'wet');
+  await hands.due('B1, top: reading 1 of 6');
+  await hands.key('wet');
   await hands.see(/is no number|not a number|cannot be read/i, hands.part('Now'));
   for (const [i, third] of ['top', 'top', 'middle', 'middle', 'bottom', 'bottom'].entries()) {
     await hands.field(`B1, ${third}: reading ${i + 1} of 6`).fill(String(i < 5 ? 100 + i : 108));

@@ -8,17 +8,6 @@ import { scenario } from '../lib/scenario.mjs';
 
 const put = (page) => putRecord(page, record('three-weeks'));
 
-/** Types what is due and presses enter, as a thumb does: no field is looked for. */
-async function key(hands, text) {
-  await hands.page.keyboard.type(text);
-  await hands.page.keyboard.press('Enter');
-}
-
-const due = (hands, label) => hands.page.waitForFunction((label) => {
-  const up = document.activeElement;
-  return up?.tagName === 'INPUT' && document.querySelector(`label[for=${up.id}]`)?.innerText.trim() === label;
-}, label);
-
 scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and days in the sun', async (hands) => {
   const { page } = hands;
   await hands.open('#/three-weeks/weigh');
@@ -30,9 +19,9 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
     await page.clock.setFixedTime(at(age));
     await hands.tap('Begin a round');
     for (const stop of [{ label: 'Blank' }, ...RACK]) {
-      await due(hands, stop.label);
+      await hands.due(stop.label);
       if (odd[stop.label]) await odd[stop.label](stop, age);
-      else await key(hands, stop.label === 'Blank' ? '561.4' : gross(stop, age, sun));
+      else await hands.key(stop.label === 'Blank' ? '561.4' : gross(stop, age, sun));
     }
   };
 
@@ -42,7 +31,7 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
   await walk(24);
   // The scale has drifted by half a gram: said at the blank, before any panel is weighed.
   await walk(48, { odd: { Blank: async () => {
-    await key(hands, '561.9');
+    await hands.key('561.9');
     await hands.see(/^\+0\.5 g since the last: nothing left the blank, so the scale has drifted\. Zero it and weigh the blank again\.$/);
     await hands.shot('rounds-drift');
     await hands.fill('Blank', '561.4');
@@ -50,14 +39,14 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
   } } });
   // A slip of the decimal point: the number stays up, and the right one is typed over it.
   await walk(72, { odd: { B2: async (stop, age) => {
-    await key(hands, (Number(gross(stop, age, sun)) * 10).toFixed(0));
+    await hands.key((Number(gross(stop, age, sun)) * 10).toFixed(0));
     await hands.see(/heavier than before|off what the other weights say/, round());
     await hands.shot('rounds-slip');
     await hands.fill('B2', gross(stop, age, sun));
   } } });
   // One below the bare weight is not even stored.
   await walk(96, { odd: { C1: async (stop, age) => {
-    await key(hands, (Number(gross(stop, age, sun)) / 10).toFixed(2));
+    await hands.key((Number(gross(stop, age, sun)) / 10).toFixed(2));
     await hands.see(/below the bare weight/);
     await hands.fill('C1', gross(stop, age, sun));
   } } });
@@ -80,12 +69,12 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
   const [one, other] = RACK.filter(({ label }) => ['A1', 'A2'].includes(label));
   await walk(168, { odd: {
     [one.label]: async (_, age) => {
-      await key(hands, gross(other, age, sun));
+      await hands.key(gross(other, age, sun));
       await hands.see(/off what the other weights say|heavier than before/, round());
       await hands.tap('Next', round());
     },
     [other.label]: async (_, age) => {
-      await key(hands, gross(one, age, sun));
+      await hands.key(gross(one, age, sun));
       await hands.see(new RegExp(`This weight and that of ${one.label} fit the other way round: were they swapped on the scale\\?`), round());
       await hands.shot('rounds-swap');
       await hands.tap('They were swapped: exchange them');
@@ -97,17 +86,17 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
   // Interrupted in the middle, resumed after a reload where it was left.
   await page.clock.setFixedTime(at(240));
   await hands.tap('Begin a round');
-  await due(hands, 'Blank');
-  await key(hands, '561.4');
-  await due(hands, RACK[0].label);
-  await key(hands, gross(RACK[0], 240, sun));
-  await due(hands, RACK[1].label);
+  await hands.due('Blank');
+  await hands.key('561.4');
+  await hands.due(RACK[0].label);
+  await hands.key(gross(RACK[0], 240, sun));
+  await hands.due(RACK[1].label);
   await page.clock.setFixedTime(at(240.5));
   await hands.reload();
-  await due(hands, RACK[1].label);
+  await hands.due(RACK[1].label);
   for (const panel of RACK.slice(1)) {
-    await due(hands, panel.label);
-    await key(hands, gross(panel, 240, sun));
+    await hands.due(panel.label);
+    await hands.key(gross(panel, 240, sun));
   }
   await hands.see('Done: all 10 weighed.');
   await walk(336);
@@ -118,8 +107,8 @@ scenario('ten rounds over three weeks, with a drifted scale, a slip, a swap and 
   await page.getByText('Enter a round of earlier').tap();
   await hands.field('It was weighed at').fill('2026-03-19T08:00');
   for (const stop of [{ label: 'Blank' }, ...RACK]) {
-    await due(hands, stop.label);
-    await key(hands, stop.label === 'Blank' ? '561.4' : gross(stop, 408, sun));
+    await hands.due(stop.label);
+    await hands.key(stop.label === 'Blank' ? '561.4' : gross(stop, 408, sun));
   }
   await hands.see(/Round 9 · Thu 19 Mar 08:00/);
   await walk(504);
@@ -154,8 +143,8 @@ scenario('a round of nine panels is ten numbers and one tap', async (hands) => {
   const begun = performance.now();
   await hands.tap('Begin a round');
   for (const stop of [{ label: 'Blank' }, ...RACK]) {
-    await due(hands, stop.label);
-    await key(hands, stop.label === 'Blank' ? '561.4' : gross(stop, 24));
+    await hands.due(stop.label);
+    await hands.key(stop.label === 'Blank' ? '561.4' : gross(stop, 24));
   }
   await hands.see('Done: all 10 weighed.');
   const taps = await page.evaluate(() => globalThis.taps);
