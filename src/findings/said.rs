@@ -230,7 +230,7 @@ fn settled(
         }
         if forecasts.iter().all(|forecast| forecast.settled == Settled::Yes) {
             done.push(candidate.name());
-            let place = own().find_map(|panel| place_of(test, &panel.id));
+            let place = own().next().map(|panel| super::places::place_of(test, &panel.id).to_lowercase());
             let place = place.map_or("where it is now".into(), |place| format!("in the {place}"));
             if !places.contains(&place) {
                 places.push(place);
@@ -271,14 +271,6 @@ fn settled(
         parts.push(format!("{it} too early to say when {} will have settled; later weigh-ins tell", listed(&early)));
     }
     (!parts.is_empty()).then(|| format!("{}.", parts.join("; ")))
-}
-
-/// Where a panel is now: the place of its last move, in small letters as part of a sentence.
-fn place_of(test: &SprayTest, panel: &Id) -> Option<String> {
-    let moves = test.moves.kept().filter(|m| m.panels.is_empty() || m.panels.contains(panel));
-    let last = moves.filter(|m| m.at.is_some()).reduce(|a, b| if b.at > a.at { b } else { a });
-    let name = last.map(|m| m.to.trim()).filter(|to| !to.is_empty());
-    Some(name.unwrap_or("shop").to_lowercase())
 }
 
 /// Whom it favours that panels stood for unequal times between the last coat and the first weighing; of the two candidates

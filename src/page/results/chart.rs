@@ -73,8 +73,9 @@ fn curve(sight: Sight) -> AnyView {
         let (trace, reading) = tapped.get()?;
         let weigh_in = desk.findings.with(|found| findings::reading_of(found, &choice.get(), trace, reading))?;
         let (round, _) = desk.with(|test| findings::entry_of(test, &weigh_in))?;
+        // A weight of spray day stands among that day's entries, where Weigh does not look.
         let place = if round.is_some() { Place::Weigh } else { Place::Spray };
-        let go = move |_| desk.look_at.set(Some(weigh_in.clone()));
+        let go = move |_| desk.look_at.set(round.as_ref().map(|_| weigh_in.clone()));
         Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {
