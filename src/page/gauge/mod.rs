@@ -22,6 +22,8 @@ struct Visit {
     reading: RwSignal<GaugeReading>,
     /// The panel turned to.
     turned: RwSignal<Option<Id>>,
+    /// The spot read just before, read back: of which panel, which spot.
+    just: RwSignal<Option<(Id, Id)>>,
     /// The shim that is read through, µm.
     shim_um: RwSignal<Option<f64>>,
 }
@@ -37,17 +39,23 @@ impl Visit {
                 let row = Row::Readings(panel, spot.clone());
                 let mut readings = desk.with_untracked(|test| row.read(test));
                 readings.push(um);
-                desk.act(Action::List(row, readings))
+                desk.act(Action::List(row, readings))?;
+                self.just.set(Some((stop.panel.clone(), spot.clone())));
             }
-            None => desk.act(Action::Spot {
-                id: desk.fresh_id(),
-                panel,
-                at: desk.now(),
-                place: stop.place.clone(),
-                shim_um: self.shim_um.get_untracked().map(film).transpose()?,
-                readings_um: vec![film(um)?],
-            }),
+            None => {
+                let id = desk.fresh_id();
+                self.just.set(Some((panel.clone(), id.clone())));
+                desk.act(Action::Spot {
+                    id,
+                    panel,
+                    at: desk.now(),
+                    place: stop.place.clone(),
+                    shim_um: self.shim_um.get_untracked().map(film).transpose()?,
+                    readings_um: vec![film(um)?],
+                })?;
+            }
         }
+        Ok(())
     }
 }
 
@@ -57,6 +65,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         desk,
         reading: RwSignal::new(GaugeReading::Spots),
         turned: RwSignal::new(None),
+        just: RwSignal::new(None),
         shim_um: RwSignal::new(None),
     };
     let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
@@ -83,6 +92,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         <h1>"Gauge"</h1>
         {first}
         <section class="task" aria-label="Now">
+            {lines("just", move || read_back(visit).into_iter().collect())}
             {live(move || {
                 // A panel turned to anew has its field anew, with the pad open.
                 visit.turned.track();
@@ -99,6 +109,16 @@ pub fn gauge(desk: Desk) -> AnyView {
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
     }
     .into_any()
+}
+
+/// The spot read just before, with its panel.
+fn read_back(visit: Visit) -> Option<String> {
+    let (panel, spot) = visit.just.get()?;
+    visit.desk.with(|test| {
+        let panel = test.panels.find(&panel)?;
+        let spot = panel.spots.find(&spot)?;
+        Some(format!("{}, {}", panel.label, findings::spot_said(panel, spot, &visit.desk.tongue())))
+    })
 }
 
 /// The reading that is due.

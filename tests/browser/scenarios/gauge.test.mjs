@@ -25,6 +25,7 @@ scenario('reads the dry film reading by reading', async (hands) => {
     }
   }
   await hands.due('A2, top: reading 1 of 3');
+  await hands.see(/^A1, bottom: 120 µm from 119, 120, 121 · /, hands.part('Now'));
   await hands.see(/^top: 120 µm from 118, 121, 121 · /, hands.part('A1'));
   // Mean of 120, 119 and 120, less 6 of bare metal.
   await hands.see(/^By the gauge 113\.7 µm/, hands.part('A1'));
