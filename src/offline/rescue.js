@@ -63,7 +63,7 @@
       make('p', 'Everything that was stored is still in this browser. Load the page again. If that does not help, save what is here as files; they open again in a page that works.'),
     );
     part.append(said, make('button', 'Load the page again', { className: 'accent', onclick: () => location.reload() }));
-    if (navigator.serviceWorker?.controller && !started) {
+    if (navigator.serviceWorker?.controller && !globalThis.combScale?.whole) {
       part.append(' ', make('button', 'Go back to the version before', { onclick: goBack }));
     }
     part.append(...records());

@@ -2,8 +2,12 @@
 // keep what is stored. The program calls it through `device`. Plain JavaScript, since it is a fifth of the weight so.
 
 globalThis.combScale = {
-  /** Registers the worker of this page; calls `newer` when a newer version is there and waits to be asked for. */
+  /**
+   * The whole program has started: registers the worker of this page; calls `newer` when a newer version is there and waits
+   * to be asked for.
+   */
   async keepOffline(newer) {
+    this.whole = true;
     const workers = navigator.serviceWorker;
     if (!workers) return;
     // The page of this version has started: its worker may put the version before away.

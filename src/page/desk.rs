@@ -9,7 +9,7 @@ use leptos::prelude::*;
 
 use crate::page::parts::derived;
 
-use super::shop::Shop;
+use super::shop::{EXAMPLE_ID, Shop};
 use crate::device;
 use crate::findings::{self, Findings, Memory, Tongue};
 use crate::quantity::{Instant, Quantity};
@@ -18,9 +18,6 @@ use crate::store::{self, Kept, Trouble};
 
 pub use keeping::{heal, here};
 use keeping::{join, keep, open_text};
-
-/// The id under which the worked example lies on the shelf.
-pub const EXAMPLE_ID: &str = "worked-example";
 
 /// Why a test cannot be laid on the desk.
 #[derive(Clone, Debug, PartialEq)]
@@ -113,7 +110,8 @@ impl Desk {
     /// Joins the copy that was handed over for this test, as one step.
     fn join_handed(&self, id: &str) {
         let handed = self.shop.joining.try_update_value(Option::take).flatten();
-        if let Some(theirs) = handed.filter(|theirs| theirs.id.0 == id) {
+        let theirs = handed.and_then(|text| record::open(&text).ok()).map(|opened| opened.test);
+        if let Some(theirs) = theirs.filter(|theirs| theirs.id.0 == id) {
             self.history.update(|history| {
                 history.absorb(&theirs);
             });

@@ -7,6 +7,7 @@
 mod desk;
 mod gauge;
 mod mixing;
+mod open;
 mod parts;
 mod plan;
 mod results;
@@ -14,32 +15,40 @@ mod shelf;
 mod shop;
 mod spray;
 mod weigh;
+mod workshop;
 
 use leptos::prelude::*;
 
 use crate::device;
-use desk::Desk;
 use parts::{button, lines, shown};
-use shop::{Place, Screen, Shop};
+use shop::{Screen, Shop};
+use workshop::made;
 
 /// The whole page.
 #[component]
 pub fn Page() -> impl IntoView {
     let shop = Shop::open();
     provide_context(shop);
+    workshop::send_for(shop);
     view! {
         <Notices shop/>
         {move || match shop.screen.get() {
             Screen::Shelf => view! { <shelf::Shelf/> }.into_any(),
-            Screen::Test(id) => match Desk::open(shop, &id) {
-                Ok(desk) => {
-                    provide_context(desk);
-                    view! { <OpenTest desk/> }.into_any()
-                }
-                Err(trouble) => view! { <shelf::CannotOpen id trouble/> }.into_any(),
-            },
+            Screen::Test(id) => made(shop, alone, move |workshop| (workshop.open)(shop, &id)),
         }}
     }
+}
+
+/// What stands in the place of a test that is not up yet.
+fn alone(said: AnyView) -> AnyView {
+    view! {
+        <main>
+            <h1>"Comb & Scale"</h1>
+            {said}
+            <p><a href="#">"All tests"</a></p>
+        </main>
+    }
+    .into_any()
 }
 
 /// What the whole page must say: that nothing can be kept, that it was erased, that a newer version waits, or what is off
@@ -87,49 +96,4 @@ fn newer_version() -> AnyView {
     };
     let go = button("", "Use the newer version", move || held_up.set(!device::use_newer()));
     view! { <div class="notice" role="status">{lines("", said)} {go}</div> }.into_any()
-}
-
-/// An open test: its five places and the bar between them.
-#[component]
-fn OpenTest(desk: Desk) -> impl IntoView {
-    let shop = desk.shop;
-    view! {
-        <header class="card-head">
-            <a class="back" href="#">"All tests"</a>
-            <p class="title">{move || desk.title()}</p>
-            <p class="undo">
-                <button class="plain" disabled=move || !desk.can_undo() on:click=move |_| desk.undo()>"Undo"</button>
-                <button class="plain" disabled=move || !desk.can_redo() on:click=move |_| desk.redo()>"Redo"</button>
-            </p>
-        </header>
-        <aside aria-label="About this test">
-        {move || {
-            desk.invented().then(|| view! { <p class="notice">"A worked example: everything in it is invented."</p> })
-        }}
-        {shown(move || {
-            let trouble = desk.unsaved.get()?;
-            let save = button("", "Save the record as a file", move || desk.export());
-            Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
-        })}
-        </aside>
-        <main>
-            {move || match shop.place.get() {
-                Place::Plan => view! { <plan::Plan desk/> }.into_any(),
-                Place::Spray => view! { <spray::Spray desk/> }.into_any(),
-                Place::Weigh => untrack(|| weigh::weigh(desk)),
-                Place::Gauge => untrack(|| gauge::gauge(desk)),
-                Place::Results => untrack(|| results::results(desk)),
-            }}
-        </main>
-        <nav class="bar" aria-label="Places">
-            {Place::ALL
-                .map(|place| {
-                    let current = move || (shop.place.get() == place).then_some("page");
-                    view! {
-                        <a href=move || shop.address_of(place) aria-current=move || current()>{place.word()}</a>
-                    }
-                })
-                .collect_view()}
-        </nav>
-    }
 }

@@ -2,12 +2,15 @@
 
 use leptos::prelude::*;
 
-use crate::page::parts::memo;
+use super::parts::memo;
+use super::workshop::Delivery;
 
 use crate::device;
 use crate::quantity::{Unit, Units};
-use crate::record::SprayTest;
 use crate::store::{self, Preferences, Trouble};
+
+/// The id under which the worked example lies on the shelf.
+pub const EXAMPLE_ID: &str = "worked-example";
 
 /// One of the five places of a test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,8 +72,10 @@ pub struct Shop {
     pub writer: StoredValue<String>,
     /// Tests that storage would not take: they last as long as the page is open.
     held: StoredValue<Vec<(String, String, Trouble)>>,
-    /// A copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back.
-    pub joining: StoredValue<Option<SprayTest>>,
+    /// The text of a copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back.
+    pub joining: StoredValue<Option<String>>,
+    /// The larger part of the program, here or on its way.
+    pub delivery: Delivery,
 }
 
 impl Shop {
@@ -91,7 +96,6 @@ impl Shop {
             (parts.next().unwrap_or_default(), parts.next().unwrap_or_default())
         };
         let (newer, lasting) = (RwSignal::new(false), RwSignal::new(false));
-        device::keep_offline(move || newer.set(true));
         device::is_lasting(move |promised| lasting.set(promised));
         Self {
             screen: memo(move || match parts() {
@@ -108,6 +112,7 @@ impl Shop {
             writer: StoredValue::new(device::random_name(7)),
             held: StoredValue::new(Vec::new()),
             joining: StoredValue::new(None),
+            delivery: Delivery::new(),
         }
     }
 

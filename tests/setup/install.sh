@@ -40,6 +40,10 @@ install_page() {
         say "setup: building wasm-bindgen $BINDGEN_VERSION (a minute or two, once)"
         into "$BINDGEN_DIR" make_bindgen || die "wasm-bindgen could not be built"
     fi
+    if [ ! -x "$WASM_SPLIT_DIR/bin/wasm-split-cli" ]; then
+        say "setup: building wasm-split $WASM_SPLIT_VERSION (a minute or two, once)"
+        into "$WASM_SPLIT_DIR" make_wasm_split || die "wasm-split could not be built"
+    fi
     if [ ! -x "$BINARYEN_DIR/bin/wasm-opt" ]; then
         say "setup: fetching wasm-opt (binaryen $BINARYEN_VERSION)"
         into "$BINARYEN_DIR" make_binaryen || die "binaryen could not be installed from npm"
@@ -56,6 +60,11 @@ make_trunk() {
 make_bindgen() {
     CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=$1/build cargo install --quiet --debug --no-track --root "$1" \
         wasm-bindgen-cli --version "=$BINDGEN_VERSION" --bin wasm-bindgen >&2 && rm -rf "$1/build"
+}
+
+make_wasm_split() {
+    CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=$1/build cargo install --quiet --locked --debug --no-track --root "$1" \
+        --features build-binary wasm_split_cli_support --version "=$WASM_SPLIT_VERSION" >&2 && rm -rf "$1/build"
 }
 
 make_binaryen() {

@@ -15,6 +15,7 @@ locked_version() {
 }
 
 TRUNK_VERSION=0.21.14
+WASM_SPLIT_VERSION=0.2.4
 BINARYEN_VERSION=132.0.0
 # The generator and the library it generates for speak a private language: the versions must be equal.
 BINDGEN_VERSION=$(locked_version wasm-bindgen)
@@ -23,6 +24,7 @@ BINDGEN_VERSION=$(locked_version wasm-bindgen)
 NODE_VERSION=20.20.2
 
 TRUNK_DIR=$CACHE/trunk-$TRUNK_VERSION
+WASM_SPLIT_DIR=$CACHE/wasm-split-$WASM_SPLIT_VERSION
 BINDGEN_DIR=$CACHE/wasm-bindgen-cli-$BINDGEN_VERSION
 BINARYEN_DIR=$CACHE/binaryen-$BINARYEN_VERSION
 NODE_DIR=$CACHE/node-$NODE_VERSION
@@ -114,7 +116,7 @@ rustup_has_wasm() { [ -d "$(rustc --print sysroot)/lib/rustlib/$WASM/lib" ]; }
 # What a page build needs in its environment: tools on PATH, and the compiler that knows the target.
 use_page_tools() {
     use_node
-    export PATH="$TRUNK_DIR/bin:$BINDGEN_DIR/bin:$BINARYEN_DIR/bin:$PATH"
+    export PATH="$TRUNK_DIR/bin:$WASM_SPLIT_DIR/bin:$BINDGEN_DIR/bin:$BINARYEN_DIR/bin:$PATH"
     if [ "${WASM_FROM:-}" != debian ] && rustup_has_wasm; then return; fi
     export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER
     CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER=$(find_linker)

@@ -9,7 +9,7 @@ use leptos::prelude::*;
 use crate::page::desk::{Desk, here};
 use crate::page::parts::{button, fold, fresh_element_id, live};
 use crate::page::shop::{Place, Shop};
-use crate::record::{NotOpened, Opened, Remark, SIZE_LIMIT, SprayTest, merge_preview, open_any};
+use crate::record::{self, NotOpened, Opened, Remark, SIZE_LIMIT, SprayTest, merge_preview, open_any};
 use crate::{device, findings};
 
 /// Remarks shown of a file: more of them say no more.
@@ -134,7 +134,7 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
 fn keep(shop: Shop, test: &SprayTest) {
     let id = test.id.0.clone();
     if here(&id).is_some() {
-        shop.joining.set_value(Some(test.clone()));
+        shop.joining.set_value(Some(record::write(test)));
     } else {
         Desk::begin_with(shop, test);
     }

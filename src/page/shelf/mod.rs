@@ -1,15 +1,14 @@
 //! The start screen: the tests on this phone, a new one, the worked example, and how safely all of it is kept.
 
-mod handed;
+pub mod handed;
 mod kept;
 
 use leptos::prelude::*;
 
-use super::desk::{CannotOpen, Desk, EXAMPLE_ID, heal};
 use super::parts::{button, choices, derived, lines, live};
-use super::shop::{Place, Shop, address_in};
+use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
+use super::workshop::{ask, made};
 use crate::quantity::{Unit, Units};
-use crate::record::file_name;
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use crate::{device, findings};
 
@@ -34,12 +33,13 @@ impl Shelved {
 }
 
 /// What is stored, after mending the summaries that do not fit their tests.
-fn fresh_stock() -> Result<Stock, Trouble> {
+fn fresh_stock(shop: Shop) -> Result<Stock, Trouble> {
     let stock = store::stock(device::now())?;
     if stock.unlisted.is_empty() {
         return Ok(stock);
     }
-    heal(&stock.unlisted);
+    let Some(workshop) = shop.delivery.here() else { return Ok(stock) };
+    (workshop.heal)(&stock.unlisted);
     store::stock(device::now())
 }
 
@@ -50,7 +50,7 @@ pub fn Shelf() -> impl IntoView {
     let shelved = Shelved { shop, look: RwSignal::new(false) };
     store::on_written_elsewhere(move |_| shelved.look_again());
     device::on_shown(move || shelved.look_again());
-    let begin = move |_| shop.go(&Desk::begin(shop), Place::Plan);
+    let begin = move |_| ask(shop, |shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
     view! {
         <header class="front">
             <h1>"Comb & Scale"</h1>
@@ -67,7 +67,7 @@ pub fn Shelf() -> impl IntoView {
                 shelved.look.track();
                 all(shelved)
             })}
-            {handed::section(shop)}
+            {made(shop, |said| said, move |workshop| (workshop.handed)(shop))}
             <h2>"Units on this phone"</h2>
             {unit_choice(shop, "Film", |units| units.film, |prefer, unit| prefer.film = unit)}
             {unit_choice(shop, "Weight", |units| units.mass, |prefer, unit| prefer.mass = unit)}
@@ -81,7 +81,7 @@ pub fn Shelf() -> impl IntoView {
 
 /// All that is kept here.
 fn all(shelved: Shelved) -> AnyView {
-    let stock = match fresh_stock() {
+    let stock = match fresh_stock(shelved.shop) {
         Ok(stock) => stock,
         Err(trouble) => return view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
     };
@@ -163,29 +163,5 @@ pub fn Cautions() -> impl IntoView {
             <h2>"Before mixing, spraying and warming"</h2>
             <ul>{findings::CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
         </section>
-    }
-}
-
-/// A test that cannot be laid on the desk.
-#[component]
-pub fn CannotOpen(id: String, trouble: CannotOpen) -> impl IntoView {
-    let sentence = trouble.to_string();
-    let raw = match trouble {
-        CannotOpen::Text(_, text) => Some(text),
-        CannotOpen::Storage(_) | CannotOpen::NotHere => None,
-    };
-    view! {
-        <main>
-            <h1>"This test cannot be opened"</h1>
-            <p class="trouble" role="alert">{sentence}</p>
-            {raw.map(|text| {
-                let name = file_name(&id);
-                view! {
-                    <p>"Nothing was changed or deleted. Save what is there, so that it can be mended."</p>
-                    <button class="accent" on:click=move |_| device::download(&name, &text)>"Save its text as a file"</button>
-                }
-            })}
-            <p><a href="#">"All tests"</a></p>
-        </main>
     }
 }

@@ -1,0 +1,89 @@
+//! An open test: its five places and the bar between them.
+
+use leptos::prelude::*;
+
+use super::desk::{CannotOpen, Desk};
+use super::parts::{button, shown};
+use super::shop::{Place, Shop};
+use super::{alert, gauge, plan, results, spray, weigh};
+use crate::device;
+use crate::record::file_name;
+
+/// The test of this id on the desk, or why it cannot be laid there.
+pub fn open(shop: Shop, id: &str) -> AnyView {
+    match Desk::open(shop, id) {
+        Ok(desk) => {
+            provide_context(desk);
+            view! { <OpenTest desk/> }.into_any()
+        }
+        Err(trouble) => cannot_open(id, trouble),
+    }
+}
+
+/// A test that cannot be laid on the desk.
+fn cannot_open(id: &str, trouble: CannotOpen) -> AnyView {
+    let sentence = trouble.to_string();
+    let raw = match trouble {
+        CannotOpen::Text(_, text) => Some(text),
+        CannotOpen::Storage(_) | CannotOpen::NotHere => None,
+    };
+    view! {
+        <main>
+            <h1>"This test cannot be opened"</h1>
+            <p class="trouble" role="alert">{sentence}</p>
+            {raw.map(|text| {
+                let name = file_name(id);
+                view! {
+                    <p>"Nothing was changed or deleted. Save what is there, so that it can be mended."</p>
+                    <button class="accent" on:click=move |_| device::download(&name, &text)>"Save its text as a file"</button>
+                }
+            })}
+            <p><a href="#">"All tests"</a></p>
+        </main>
+    }
+    .into_any()
+}
+
+#[component]
+fn OpenTest(desk: Desk) -> impl IntoView {
+    let shop = desk.shop;
+    view! {
+        <header class="card-head">
+            <a class="back" href="#">"All tests"</a>
+            <p class="title">{move || desk.title()}</p>
+            <p class="undo">
+                <button class="plain" disabled=move || !desk.can_undo() on:click=move |_| desk.undo()>"Undo"</button>
+                <button class="plain" disabled=move || !desk.can_redo() on:click=move |_| desk.redo()>"Redo"</button>
+            </p>
+        </header>
+        <aside aria-label="About this test">
+        {move || {
+            desk.invented().then(|| view! { <p class="notice">"A worked example: everything in it is invented."</p> })
+        }}
+        {shown(move || {
+            let trouble = desk.unsaved.get()?;
+            let save = button("", "Save the record as a file", move || desk.export());
+            Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
+        })}
+        </aside>
+        <main>
+            {move || match shop.place.get() {
+                Place::Plan => view! { <plan::Plan desk/> }.into_any(),
+                Place::Spray => view! { <spray::Spray desk/> }.into_any(),
+                Place::Weigh => untrack(|| weigh::weigh(desk)),
+                Place::Gauge => untrack(|| gauge::gauge(desk)),
+                Place::Results => untrack(|| results::results(desk)),
+            }}
+        </main>
+        <nav class="bar" aria-label="Places">
+            {Place::ALL
+                .map(|place| {
+                    let current = move || (shop.place.get() == place).then_some("page");
+                    view! {
+                        <a href=move || shop.address_of(place) aria-current=move || current()>{place.word()}</a>
+                    }
+                })
+                .collect_view()}
+        </nav>
+    }
+}
