@@ -84,6 +84,10 @@ impl Desk {
         let known = own.filter(|copy| record::open(&copy.text).is_ok()).map_or(String::new(), |copy| copy.text);
         let desk = Self::lay(shop, History::new(test, &shop.writer.get_value()), known);
         desk.unsaved.set(unsaved);
+        // A test that is opened by its address before the first screen has listed it.
+        if !store::is_listed(id) {
+            heal(&[id.to_owned()]);
+        }
         desk.share(id);
         desk.join_handed(id);
         Ok(desk)

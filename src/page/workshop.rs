@@ -31,6 +31,9 @@ fn fetched() -> Result<Workshop, SplitLoaderError> {
     Ok(Workshop { open: open::open, begin: Desk::begin, heal: desk::heal, handed: handed::section })
 }
 
+/// What a person wants of it.
+type Wish = fn(Shop, Workshop);
+
 #[derive(Clone, Copy)]
 enum Arrival {
     Awaited,
@@ -43,7 +46,7 @@ enum Arrival {
 pub struct Delivery {
     arrival: RwSignal<Arrival>,
     /// What was pressed before it was here; a second press is the same wish, or a better one.
-    wish: StoredValue<Option<fn(Shop, Workshop)>>,
+    wish: StoredValue<Option<Wish>>,
 }
 
 impl Delivery {
@@ -77,7 +80,7 @@ pub fn send_for(shop: Shop) {
 }
 
 /// Asks something of the workshop: at once, or as soon as it is here.
-pub fn ask(shop: Shop, what: fn(Shop, Workshop)) {
+pub fn ask(shop: Shop, what: Wish) {
     match shop.delivery.arrival.get_untracked() {
         Arrival::Here(workshop) => what(shop, workshop),
         Arrival::Awaited | Arrival::Missing => shop.delivery.wish.set_value(Some(what)),

@@ -24,7 +24,7 @@ use serde_json::{Map, Value};
 
 pub use copies::{Copy, Kept, copies, erase, set_aside, settle, write};
 pub use heard::{Heard, is_gone, on_written_elsewhere};
-pub use shelf::{Binned, Stock, Summary, bin, exported, list, note_exported, put_back, stock};
+pub use shelf::{Binned, Stock, Summary, bin, exported, is_listed, list, note_exported, put_back, stock};
 
 const TEST: &str = "comb-scale/test/";
 const SLIP: &str = "comb-scale/slip/";

@@ -168,6 +168,11 @@ pub fn list(mut summary: Summary, size: u32) -> Result<(), Trouble> {
     keep(all)
 }
 
+/// Whether there is a summary of a test.
+pub fn is_listed(id: &str) -> bool {
+    summaries().is_ok_and(|all| all.iter().any(|fields| Summary::of(fields).id == id))
+}
+
 /// When the record of a test last left the phone, as it was noted.
 pub fn exported(id: &str) -> Option<String> {
     let known = summaries().ok()?.iter().map(Summary::of).find(|summary| summary.id == id)?;

@@ -56,3 +56,15 @@ scenario('starts from a host that does not know what a .wasm file is', async (ha
   await hands.tap('See a worked example');
   await hands.assertDrawn();
 }, { serviceWorkers: 'block' });
+
+scenario('lists a test that is opened by its address before the first screen could list it', async (hands) => {
+  const { page } = hands;
+  await page.evaluate(() => {
+    localStorage.setItem('comb-scale/test/early', JSON.stringify({ format: 'spray-test', version: 1, id: 'early', title: 'Early' }));
+  });
+  await page.goto(`${hands.url}#/early/results`);
+  await hands.reload();
+  await hands.tap('Save the record as a file');
+  await hands.tap('All tests');
+  await hands.see(/^Last saved as a file/);
+});
