@@ -6,7 +6,7 @@ use super::asked;
 use crate::findings::{self, HOW_TO_WEIGH, Stop};
 use crate::page::desk::Desk;
 use crate::page::parts::{
-    MomentField, NumberField, PhraseField, Typed, button, derived, fold, live, memo, picks, shown,
+    MomentField, NumberField, PhraseField, Typed, button, derived, each, fold, lines, live, memo, picks, shown,
 };
 use crate::page::results::MarkSign;
 use crate::page::shop::Place;
@@ -37,15 +37,15 @@ impl Walk {
     /// What is said beside the weight of a panel or blank.
     pub fn judged(self, owner: &Id) -> findings::Judged {
         let (desk, round) = (self.desk, self.round.get_value());
-        let found = desk.findings.get();
-        desk.with(|test| findings::judged(test, &found, owner, &round, desk.now(), &desk.tongue()))
+        let panels = desk.panels.get();
+        desk.with(|test| findings::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// Whether the weight of a panel or blank is to be looked at again.
     fn look_again(self, owner: &Id) -> bool {
         let (desk, round) = (self.desk, self.round.get_value());
-        let found = desk.findings.get();
-        desk.with(|test| findings::look_again(test, &found, owner, &round, desk.now(), &desk.tongue()))
+        let panels = desk.panels.get();
+        desk.with(|test| findings::look_again(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// The weighing that a panel or blank has in this round.
@@ -71,6 +71,8 @@ impl Walk {
                 desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g })?;
             }
         }
+        // It is in somebody's hand: whatever else waits.
+        desk.work_out(owner);
         if !untrack(|| self.judged(owner)).odd {
             self.go_on();
         }
@@ -93,6 +95,7 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
         move || desk.with(|test| findings::round_said(test, &round))
     };
     let up_now = memo(move || up.get());
+    Effect::new(move |_| desk.work_out_first(up.get()));
     let cool = {
         let round = round.clone();
         shown(move || {
@@ -112,7 +115,8 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
                 Some(owner) => untrack(|| stop(walking, owner)),
                 None => done(walking, open),
             })}
-            {live(move || rack(walking))}
+            {lines("quiet", move || desk.panels.with(|panels| panels.waiting_said().into_iter().collect()))}
+            {rack(walking)}
             {shown(move || {
                 up_now.get().map(|_| button("plain", "Leave the rest unweighed and close this round", move || open.set(None)))
             })}
@@ -192,31 +196,42 @@ fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
 
 /// Everyone on the walk with what was weighed; a press turns to them.
 fn rack(walk: Walk) -> AnyView {
-    let up = walk.up.get();
-    let line = |stop: Stop| {
-        let Stop { owner, label, candidate, weigh_in, weight } = stop;
-        let odd = weigh_in.is_some() && walk.look_again(&owner);
-        let class = if odd { "turn odd" } else { "turn" };
-        let pressed = (up.as_ref() == Some(&owner)).to_string();
-        let stands = match (weigh_in, odd) {
-            (None, _) => "not yet".to_owned(),
-            (Some(_), false) => weight,
-            (Some(_), true) => format!("{weight}, look again"),
-        };
-        let turn = move |_| {
-            walk.just.set(None);
-            walk.up.set(Some(owner.clone()));
-        };
-        let mark = candidate.map(|candidate| view! { <MarkSign candidate/> });
-        view! {
-            <button class=class aria-pressed=pressed on:click=turn>
-                {mark} <span class="name">{label}</span> " " <span class="stands">{stands}</span>
-            </button>
-        }
-        .into_any()
+    let owners = memo(move || walk.walk.with(|stops| stops.iter().map(|stop| stop.owner.clone()).collect()));
+    view! { <div class="rack">{each(owners, move |owner| line(walk, owner))}</div> }.into_any()
+}
+
+/// One of them. Each follows the test by itself: a weight changes its own line, and not the rack.
+fn line(walk: Walk, owner: Id) -> AnyView {
+    let of = owner.clone();
+    let stop = memo(move || walk.walk.with(|stops| stops.iter().find(|stop| stop.owner == of).cloned()));
+    let of = owner.clone();
+    let odd = memo(move || {
+        let weighed = stop.with(|stop| stop.as_ref().is_some_and(|stop| stop.weigh_in.is_some()));
+        weighed && walk.look_again(&of)
+    });
+    let class = move || if odd.get() { "turn odd" } else { "turn" };
+    let of = owner.clone();
+    let pressed = memo(move || walk.up.with(|up| up.as_ref() == Some(&of)));
+    let name = move || stop.with(|stop| stop.as_ref().map(|stop| stop.label.clone()));
+    let stands = move || {
+        stop.with(|stop| match stop {
+            Some(stop) if stop.weigh_in.is_some() && odd.get() => format!("{}, look again", stop.weight),
+            Some(stop) if stop.weigh_in.is_some() => stop.weight.clone(),
+            _ => "not yet".into(),
+        })
     };
-    let lines: Vec<AnyView> = walk.walk.get().into_iter().map(line).collect();
-    view! { <div class="rack">{lines}</div> }.into_any()
+    let turn = move |_| {
+        walk.just.set(None);
+        walk.up.set(Some(owner.clone()));
+    };
+    let mark = stop.with_untracked(|stop| stop.as_ref().and_then(|stop| stop.candidate.clone()));
+    let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
+    view! {
+        <button class=move || class() aria-pressed=move || pressed.get().to_string() on:click=turn>
+            {mark} <span class="name">{move || name()}</span> " " <span class="stands">{move || stands()}</span>
+        </button>
+    }
+    .into_any()
 }
 
 /// When, where and on which scale; and the way to take the round out.
