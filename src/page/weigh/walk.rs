@@ -203,32 +203,31 @@ fn rack(walk: Walk) -> AnyView {
 /// One of them. Each follows the test by itself: a weight changes its own line, and not the rack.
 fn line(walk: Walk, owner: Id) -> AnyView {
     let of = owner.clone();
-    let stop = memo(move || walk.walk.with(|stops| stops.iter().find(|stop| stop.owner == of).cloned()));
-    let of = owner.clone();
-    let odd = memo(move || {
-        let weighed = stop.with(|stop| stop.as_ref().is_some_and(|stop| stop.weigh_in.is_some()));
-        weighed && walk.look_again(&of)
+    let line = memo(move || {
+        let stop = walk.walk.with(|stops| stops.iter().find(|stop| stop.owner == of).cloned())?;
+        let odd = stop.weigh_in.is_some() && walk.look_again(&of);
+        let up = walk.up.with(|up| up.as_ref() == Some(&of));
+        Some((stop, odd, up))
     });
-    let class = move || if odd.get() { "turn odd" } else { "turn" };
-    let of = owner.clone();
-    let pressed = memo(move || walk.up.with(|up| up.as_ref() == Some(&of)));
-    let name = move || stop.with(|stop| stop.as_ref().map(|stop| stop.label.clone()));
-    let stands = move || {
-        stop.with(|stop| match stop {
-            Some(stop) if stop.weigh_in.is_some() && odd.get() => format!("{}, look again", stop.weight),
-            Some(stop) if stop.weigh_in.is_some() => stop.weight.clone(),
-            _ => "not yet".into(),
-        })
+    shown(move || line.get().map(|(stop, odd, up)| drawn_line(walk, stop, odd, up)))
+}
+
+fn drawn_line(walk: Walk, stop: Stop, odd: bool, up: bool) -> AnyView {
+    let Stop { owner, label, candidate, weigh_in, weight } = stop;
+    let class = if odd { "turn odd" } else { "turn" };
+    let stands = match (weigh_in, odd) {
+        (None, _) => "not yet".to_owned(),
+        (Some(_), false) => weight,
+        (Some(_), true) => format!("{weight}, look again"),
     };
     let turn = move |_| {
         walk.just.set(None);
         walk.up.set(Some(owner.clone()));
     };
-    let mark = stop.with_untracked(|stop| stop.as_ref().and_then(|stop| stop.candidate.clone()));
-    let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
+    let mark = candidate.map(|candidate| view! { <MarkSign candidate/> });
     view! {
-        <button class=move || class() aria-pressed=move || pressed.get().to_string() on:click=turn>
-            {mark} <span class="name">{move || name()}</span> " " <span class="stands">{move || stands()}</span>
+        <button class=class aria-pressed=up.to_string() on:click=turn>
+            {mark} <span class="name">{label}</span> " " <span class="stands">{stands}</span>
         </button>
     }
     .into_any()

@@ -1,5 +1,6 @@
 //! The fit: robust cost, its derivatives, its maximum and the noise check.
 
+use super::kernel::product;
 use super::least_squares::{Normal, Problem, Rule, Solution, factor, minimise};
 use super::model::{
     COOL_PARAMETERS, FIRST_CHAIN, FIRST_WARM, Hours, LN_A, WARM_PARAMETERS, cool_basis, fall, warm_basis,
@@ -200,23 +201,6 @@ impl<const P: usize> Problem<P> for Spectrum<'_, P> {
             *s = s.clamp(-LONGEST_STEP, LONGEST_STEP);
         }
     }
-}
-
-/// Σ a b over as many as both have.
-fn product(a: &[f64], b: &[f64]) -> f64 {
-    let n = a.len().min(b.len());
-    let (a, b) = (&a[..n], &b[..n]);
-    let mut sums = [0.0; 4];
-    let (fours_a, fours_b) = (a.chunks_exact(4), b.chunks_exact(4));
-    let rest: f64 = fours_a.remainder().iter().zip(fours_b.remainder()).map(|(a, b)| a * b).sum();
-    // Written out: the page is built for size, and such a build unrolls nothing.
-    for (a, b) in fours_a.zip(fours_b) {
-        sums[0] += a[0] * b[0];
-        sums[1] += a[1] * b[1];
-        sums[2] += a[2] * b[2];
-        sums[3] += a[3] * b[3];
-    }
-    (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
 }
 
 /// wᵢ = 1/(s₀² + (0.01 (yᵢ − min of last three)₊)²): early readings, taken while the coat loses fast, are trusted less.

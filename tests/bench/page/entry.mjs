@@ -1,70 +1,91 @@
-// From the key that stores a weight to the frame in which its effect stands on the screen: `node entry.mjs [FOLDER [RUNS]]`.
-// 12 panels × 30 weigh-ins, processor slowed four times. The effect: the row in the rack has the weight, the weight is read
-// back with its judgement, and the next field is up and has what the curve expects there.
+// From the key that stores a weight to the frame in which its effect stands on the screen, and from a tap on Results to
+// the frame with its sentences: 12 panels × 30 weigh-ins, processor slowed four times. `node entry.mjs [FOLDER [RUNS]]`.
 
 import { begin, median, open, put, slow } from './browser.mjs';
 import { blankWeight, record, weight } from './records.mjs';
 
 const [PANELS, WEIGH_INS] = [12, 30];
+/** Panels weighed in a run, after the blank. */
+const WEIGHED = 6;
+const RATE = 4;
 
-/** Presses Enter and waits for the frame in which `done` holds; gives the time, ms. */
-async function timed(page, label, following) {
-  await page.evaluate(([label, following]) => { globalThis.effect = new Promise((told, failed) => {
+/**
+ * Readies the page to tell how long after the next `event` each of `stages` is on the screen: the time after the drawing
+ * of the first frame in which it holds. A stage is the text of a function of `label` and `following`.
+ */
+const ready = (page, event, stages, words) => page.evaluate(([event, stages, words]) => {
+  globalThis.effect = new Promise((told, failed) => {
     let began;
-    addEventListener('keydown', (event) => { began = event.timeStamp; }, { capture: true, once: true });
-    const text = (of) => document.querySelector(of)?.innerText ?? '';
-    const row = () => [...document.querySelectorAll('.rack button')].find((it) => it.querySelector('.name').innerText === label);
-    const stands = () => {
-      const up = document.activeElement;
-      const next = following === null || (up?.tagName === 'INPUT' && document.querySelector(`label[for=${up.id}]`)?.innerText.trim() === following);
-      return began && next && !row().innerText.includes('not yet') && text('.just').startsWith(`${label} `) && text('.just').includes('since');
-    };
-    const hinted = () => following === null || /expects|was/.test(text('.up .hint'));
-    let first;
+    addEventListener(event, ({ timeStamp }) => { began ??= timeStamp; }, { capture: true });
+    const waiting = stages.map((text) => new Function('label', 'following', `return ${text}`));
+    const times = [];
     const look = () => {
-      if (first === undefined && stands()) {
-        const channel = new MessageChannel();
-        first = 0;
-        channel.port1.onmessage = () => { first = performance.now() - began; };
-        channel.port2.postMessage(0);
-      }
-      if (first && hinted() && !/working/.test(document.body.innerText)) {
-        const channel = new MessageChannel();
-        channel.port1.onmessage = () => told({ first, all: performance.now() - began });
-        channel.port2.postMessage(0);
-      } else if (performance.now() - began > 10_000) failed(new Error(`no effect: ${[began, first, stands(), hinted(), document.activeElement.outerHTML, text('.just'), text('.up')].join(' | ')}`));
-      else requestAnimationFrame(look);
+      if (began && performance.now() - began > 20_000) failed(new Error(`stage ${times.length} never came`));
+      if (!began || !waiting[0](...words)) return requestAnimationFrame(look);
+      waiting.shift();
+      const channel = new MessageChannel();
+      channel.port1.onmessage = () => {
+        times.push(performance.now() - began);
+        if (waiting.length === 0) told(times);
+        else requestAnimationFrame(look);
+      };
+      channel.port2.postMessage(0);
     };
     requestAnimationFrame(look);
-  }); }, [label, following]);
-  await page.keyboard.press('Enter');
-  return page.evaluate(() => globalThis.effect);
-}
+  });
+}, [event, stages, words]);
 
+const effect = (page) => page.evaluate(() => globalThis.effect);
+
+const ROW = `[...document.querySelectorAll('.rack button')].find((row) => row.querySelector('.name').innerText === label)`;
+const JUST = `document.querySelector('.just').innerText`;
+/** The row has the weight, the weight is read back with its judgement, and the next field is up, with a line under it. */
+const STANDS = `!${ROW}.innerText.includes('not yet') && ${JUST}.startsWith(label + ' ') && ${JUST}.includes('since the last')
+  && document.activeElement?.tagName === 'INPUT' && document.querySelector('label[for=' + document.activeElement.id + ']')?.innerText.trim() === following
+  && document.querySelector('.up .hint').innerText.startsWith('was')`;
+const EXPECTED = `document.querySelector('.up .hint').innerText.includes('the curve expects')`;
+const ALL = `!document.querySelector('main').innerText.includes('Working')`;
+const SAID = `document.querySelector('.said p')?.innerText.includes('Film still to go')`;
+
+/** Times, ms: `{ panel, blank, next, all, results, version }`, a list each but the browser's version. */
 export async function entries(folder, runs, watch) {
   const { url, phone, close, version } = await begin(folder);
-  const told = { panel: [], blank: [], blankAll: [], panelAll: [], results: [], version };
+  const told = { panel: [], blank: [], next: [], all: [], results: [], version };
+  const text = JSON.stringify(record('slow', PANELS, WEIGH_INS - 2));
+  const labels = ['Blank', ...Array.from({ length: PANELS }, (_, i) => `P${i + 1}`)];
   for (let run = 0; run < runs; run += 1) {
-    const context = await phone();
-    await put(context, url, { 'comb-scale/test/slow': JSON.stringify(record('slow', PANELS, WEIGH_INS - 2)) });
-    const { page, debug } = await open(context);
+    const own = await phone();
+    await put(own, url, { 'comb-scale/test/slow': text });
+    const { page, debug } = await open(own);
     await page.goto(`${url}#/slow/weigh`);
     await page.getByRole('button', { name: 'Begin a round' }).click();
     await page.locator('.up input').waitFor();
-    await slow(debug, 4);
-    const labels = ['Blank', ...Array.from({ length: PANELS }, (_, i) => `P${i + 1}`)];
-    for (let i = 0; i < 7; i += 1) {
+    await page.getByText('Working').waitFor({ state: 'detached' });
+    await slow(debug, RATE);
+    for (let i = 0; i <= WEIGHED; i += 1) {
       await page.keyboard.type((i === 0 ? blankWeight(WEIGH_INS) : weight(i - 1, WEIGH_INS - 2)).toFixed(1));
-      await page.waitForTimeout(700);
-      if (watch) await watch.before(debug, labels[i]);
-      const { first, all } = await timed(page, labels[i], labels[i + 1]);
-      if (watch) await watch.after(debug, labels[i]);
-      (i === 0 ? told.blank : told.panel).push(first);
-      (i === 0 ? told.blankAll : told.panelAll).push(all);
+      await ready(page, 'keydown', [STANDS, EXPECTED, ALL], [labels[i], labels[i + 1]]);
+      await page.waitForTimeout(300);
+      await watch?.before(debug);
+      await page.keyboard.press('Enter');
+      const [stands, expected, all] = await effect(page);
+      await watch?.after(debug, labels[i]);
+      if (i > 0) told.panel.push(stands);
+      else {
+        told.blank.push(stands);
+        told.next.push(expected);
+        told.all.push(all);
+      }
     }
-    await slow(debug, 1);
-    // Straight to Results after the blank is weighed once more.
-    await context.close();
+    // Straight to Results after the blank was weighed once more.
+    await page.locator('.rack button').first().click();
+    await page.locator('.up input').fill((blankWeight(WEIGH_INS) + 0.1).toFixed(1));
+    await ready(page, 'click', [SAID], []);
+    await page.waitForTimeout(300);
+    await page.keyboard.press('Enter');
+    await page.locator('nav.bar a').last().click();
+    told.results.push((await effect(page))[0]);
+    await own.close();
   }
   await close();
   return told;
@@ -72,9 +93,10 @@ export async function entries(folder, runs, watch) {
 
 if (process.argv[1].endsWith('entry.mjs')) {
   const told = await entries(process.argv[2] ?? 'dist', Number(process.argv[3] ?? 3));
-  const line = (name, list) => console.log(`${name}: median ${median(list).toFixed(0)} ms, ${list.map((ms) => ms.toFixed(0)).join(' ')}`);
+  const line = (name, list) => console.log(`${name}: median ${median(list).toFixed(0)} ms of ${list.map((ms) => ms.toFixed(0)).join(' ')}`);
   line("a panel's weight", told.panel);
-  line("... all worked out", told.panelAll);
   line("a blank's weight", told.blank);
-  line("... all worked out", told.blankAll);
+  line('… what the curve expects of the next', told.next);
+  line('… all panels worked out again', told.all);
+  line('Results straight after a blank', told.results);
 }
