@@ -3,6 +3,7 @@
 use super::judge;
 use super::memory::Panels;
 use super::panel::PanelFindings;
+use super::tables::reading;
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Entries, Id, SprayTest, WeighIn};
@@ -144,10 +145,11 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now
 
 /// The same for a panel whose findings are at hand, weighed at `at`.
 pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
-    let lines = super::readings(test, panel, tongue);
+    let card = &panel.work.card;
     let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
-    if let Some(line) = lines.iter().find(|line| in_round(&line.id)) {
+    let place = card.weigh_ins.iter().position(|(id, _)| in_round(id));
+    if let Some(line) = place.and_then(|place| reading(test, panel, place, tongue)) {
         let change = if line.change.is_empty() { String::new() } else { format!("{} since the last", line.change) };
         let says = line.flag.as_ref().map(|flag| flag.says.clone());
         return match says.or_else(|| judge::odd(panel, &line.id, tongue)) {
@@ -158,10 +160,12 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
             None => Judged::fine(format!("{change}.")),
         };
     }
-    let was = lines.iter().rfind(|line| line.at <= at).map(|line| format!("was {}", line.weight));
+    let at_h = super::card::clock_h(at);
+    let division = card.division_g();
+    let was = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.t_h <= at_h);
+    let was = was.map(|(_, weighing)| format!("was {}", tongue.weight(weighing.gross_g, division)));
     let expected = panel.work.forecast.as_ref().ok().map(|forecast| {
-        let expected = forecast.reading_at(super::card::clock_h(at));
-        let division = panel.work.card.division_g();
+        let expected = forecast.reading_at(at_h);
         let (low, high) = (tongue.bare_weight(expected.low, division), tongue.weight(expected.high, division));
         format!("the curve expects {low} to {high}")
     });

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::tongue_of;
 use crate::device;
 use crate::findings::{Findings, Memory, Panels};
-use crate::page::parts::derived;
+use crate::page::parts::{derived, memo};
 use crate::page::shop::Shop;
 use crate::record::{History, Id};
 
@@ -21,7 +21,8 @@ pub(super) struct Working {
     pub panels: Signal<Arc<Panels>>,
     /// The panel that comes before all others that wait.
     pub first: RwSignal<Option<Id>>,
-    history: RwSignal<History>,
+    /// Looks at the test once it has changed.
+    looked: Memo<bool>,
     memory: StoredValue<Memory>,
     /// Moves on when a panel was worked out.
     stepped: RwSignal<u32>,
@@ -32,18 +33,20 @@ impl Working {
     pub fn begin(shop: Shop, history: RwSignal<History>) -> Self {
         let memory = StoredValue::new(Memory::default());
         let (stepped, first) = (RwSignal::new(0), RwSignal::new(None));
+        let turn = StoredValue::new(false);
+        let looked = memo(move || {
+            history.with(|history| memory.update_value(|memory| memory.look(history.test())));
+            // Another answer each time: whoever asks is to look as well.
+            turn.update_value(|turn| *turn = !*turn);
+            turn.get_value()
+        });
         let panels = Memo::new_with_compare(
             move |_| {
+                looked.get();
                 stepped.track();
                 let tongue = tongue_of(shop, history);
-                let look = |history: &History| {
-                    let told = |memory: &mut Memory| {
-                        memory.look(history.test());
-                        memory.panels(history.test(), &tongue)
-                    };
-                    memory.try_update_value(told).map(Arc::new)
-                };
-                history.with(look)
+                let told = |memory: &Memory| history.with(|history| memory.panels(history.test(), &tongue));
+                memory.try_with_value(told).map(Arc::new)
             },
             |_, _| true,
         );
@@ -62,7 +65,7 @@ impl Working {
             findings: derived(move || findings.get().expect("findings are always made")),
             panels: derived(move || panels.get().unwrap_or_default()),
             first,
-            history,
+            looked,
             memory,
             stepped,
         };
@@ -72,13 +75,8 @@ impl Working {
 
     /// Works one panel out now.
     pub fn work_out(&self, panel: &Id) {
-        let look = |history: &History| {
-            self.memory.try_update_value(|memory| {
-                memory.look(history.test());
-                memory.work_out(panel);
-            })
-        };
-        self.history.with_untracked(look);
+        self.looked.get_untracked();
+        self.memory.update_value(|memory| memory.work_out(panel));
         self.tell();
     }
 

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::asked;
-use crate::findings::{self, HOW_TO_WEIGH, Stop};
+use crate::findings::{self, HOW_TO_WEIGH, Judged, Stop};
 use crate::page::desk::Desk;
 use crate::page::parts::{
     MomentField, NumberField, PhraseField, Typed, button, derived, each, fold, lines, live, memo, picks, shown,
@@ -35,7 +35,7 @@ impl Walk {
     }
 
     /// What is said beside the weight of a panel or blank.
-    pub fn judged(self, owner: &Id) -> findings::Judged {
+    pub fn judged(self, owner: &Id) -> Judged {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
         desk.with(|test| findings::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
@@ -202,35 +202,34 @@ fn rack(walk: Walk) -> AnyView {
 
 /// One of them. Each follows the test by itself: a weight changes its own line, and not the rack.
 fn line(walk: Walk, owner: Id) -> AnyView {
+    let find = |stops: &Vec<Stop>, owner: &Id| stops.iter().find(|stop| stop.owner == *owner).cloned();
+    let Some(Stop { label, candidate, .. }) = walk.walk.with_untracked(|stops| find(stops, &owner)) else {
+        return ().into_any();
+    };
     let of = owner.clone();
-    let line = memo(move || {
-        let stop = walk.walk.with(|stops| stops.iter().find(|stop| stop.owner == of).cloned())?;
-        let odd = stop.weigh_in.is_some() && walk.look_again(&of);
-        let up = walk.up.with(|up| up.as_ref() == Some(&of));
-        Some((stop, odd, up))
+    let stands = memo(move || {
+        let weighed = walk.walk.with(|stops| find(stops, &of)).filter(|stop| stop.weigh_in.is_some());
+        let odd = weighed.is_some() && walk.look_again(&of);
+        let said = weighed.map_or("not yet".into(), |stop| stop.weight);
+        Judged { said: if odd { format!("{said}, look again") } else { said }, odd }
     });
-    shown(move || line.get().map(|(stop, odd, up)| drawn_line(walk, stop, odd, up)))
-}
-
-fn drawn_line(walk: Walk, stop: Stop, odd: bool, up: bool) -> AnyView {
-    let Stop { owner, label, candidate, weigh_in, weight } = stop;
-    let class = if odd { "turn odd" } else { "turn" };
-    let stands = match (weigh_in, odd) {
-        (None, _) => "not yet".to_owned(),
-        (Some(_), false) => weight,
-        (Some(_), true) => format!("{weight}, look again"),
-    };
-    let turn = move |_| {
-        walk.just.set(None);
-        walk.up.set(Some(owner.clone()));
-    };
-    let mark = candidate.map(|candidate| view! { <MarkSign candidate/> });
-    view! {
-        <button class=class aria-pressed=up.to_string() on:click=turn>
-            {mark} <span class="name">{label}</span> " " <span class="stands">{stands}</span>
-        </button>
-    }
-    .into_any()
+    let of = owner.clone();
+    let up = memo(move || walk.up.with(|up| up.as_ref() == Some(&of)));
+    live(move || {
+        let (Judged { said, odd }, label, owner) = (stands.get(), label.clone(), owner.clone());
+        let class = if odd { "turn odd" } else { "turn" };
+        let mark = candidate.clone().map(|candidate| view! { <MarkSign candidate/> });
+        let turn = move |_| {
+            walk.just.set(None);
+            walk.up.set(Some(owner.clone()));
+        };
+        view! {
+            <button class=class aria-pressed=up.get().to_string() on:click=turn>
+                {mark} <span class="name">{label}</span> " " <span class="stands">{said}</span>
+            </button>
+        }
+        .into_any()
+    })
 }
 
 /// When, where and on which scale; and the way to take the round out.
