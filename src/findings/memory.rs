@@ -1,7 +1,6 @@
 //! What is already worked out of a test, and what of it still waits: the answers that take time are worked out panel by
 //! panel, so that a screen can be drawn in between.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::card::PanelCard;
@@ -23,7 +22,6 @@ const AT_ONCE: usize = 2;
 /// is left; by whichever way, the findings are the same.
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
-    panels: BTreeMap<Id, Remembered>,
     /// The panels of the test as it stood when it was last looked at, in the order of every list.
     places: Vec<Place>,
     /// The same by when they were sprayed, the oldest first: the older ones of a candidate inform the younger.
@@ -53,6 +51,8 @@ struct Place {
     candidate: Option<Id>,
     card: PanelCard,
     work: Option<Arc<PanelWork>>,
+    /// As it was last worked out, which may be of another card.
+    known: Option<Remembered>,
 }
 
 impl Place {
@@ -115,7 +115,8 @@ impl Memory {
         let mut places = Vec::new();
         for panel in in_order(test) {
             let (id, candidate) = (panel.id.clone(), panel.candidate.clone());
-            places.push(Place { id, candidate, card: PanelCard::of(test, panel), work: None });
+            let known = self.places.iter_mut().find(|place| place.id == id).and_then(|place| place.known.take());
+            places.push(Place { id, candidate, card: PanelCard::of(test, panel), work: None, known });
         }
         self.order = (0..places.len()).collect();
         crate::order::sort_by(&mut self.order, |&a, &b| places[a].sprayed_h().total_cmp(&places[b].sprayed_h()));
@@ -123,8 +124,6 @@ impl Memory {
         for i in self.order.clone() {
             self.places[i].work = self.remembered(i);
         }
-        let places = &self.places;
-        self.panels.retain(|id, _| places.iter().any(|place| place.id == *id));
         if self.places.iter().filter(|place| place.waits()).count() <= AT_ONCE {
             while self.step(None) {}
         }
@@ -180,8 +179,8 @@ impl Memory {
 
     /// The work of before, where nothing that it depends on has changed.
     fn remembered(&self, i: usize) -> Option<Arc<PanelWork>> {
-        let Place { id, card, .. } = &self.places[i];
-        let known = self.panels.get(id).filter(|known| known.work.card == *card)?;
+        let Place { card, known, .. } = &self.places[i];
+        let known = known.as_ref().filter(|known| known.work.card == *card)?;
         known.informed_by(&self.elders(i)?).then(|| known.work.clone())
     }
 
@@ -190,9 +189,9 @@ impl Memory {
         let older = self.elders(i).unwrap_or_default();
         let place = &mut self.places[i];
         let elders: Vec<_> = older.iter().map(|(by_h, work)| (*by_h, &**work)).collect();
-        let former = self.panels.get(&place.id).filter(|known| known.informed_by(&older));
+        let former = place.known.as_ref().filter(|known| known.informed_by(&older));
         let work = Arc::new(PanelWork::of(place.card.clone(), &elders, former.map(|known| &*known.work)));
         place.work = Some(work.clone());
-        self.panels.insert(place.id.clone(), Remembered { work, older });
+        place.known = Some(Remembered { work, older });
     }
 }
