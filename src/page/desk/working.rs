@@ -84,12 +84,12 @@ impl Working {
     fn go_on(self) {
         let asked = StoredValue::new(false);
         let step = move || {
-            asked.set_value(false);
-            let first = self.first.get_untracked();
-            self.memory.update_value(|memory| {
-                memory.step(first.as_ref());
-            });
-            self.tell();
+            // The test may have been put away in the meantime.
+            let first = self.first.try_get_untracked().flatten();
+            if self.memory.try_update_value(|memory| memory.step(first.as_ref())).is_some() {
+                asked.set_value(false);
+                self.tell();
+            }
         };
         Effect::new(move |_| {
             let waiting = self.panels.with(|panels| !panels.waiting.is_empty());
