@@ -2,7 +2,7 @@
 // Times are medians of several runs; a busy machine makes them longer, and what else runs is said at the head.
 
 import { cpus, loadavg } from 'node:os';
-import { entries } from './page/entry.mjs';
+import { entries, work } from './page/entry.mjs';
 import { firstLoad } from './page/load.mjs';
 import { median } from './page/browser.mjs';
 import { room } from './page/room.mjs';
@@ -37,6 +37,7 @@ row('growth with panels of 20 weigh-ins, ms', steps(grown.panels), 'linear');
 
 const entry = await entries(dist, RUNS);
 row("a panel's weight to its effect, 4× slowed, 12 × 30", ms(entry.panel), '100 ms', '50 ms');
+row('… its processor time, four times', ms((await work(dist)).map((time) => 4 * time)));
 row("a blank's weight to its effect", ms(entry.blank), '100 ms', '50 ms');
 row('… to what the curve expects of the next panel', ms(entry.next));
 row('… to all panels worked out again', ms(entry.all));

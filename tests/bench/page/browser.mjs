@@ -15,9 +15,9 @@ const FAST_4G = {
   latency: 60 * 2.75,
 };
 
-/** Serves the page in `folder`, compressed as well as it goes, and starts a browser. */
-export async function begin(folder) {
-  const host = await serve(folder, { quality: 11 });
+/** Serves the page in `folder` with the server's `options`, and starts a browser. */
+export async function begin(folder, options = {}) {
+  const host = await serve(folder, options);
   const browser = await chromium.launch({ executablePath: process.env.CHROME ?? '/usr/bin/chromium', args: FLAGS });
   const close = async () => {
     await browser.close();

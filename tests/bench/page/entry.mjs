@@ -91,7 +91,33 @@ export async function entries(folder, runs, watch) {
   return told;
 }
 
-if (process.argv[1].endsWith('entry.mjs')) {
+/**
+ * The page's own processor time for a panel's weight at full speed, ms each: what the times above come to on a machine
+ * that does nothing else is four times this, since work is all that slowing slows.
+ */
+export async function work(folder) {
+  const { url, phone, close } = await begin(folder);
+  const own = await phone();
+  await put(own, url, { 'comb-scale/test/slow': JSON.stringify(record('slow', PANELS, WEIGH_INS - 2)) });
+  const { page, debug } = await open(own);
+  await debug.send('Performance.enable', { timeDomain: 'threadTicks' });
+  await page.goto(`${url}#/slow/weigh`);
+  await page.getByRole('button', { name: 'Begin a round' }).click();
+  const spent = async () => (await debug.send('Performance.getMetrics')).metrics.find(({ name }) => name === 'TaskDuration').value;
+  const told = [];
+  for (let i = 0; i < PANELS; i += 1) {
+    await page.keyboard.type((i === 0 ? blankWeight(WEIGH_INS) : weight(i - 1, WEIGH_INS - 2)).toFixed(1));
+    await page.waitForTimeout(300);
+    const before = await spent();
+    await page.keyboard.press('Enter');
+    await page.waitForTimeout(i === 0 ? 3000 : 300);
+    if (i > 0) told.push(1000 * (await spent() - before));
+  }
+  await close();
+  return told;
+}
+
+if (process.argv[1]?.endsWith('entry.mjs')) {
   const told = await entries(process.argv[2] ?? 'dist', Number(process.argv[3] ?? 3));
   const line = (name, list) => console.log(`${name}: median ${median(list).toFixed(0)} ms of ${list.map((ms) => ms.toFixed(0)).join(' ')}`);
   line("a panel's weight", told.panel);
@@ -99,4 +125,5 @@ if (process.argv[1].endsWith('entry.mjs')) {
   line('… what the curve expects of the next', told.next);
   line('… all panels worked out again', told.all);
   line('Results straight after a blank', told.results);
+  line("processor time of a panel's weight at full speed", await work(process.argv[2] ?? 'dist'));
 }
