@@ -36,7 +36,9 @@ export async function screens(folder, runs, watch) {
   const told = [];
   // The first visit waits for the server to compress, and is not counted.
   const visitor = await phone();
-  await (await open(visitor)).page.goto(url, { timeout: 120_000 });
+  const { page: visited } = await open(visitor);
+  await visited.goto(url);
+  await visited.getByRole('button', { name: 'New spray test' }).waitFor({ timeout: 120_000 });
   await visitor.close();
   for (const { name, address, usable } of SCREENS) {
     const [fresh, cached] = [[], []];
