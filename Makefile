@@ -31,11 +31,11 @@ dist/.built: $(PAGE_SOURCES)
 	@tests/setup/build.sh
 	@touch $@
 
-bench: ## weigh the first load, file by file, and run the benchmarks
-	@tests/setup/install.sh check page
+bench: ## weigh and time everything that has a budget (some minutes)
+	@tests/setup/install.sh check page browser
 	@$(MAKE) --no-print-directory page
-	@tests/setup/first-load.sh
-	@tests/setup/cargo.sh bench --locked --no-default-features
+	@tests/setup/first-load.sh || true
+	@tests/bench/bench.sh
 
 doc: ## write the documentation to target/doc
 	@tests/setup/cargo.sh doc --locked --no-deps

@@ -11,7 +11,7 @@ use std::cell::Cell;
 use std::time::Duration;
 
 use js_sys::{Function, Reflect};
-use leptos::leptos_dom::helpers::set_interval_with_handle;
+use leptos::leptos_dom::helpers::{request_animation_frame, set_interval_with_handle, set_timeout};
 use leptos::prelude::{document, on_cleanup, window, window_event_listener, window_event_listener_untyped};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::closure::Closure;
@@ -50,6 +50,13 @@ pub fn every_second(tick: impl Fn() + 'static) {
     if let Ok(handle) = set_interval_with_handle(tick, Duration::from_secs(1)) {
         on_cleanup(move || handle.clear());
     }
+}
+
+/// Calls `then` once the browser has drawn what is changed by now.
+pub fn after_frame(then: impl Fn() + 'static) {
+    let then: Box<dyn Fn()> = Box::new(then);
+    // A frame that is asked for comes before the drawing; a task that it sets comes after.
+    request_animation_frame(move || set_timeout(then, Duration::ZERO));
 }
 
 /// The moment that the text of a date-and-time field means here: summer time is that of the day named, not of today.

@@ -3,7 +3,7 @@
 
 use super::card::{clock_h, latest};
 use super::tongue::{Tongue, duration};
-use super::{Findings, PanelCard};
+use super::{PanelCard, Panels};
 use crate::quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
 use crate::record::{Id, Panel, Spot, SprayTest, Verification};
 use crate::science::film::{PANEL_READINGS, base_metal, spot, too_near_edge, verify};
@@ -197,8 +197,8 @@ pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
 }
 
 /// The gauge's film of a panel beside what comb and scale, or the sheet, have it come to.
-pub fn gauge_said(findings: &Findings, panel: &Id, tongue: &Tongue) -> Option<String> {
-    let told = findings.panel(panel)?;
+pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String> {
+    let told = panels.panel(panel)?;
     let gauge = told.work.gauge_um?;
     let read = format!("By the gauge {}", tongue.film(&Estimate::normal(gauge.value, gauge.u)));
     let others = told.routes.iter().filter(|route| route.name != "gauge" && !route.lower_bound);

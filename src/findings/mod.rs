@@ -17,6 +17,7 @@ mod film;
 mod gauging;
 mod judge;
 mod measure;
+mod memory;
 mod mixing;
 mod next;
 mod panel;
@@ -33,9 +34,6 @@ mod verdict;
 mod why;
 mod work;
 mod worked;
-
-use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use serde::Serialize;
 
@@ -59,6 +57,7 @@ pub use gauging::{
     verification_said, verify_first,
 };
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
+pub use memory::{Memory, Panels};
 pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
     components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
@@ -90,7 +89,6 @@ pub use worked::{Share, Whose, Worked, worked};
 
 use crate::quantity::{Instant, Units};
 use crate::record::{Id, Panel, SprayTest};
-use crate::science::drying::LEAST_OLDER_H;
 
 /// What a person is told of one test.
 #[derive(Clone, Debug, Serialize)]
@@ -137,77 +135,6 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
         temperature: suggested.temperature.unwrap_or_default(),
     };
     Memory::default().of(test, now, &Tongue { units, division_g: None })
-}
-
-/// Panels already worked out, each good for as long as what it was worked out from stays the same.
-#[derive(Clone, Debug, Default)]
-pub struct Memory {
-    panels: BTreeMap<Id, Remembered>,
-    candidates: candidate::AllKept,
-    pairs: Vec<candidate::KeptPair>,
-}
-
-#[derive(Clone, Debug)]
-struct Remembered {
-    work: Arc<PanelWork>,
-    older: Vec<(f64, Arc<PanelWork>)>,
-}
-
-impl Remembered {
-    /// Whether these very panels, older ones of the same candidate, informed it.
-    fn informed_by(&self, older: &[(f64, Arc<PanelWork>)]) -> bool {
-        self.older.len() == older.len()
-            && self.older.iter().zip(older).all(|(a, b)| a.0 == b.0 && Arc::ptr_eq(&a.1, &b.1))
-    }
-}
-
-impl Memory {
-    /// The findings of a test at a moment, said in `tongue`.
-    pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
-        let panels = in_order(test);
-        let works = self.works(test, &panels);
-        let mut panels: Vec<PanelFindings> =
-            panels.into_iter().zip(works).map(|(panel, work)| PanelFindings::of(panel, work, tongue)).collect();
-        swapped::flag_swaps(&mut panels);
-        let candidates = candidate::candidates(test, &panels, &mut self.candidates);
-        let pairs = candidate::pairs(&candidates, &mut self.pairs);
-        let said = said::said(test, &candidates, &pairs, &panels, tongue);
-        let next = next::next(test, &candidates, &panels, &mut self.candidates, now, tongue);
-        Findings { panels, candidates, pairs, next, said }
-    }
-
-    /// Every panel's work; the oldest of a candidate first, since the older ones inform the younger.
-    fn works(&mut self, test: &SprayTest, panels: &[&Panel]) -> Vec<Arc<PanelWork>> {
-        let cards: Vec<PanelCard> = panels.iter().map(|panel| PanelCard::of(test, panel)).collect();
-        let sprayed = |i: usize| cards[i].last_coat_h.unwrap_or(f64::INFINITY);
-        let mut order: Vec<usize> = (0..panels.len()).collect();
-        crate::order::sort_by(&mut order, |&a, &b| sprayed(a).total_cmp(&sprayed(b)));
-
-        let mut done: Vec<Option<Arc<PanelWork>>> = vec![None; panels.len()];
-        let mut kept = BTreeMap::new();
-        for &i in &order {
-            let older: Vec<(f64, Arc<PanelWork>)> = (order.iter())
-                .filter(|&&j| panels[j].candidate.is_some() && panels[j].candidate == panels[i].candidate)
-                .map(|&j| (sprayed(i) - sprayed(j), j))
-                .filter(|(by_h, _)| *by_h >= LEAST_OLDER_H)
-                .filter_map(|(by_h, j)| Some((by_h, done[j].clone()?)))
-                .collect();
-            let work = self.remembered(&panels[i].id, &cards[i], &older).unwrap_or_else(|| {
-                let elders: Vec<_> = older.iter().map(|(by_h, work)| (*by_h, &**work)).collect();
-                let former = self.panels.get(&panels[i].id).filter(|known| known.informed_by(&older));
-                Arc::new(PanelWork::of(cards[i].clone(), &elders, former.map(|known| &*known.work)))
-            });
-            kept.insert(panels[i].id.clone(), Remembered { work: work.clone(), older });
-            done[i] = Some(work);
-        }
-        self.panels = kept;
-        done.into_iter().flatten().collect()
-    }
-
-    fn remembered(&self, id: &Id, card: &PanelCard, older: &[(f64, Arc<PanelWork>)]) -> Option<Arc<PanelWork>> {
-        let known = self.panels.get(id)?;
-        (known.work.card == *card && known.informed_by(older)).then(|| known.work.clone())
-    }
 }
 
 /// Panels by candidate, then label, as they stand in every list.

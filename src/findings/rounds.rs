@@ -1,8 +1,9 @@
 //! A visit to the scale: whom it walks past, what stands beside each weight, and how the weight just typed is judged.
 
-use super::Findings;
 use super::judge;
+use super::memory::Panels;
 use super::panel::PanelFindings;
+use super::tables::reading;
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Entries, Id, SprayTest, WeighIn};
@@ -105,35 +106,50 @@ impl Judged {
 
 /// What stands beside the weight of a panel or blank in a round: before it is typed what was and what the curve expects,
 /// afterwards the change and what is odd about it.
-pub fn judged(test: &SprayTest, findings: &Findings, owner: &Id, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
+///
+/// Of a panel that waits what it was is said, and that the rest follows.
+pub fn judged(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
     let at = weigh_time(test.rounds.find(round).and_then(|round| round.at), now);
-    match findings.panel(owner) {
+    match panels.panel(owner) {
         Some(panel) => panel_judged(test, panel, round, at, tongue),
+        None if panels.waits(owner) => Judged::fine(waiting_said(test, owner, round, at, tongue)),
         None => judge::blank(test, owner, round, at, tongue),
+    }
+}
+
+/// What stands beside a panel that is still to be worked out.
+fn waiting_said(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &Tongue) -> String {
+    let before = |weigh_in: &&WeighIn| weigh_in.round.as_ref() != Some(round) && weigh_in.set_aside.is_none();
+    let weighed = |weigh_in: &WeighIn| Some((super::moment(test, weigh_in)?, weigh_in.gross_g?.get()));
+    let list = test.panels.find(owner).map(|panel| &panel.weigh_ins);
+    let earlier = list.into_iter().flat_map(|list| list.kept()).filter(before).filter_map(weighed);
+    let last = earlier.filter(|(known, _)| *known <= at).reduce(|a, b| if b.0 > a.0 { b } else { a });
+    let unit = crate::quantity::Unit::symbol(tongue.units.mass);
+    match last {
+        Some((_, g)) if weigh_in_of(test, owner, round).is_none() => {
+            format!("was {} {unit}; working the curve out again…", tongue.typed_weight(g))
+        }
+        _ => "Working it out again…".into(),
     }
 }
 
 /// Whether a weight of a round is to be looked at again: flagged, heavier than before, or of a blank that drifted. Quick
 /// enough to ask of everyone on the walk.
-pub fn look_again(
-    test: &SprayTest,
-    findings: &Findings,
-    owner: &Id,
-    round: &Id,
-    now: Instant,
-    tongue: &Tongue,
-) -> bool {
-    let Some(panel) = findings.panel(owner) else { return judge::blank(test, owner, round, now, tongue).odd };
+pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now: Instant, tongue: &Tongue) -> bool {
+    let Some(panel) = panels.panel(owner) else {
+        return !panels.waits(owner) && judge::blank(test, owner, round, now, tongue).odd;
+    };
     let Some(weigh_in) = weigh_in_of(test, owner, round) else { return false };
     panel.flags.iter().any(|flag| flag.weigh_in == weigh_in) || judge::heavier(panel, &weigh_in)
 }
 
 /// The same for a panel whose findings are at hand, weighed at `at`.
 pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
-    let lines = super::readings(test, panel, tongue);
+    let card = &panel.work.card;
     let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
-    if let Some(line) = lines.iter().find(|line| in_round(&line.id)) {
+    let place = card.weigh_ins.iter().position(|(id, _)| in_round(id));
+    if let Some(line) = place.and_then(|place| reading(test, panel, place, tongue)) {
         let change = if line.change.is_empty() { String::new() } else { format!("{} since the last", line.change) };
         let says = line.flag.as_ref().map(|flag| flag.says.clone());
         return match says.or_else(|| judge::odd(panel, &line.id, tongue)) {
@@ -144,10 +160,12 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
             None => Judged::fine(format!("{change}.")),
         };
     }
-    let was = lines.iter().rfind(|line| line.at <= at).map(|line| format!("was {}", line.weight));
+    let at_h = super::card::clock_h(at);
+    let division = card.division_g();
+    let was = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.t_h <= at_h);
+    let was = was.map(|(_, weighing)| format!("was {}", tongue.weight(weighing.gross_g, division)));
     let expected = panel.work.forecast.as_ref().ok().map(|forecast| {
-        let expected = forecast.reading_at(super::card::clock_h(at));
-        let division = panel.work.card.division_g();
+        let expected = forecast.reading_at(at_h);
         let (low, high) = (tongue.bare_weight(expected.low, division), tongue.weight(expected.high, division));
         format!("the curve expects {low} to {high}")
     });

@@ -117,26 +117,25 @@ pub fn panels_said(count: usize) -> String {
 
 /// A panel's weigh-ins in time order: the table behind its curve.
 pub fn readings(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Reading> {
+    (0..panel.work.card.weigh_ins.len()).filter_map(|place| reading(test, panel, place, tongue)).collect()
+}
+
+/// The line of the weigh-in at `place` on the panel's card.
+pub(super) fn reading(test: &SprayTest, panel: &PanelFindings, place: usize, tongue: &Tongue) -> Option<Reading> {
     let card = &panel.work.card;
     let division = card.division_g();
-    let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
-    let wet_h = panel.work.wet().ok().map(|wet| wet.t_h);
-    let mut before: Option<f64> = None;
-    let mut lines = Vec::new();
-    for (id, weighing) in &card.weigh_ins {
-        let Some(at) = weigh_ins.and_then(|list| list.find(id)).and_then(|w| super::moment(test, w)) else { continue };
-        let change = before.map_or(String::new(), |g| tongue.change(weighing.gross_g - g, division));
-        before = Some(weighing.gross_g);
-        lines.push(Reading {
-            id: id.clone(),
-            at,
-            age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
-            weight: tongue.weight(weighing.gross_g, division),
-            change,
-            left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
-            flag: panel.flags.iter().find(|flag| flag.weigh_in == *id).cloned(),
-            wet: Some(weighing.t_h) == wet_h,
-        });
-    }
-    lines
+    let (id, weighing) = &card.weigh_ins[place];
+    let at = super::moment(test, test.panels.find(&panel.id)?.weigh_ins.find(id)?)?;
+    let before = place.checked_sub(1).map(|before| card.weigh_ins[before].1.gross_g);
+    let flag = panel.flags.iter().find(|flag| flag.weigh_in == *id);
+    Some(Reading {
+        id: id.clone(),
+        at,
+        age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
+        weight: tongue.weight(weighing.gross_g, division),
+        change: before.map_or(String::new(), |g| tongue.change(weighing.gross_g - g, division)),
+        left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
+        flag: flag.cloned(),
+        wet: panel.work.wet().is_ok_and(|wet| wet.t_h == weighing.t_h),
+    })
 }

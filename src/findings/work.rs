@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use super::card::PanelCard;
 use super::why::Reason;
 use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
-use crate::science::drying::settled::{Beginnings, first_settled_knowing};
+use crate::science::drying::settled::{Beginnings, forecast_knowing};
 use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
@@ -28,6 +28,8 @@ pub struct PanelWork {
     beginnings: Beginnings,
     /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
     dab_share: OnceLock<f64>,
+    /// What the weigh-ins before the newest expected of it, once asked for.
+    newest_expected: OnceLock<Option<drying::Estimate>>,
 }
 
 /// An older panel of the same candidate and how much earlier it was sprayed, h.
@@ -42,7 +44,16 @@ impl PanelWork {
         let forecast = forecast_of(&card, &wet_film, older, &mut beginnings);
         let gauge_um = gauge(&card);
         let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
-        Self { card, forecast, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new() }
+        Self {
+            card,
+            forecast,
+            wet_film,
+            build,
+            gauge_um,
+            beginnings,
+            dab_share: OnceLock::new(),
+            newest_expected: OnceLock::new(),
+        }
     }
 
     /// What is known of the beginnings that `card` shares with this panel's.
@@ -57,8 +68,16 @@ impl PanelWork {
     }
 
     /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock; quickly, with
-    /// the coarser of the two settings.
+    /// the coarser of the two settings. Of the newest it is kept: the screen asks for it more than once.
     pub(super) fn expected_before(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
+        let newest = self.card.weigh_ins.last().is_some_and(|(_, newest)| newest.t_h == t_h);
+        if newest && place + 1 == self.card.weigh_ins.len() {
+            return *self.newest_expected.get_or_init(|| self.expected(place, t_h));
+        }
+        self.expected(place, t_h)
+    }
+
+    fn expected(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
         let mut card = self.card.clone();
         card.weigh_ins.truncate(place);
         let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());
@@ -197,10 +216,7 @@ fn forecast_of(
         .iter()
         .filter_map(|(by_h, work)| Some(drying::Older { by_h: *by_h, forecast: work.forecast.as_ref().ok()? }))
         .collect();
-    let ask = |panel: &drying::Panel<'_>| {
-        let settled_before = first_settled_knowing(panel, &Settings::instant(), beginnings);
-        drying::forecast(&drying::Panel { settled_before, ..panel.clone() }, &Settings::shown())
-    };
+    let ask = |panel: &drying::Panel<'_>| forecast_knowing(panel, &Settings::shown(), &Settings::instant(), beginnings);
     let forecast = on_panel(card, wet_film, &older, ask)?;
     forecast.map_err(|trouble| Reason::Said(super::verdict::no_forecast(trouble)))
 }

@@ -1,23 +1,23 @@
 //! One open test on the desk: the record with its history, what is found in it, and whether it is kept.
 
 mod keeping;
+mod working;
 
 use std::fmt;
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::page::parts::derived;
-
 use super::shop::{EXAMPLE_ID, Shop};
 use crate::device;
-use crate::findings::{self, Findings, Memory, Tongue};
+use crate::findings::{self, Findings, Panels, Tongue};
 use crate::quantity::{Instant, Quantity};
 use crate::record::{self, Action, History, Id, OpenError, Row, Slot, SprayTest, merge};
 use crate::store::{self, Kept, Trouble};
 
 pub use keeping::{heal, here};
 use keeping::{join, keep, open_text};
+use working::Working;
 
 /// Why a test cannot be laid on the desk.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,8 +49,11 @@ pub struct Desk {
     pub unsaved: RwSignal<Option<Trouble>>,
     /// The weigh-in that Weigh is to open with: one tapped on a chart.
     pub look_at: RwSignal<Option<Id>>,
-    /// What is found in the test, as it stands.
+    /// What is found in the test, as it stands; all of it is worked out when it is asked for.
     pub findings: Signal<Arc<Findings>>,
+    /// What is told of its panels, as far as they are worked out; the rest follows between frames.
+    pub panels: Signal<Arc<Panels>>,
+    working: Working,
     history: RwSignal<History>,
     /// The text under the test's own key as this tab last read or wrote it: another one was written by another tab.
     known_text: StoredValue<String>,
@@ -125,27 +128,14 @@ impl Desk {
 
     fn lay(shop: Shop, history: History, text: String) -> Self {
         let history = RwSignal::new(history);
-        let memory = StoredValue::new(Memory::default());
-        let findings = Memo::new_with_compare(
-            move |_| {
-                let tongue = tongue_of(shop, history);
-                let found = history.with(|history| {
-                    let mut found = None;
-                    memory.update_value(|memory| found = Some(memory.of(history.test(), device::now(), &tongue)));
-                    found
-                });
-                found.map(Arc::new)
-            },
-            |a, b| match (a, b) {
-                (Some(a), Some(b)) => !same(a, b),
-                _ => true,
-            },
-        );
+        let working = Working::begin(shop, history);
         Self {
             shop,
             unsaved: RwSignal::new(None),
             look_at: RwSignal::new(None),
-            findings: derived(move || findings.get().expect("findings are always made")),
+            findings: working.findings,
+            panels: working.panels,
+            working,
             history,
             known_text: StoredValue::new(text),
             turn: RwSignal::new(false),
@@ -184,6 +174,16 @@ impl Desk {
             self.shop.ask_lasting();
         }
         Ok(())
+    }
+
+    /// Works a panel out now, though others may wait: somebody stands over it.
+    pub fn work_out(&self, panel: &Id) {
+        self.working.work_out(panel);
+    }
+
+    /// Has a panel worked out before all others that wait.
+    pub fn work_out_first(&self, panel: Option<Id>) {
+        self.working.first.set(panel);
     }
 
     /// Does an action that nothing can speak against: a press of a button, not a number.
@@ -274,13 +274,6 @@ impl Desk {
 fn tongue_of(shop: Shop, history: RwSignal<History>) -> Tongue {
     let division = |test: &SprayTest| test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
     Tongue { units: shop.units(), division_g: history.with(|history| division(history.test())) }
-}
-
-fn same(a: &Option<Arc<Findings>>, b: &Option<Arc<Findings>>) -> bool {
-    match (a, b) {
-        (Some(a), Some(b)) => Arc::ptr_eq(a, b),
-        _ => false,
-    }
 }
 
 /// Whether an action writes down what a scale, a comb, a gauge or a thermometer showed.

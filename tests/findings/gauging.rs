@@ -7,7 +7,7 @@ use comb_scale::findings::{
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, SprayTest};
 
-use super::{found, test_of};
+use super::{found, panels_of, test_of};
 
 fn at(text: &str) -> Instant {
     text.parse().unwrap()
@@ -80,7 +80,7 @@ fn the_newest_visit_counts_and_a_shim_is_subtracted() {
     assert!((found.panels[0].work.gauge_um.unwrap().value - 120.0).abs() < 1e-9);
     let panel = test.panels.find(&"p".into()).unwrap();
     assert_eq!(series_said(panel, &Tongue::default()), ["top: 130 → 120 µm, −10 µm in 4 d"]);
-    assert!(gauge_said(&found, &"p".into(), &Tongue::default()).unwrap().contains("no projection"));
+    assert!(gauge_said(&panels_of(&test), &"p".into(), &Tongue::default()).unwrap().contains("no projection"));
 }
 
 #[test]

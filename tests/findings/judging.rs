@@ -4,7 +4,7 @@ use comb_scale::findings::{Findings, Judged, Tongue, judged, next_due, panel_jud
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, SprayTest};
 
-use super::{drying, found, test_of, weigh_ins};
+use super::{drying, found, panels_of, test_of, weigh_ins};
 
 /// A panel that loses 8 g, weighed up to a day, and one more weight in round `r` at 30 h.
 fn with_newest(gross_g: f64) -> SprayTest {
@@ -76,7 +76,7 @@ fn with_blank(gross_g: f64) -> SprayTest {
 /// What stands beside the blank's weight in its round.
 fn blank_said(test: &SprayTest) -> String {
     let now: Instant = "2026-03-03T16:05:00Z".parse().unwrap();
-    judged(test, &found(test), &Id::from("b"), &Id::from("r"), now, &Tongue::default()).said
+    judged(test, &panels_of(test), &Id::from("b"), &Id::from("r"), now, &Tongue::default()).said
 }
 
 #[test]

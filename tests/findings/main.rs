@@ -8,6 +8,7 @@ mod example;
 mod film;
 mod gauging;
 mod judging;
+mod memory;
 mod mixing;
 mod next;
 mod odd;
@@ -19,7 +20,7 @@ mod sheets;
 mod spraying;
 mod worked;
 
-use comb_scale::findings::{Findings, of};
+use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};
 use comb_scale::record::{SprayTest, open};
 
 /// Opens a record of which only the inside is given.
@@ -31,6 +32,14 @@ pub fn test_of(inside: &str) -> SprayTest {
 /// Findings a year after everything in these tests.
 pub fn found(test: &SprayTest) -> Findings {
     of(test, "2027-03-01T12:00:00Z".parse().expect("an instant"))
+}
+
+/// What is told of its panels, all worked out.
+pub fn panels_of(test: &SprayTest) -> Panels {
+    let mut memory = Memory::default();
+    memory.look(test);
+    while memory.step(None) {}
+    memory.panels(test, &Tongue::default())
 }
 
 /// Weigh-ins of a panel, from (hours after 2 March 2026 10:00 UTC, g).

@@ -7,7 +7,7 @@ use comb_scale::findings::{
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Pick, SprayTest};
 
-use super::{found, test_of};
+use super::{panels_of, test_of};
 
 fn at(text: &str) -> Instant {
     text.parse().unwrap()
@@ -73,7 +73,14 @@ fn only_what_is_amiss_is_looked_at_again() {
         ))
     };
     let again = |test: &SprayTest| {
-        look_again(test, &found(test), &Id::from("p"), &Id::from("r"), at("2026-03-03T08:10:00Z"), &Tongue::default())
+        look_again(
+            test,
+            &panels_of(test),
+            &Id::from("p"),
+            &Id::from("r"),
+            at("2026-03-03T08:10:00Z"),
+            &Tongue::default(),
+        )
     };
     assert!(!again(&with(438.0)) && again(&with(442.0)));
 }

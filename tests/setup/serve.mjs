@@ -1,13 +1,15 @@
 // A small static server for the built page: `node serve.mjs FOLDER [HOST [PORT]]`, or `serve(...)` from the tests.
-// Only what a plain static host does: files by name, the right type, nothing cached. A browser that was here before keeps
-// the page, and offers a rebuild as a newer version.
+// Only what a plain static host does: files by name, the right type, compressed for those who take it, nothing cached. A
+// browser that was here before keeps the page, and offers a rebuild as a newer version.
 
 import { createServer } from 'node:http';
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
 import { networkInterfaces } from 'node:os';
 import { extname, join, normalize, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { brotliCompress, constants, gzip } from 'node:zlib';
 
 const TYPES = {
   '.html': 'text/html; charset=utf-8',
@@ -24,11 +26,33 @@ const TYPES = {
   '.wasm': 'application/wasm',
 };
 
+/** What hosts compress as they go (5), not what they may have lying compressed (11): nobody waits for it here. */
+const QUALITY = 5;
+
+/** Compressed before anything else asks for it again; by file, state of the file, and way. */
+const compressed = new Map();
+const ways = {
+  br: (body, quality) => promisify(brotliCompress)(body, { params: { [constants.BROTLI_PARAM_QUALITY]: quality, [constants.BROTLI_PARAM_SIZE_HINT]: body.length } }),
+  gzip: (body) => promisify(gzip)(body),
+};
+
+/** The file as it goes over the wire: `{ body, encoding }`, without an encoding where none is taken or none helps. */
+async function packed(file, accepted, quality) {
+  const body = await readFile(file);
+  const encoding = Object.keys(ways).find((way) => new RegExp(`\\b${way}\\b`).test(accepted));
+  if (!encoding || body.length < 500 || ['.png', '.woff2', '.ico'].includes(extname(file))) return { body };
+  const { mtimeMs, size } = await stat(file);
+  const key = [file, mtimeMs, size, encoding, quality].join('\n');
+  if (!compressed.has(key)) compressed.set(key, ways[encoding](body, quality));
+  return { body: await compressed.get(key), encoding };
+}
+
 /**
- * Serves `folder`. `port` 0 takes a free one; `base` puts the page in a subfolder, as a static host may.
+ * Serves `folder`. `port` 0 takes a free one; `base` puts the page in a subfolder, as a static host may; `quality` is that
+ * of brotli.
  * Resolves to `{ url, close }` once it answers.
  */
-export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/' } = {}) {
+export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/', quality = QUALITY } = {}) {
   const root = resolve(folder);
   const server = createServer(async (request, response) => {
     const answer = (status, headers, body) => {
@@ -41,8 +65,9 @@ export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/' }
       if (!path.startsWith(base)) return answer(404, { 'Content-Type': TYPES['.txt'] }, 'no such file');
       const file = normalize(join(root, path.slice(base.length) || 'index.html'));
       if (!file.startsWith(root + sep)) return answer(404, { 'Content-Type': TYPES['.txt'] }, 'no such file');
-      const body = await readFile(file);
-      answer(200, { 'Content-Type': TYPES[extname(file)] ?? 'application/octet-stream' }, body);
+      const { body, encoding } = await packed(file, request.headers['accept-encoding'] ?? '', quality);
+      const coded = encoding ? { 'Content-Encoding': encoding, Vary: 'Accept-Encoding' } : {};
+      answer(200, { 'Content-Type': TYPES[extname(file)] ?? 'application/octet-stream', ...coded }, body);
     } catch {
       answer(404, { 'Content-Type': TYPES['.txt'] }, 'no such file');
     }

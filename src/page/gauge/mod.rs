@@ -161,7 +161,7 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
     };
     let said = {
         let panel = panel.clone();
-        move || findings::gauge_said(&desk.findings.get(), &panel, &desk.tongue()).into_iter().collect()
+        move || findings::gauge_said(&desk.panels.get(), &panel, &desk.tongue()).into_iter().collect()
     };
     let series = {
         let panel = panel.clone();

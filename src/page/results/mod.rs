@@ -12,6 +12,7 @@ use leptos::prelude::*;
 use super::desk::Desk;
 use super::parts::{lines, live, memo, shown};
 use crate::chart::Mark;
+use crate::device;
 use crate::findings::{self, SETTLED_MEANS};
 use crate::record::Id;
 
@@ -25,18 +26,33 @@ pub fn results(desk: Desk) -> AnyView {
         let items: Vec<AnyView> = desk.findings.get().next.iter().cloned().map(item).collect();
         view! { <ol class="next-list">{items}</ol> }.into_any()
     };
+    // The sentences are drawn first: what takes longer to draw follows a frame later, below them.
+    let begun = RwSignal::new(false);
+    device::after_frame(move || {
+        begun.try_set(true);
+    });
+    let charts = move || (begun.get() && drawable.get()).then(|| untrack(|| chart::charts(desk)));
+    let beside = move || (begun.get() && any.get()).then(|| untrack(|| beside::beside(desk)));
+    let rest = move || {
+        begun.get().then(|| {
+            view! {
+                <h2>"What next"</h2>
+                {live(next)}
+                {shown(move || any.get().then(|| untrack(|| panel::panels(desk))))}
+                <p class="hint">{SETTLED_MEANS}</p>
+                {out::out(desk)}
+            }
+            .into_any()
+        })
+    };
     view! {
         <h1>"Results"</h1>
         <div class="results-top">
             <section class="said" aria-label="What the test says">{lines("", move || desk.findings.get().said.clone())}</section>
-            {shown(move || drawable.get().then(|| untrack(|| chart::charts(desk))))}
-            {shown(move || any.get().then(|| untrack(|| beside::beside(desk))))}
+            {shown(charts)}
+            {shown(beside)}
         </div>
-        <h2>"What next"</h2>
-        {live(next)}
-        {shown(move || any.get().then(|| untrack(|| panel::panels(desk))))}
-        <p class="hint">{SETTLED_MEANS}</p>
-        {out::out(desk)}
+        {shown(rest)}
     }
     .into_any()
 }

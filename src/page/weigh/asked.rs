@@ -12,8 +12,7 @@ pub(super) fn asked(walk: Walk, owner: Id, judged: Memo<Judged>) -> AnyView {
     let (desk, flagged) = (walk.desk, owner.clone());
     let flag = memo(move || {
         let weigh_in = walk.weigh_in(&flagged)?;
-        let found = desk.findings.get();
-        found.panel(&flagged)?.flags.iter().find(|flag| flag.weigh_in == weigh_in).cloned()
+        desk.panels.get().panel(&flagged)?.flags.iter().find(|flag| flag.weigh_in == weigh_in).cloned()
     });
     live(move || {
         let judged = judged.get();

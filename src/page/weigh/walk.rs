@@ -3,10 +3,10 @@
 use leptos::prelude::*;
 
 use super::asked;
-use crate::findings::{self, HOW_TO_WEIGH, Stop};
+use crate::findings::{self, HOW_TO_WEIGH, Judged, Stop};
 use crate::page::desk::Desk;
 use crate::page::parts::{
-    MomentField, NumberField, PhraseField, Typed, button, derived, fold, live, memo, picks, shown,
+    MomentField, NumberField, PhraseField, Typed, button, derived, each, fold, lines, live, memo, picks, shown,
 };
 use crate::page::results::MarkSign;
 use crate::page::shop::Place;
@@ -35,17 +35,17 @@ impl Walk {
     }
 
     /// What is said beside the weight of a panel or blank.
-    pub fn judged(self, owner: &Id) -> findings::Judged {
+    pub fn judged(self, owner: &Id) -> Judged {
         let (desk, round) = (self.desk, self.round.get_value());
-        let found = desk.findings.get();
-        desk.with(|test| findings::judged(test, &found, owner, &round, desk.now(), &desk.tongue()))
+        let panels = desk.panels.get();
+        desk.with(|test| findings::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// Whether the weight of a panel or blank is to be looked at again.
     fn look_again(self, owner: &Id) -> bool {
         let (desk, round) = (self.desk, self.round.get_value());
-        let found = desk.findings.get();
-        desk.with(|test| findings::look_again(test, &found, owner, &round, desk.now(), &desk.tongue()))
+        let panels = desk.panels.get();
+        desk.with(|test| findings::look_again(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// The weighing that a panel or blank has in this round.
@@ -71,6 +71,8 @@ impl Walk {
                 desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g })?;
             }
         }
+        // It is in somebody's hand: whatever else waits.
+        desk.work_out(owner);
         if !untrack(|| self.judged(owner)).odd {
             self.go_on();
         }
@@ -93,6 +95,7 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
         move || desk.with(|test| findings::round_said(test, &round))
     };
     let up_now = memo(move || up.get());
+    Effect::new(move |_| desk.work_out_first(up.get()));
     let cool = {
         let round = round.clone();
         shown(move || {
@@ -112,7 +115,8 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
                 Some(owner) => untrack(|| stop(walking, owner)),
                 None => done(walking, open),
             })}
-            {live(move || rack(walking))}
+            {lines("quiet", move || desk.panels.with(|panels| panels.waiting_said().into_iter().collect()))}
+            {rack(walking)}
             {shown(move || {
                 up_now.get().map(|_| button("plain", "Leave the rest unweighed and close this round", move || open.set(None)))
             })}
@@ -192,31 +196,40 @@ fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
 
 /// Everyone on the walk with what was weighed; a press turns to them.
 fn rack(walk: Walk) -> AnyView {
-    let up = walk.up.get();
-    let line = |stop: Stop| {
-        let Stop { owner, label, candidate, weigh_in, weight } = stop;
-        let odd = weigh_in.is_some() && walk.look_again(&owner);
+    let owners = memo(move || walk.walk.with(|stops| stops.iter().map(|stop| stop.owner.clone()).collect()));
+    view! { <div class="rack">{each(owners, move |owner| line(walk, owner))}</div> }.into_any()
+}
+
+/// One of them. Each follows the test by itself: a weight changes its own line, and not the rack.
+fn line(walk: Walk, owner: Id) -> AnyView {
+    let find = |stops: &Vec<Stop>, owner: &Id| stops.iter().find(|stop| stop.owner == *owner).cloned();
+    let Some(Stop { label, candidate, .. }) = walk.walk.with_untracked(|stops| find(stops, &owner)) else {
+        return ().into_any();
+    };
+    let of = owner.clone();
+    let stands = memo(move || {
+        let weighed = walk.walk.with(|stops| find(stops, &of)).filter(|stop| stop.weigh_in.is_some());
+        let odd = weighed.is_some() && walk.look_again(&of);
+        let said = weighed.map_or("not yet".into(), |stop| stop.weight);
+        Judged { said: if odd { format!("{said}, look again") } else { said }, odd }
+    });
+    let of = owner.clone();
+    let up = memo(move || walk.up.with(|up| up.as_ref() == Some(&of)));
+    live(move || {
+        let (Judged { said, odd }, label, owner) = (stands.get(), label.clone(), owner.clone());
         let class = if odd { "turn odd" } else { "turn" };
-        let pressed = (up.as_ref() == Some(&owner)).to_string();
-        let stands = match (weigh_in, odd) {
-            (None, _) => "not yet".to_owned(),
-            (Some(_), false) => weight,
-            (Some(_), true) => format!("{weight}, look again"),
-        };
+        let mark = candidate.clone().map(|candidate| view! { <MarkSign candidate/> });
         let turn = move |_| {
             walk.just.set(None);
             walk.up.set(Some(owner.clone()));
         };
-        let mark = candidate.map(|candidate| view! { <MarkSign candidate/> });
         view! {
-            <button class=class aria-pressed=pressed on:click=turn>
-                {mark} <span class="name">{label}</span> " " <span class="stands">{stands}</span>
+            <button class=class aria-pressed=up.get().to_string() on:click=turn>
+                {mark} <span class="name">{label}</span> " " <span class="stands">{said}</span>
             </button>
         }
         .into_any()
-    };
-    let lines: Vec<AnyView> = walk.walk.get().into_iter().map(line).collect();
-    view! { <div class="rack">{lines}</div> }.into_any()
+    })
 }
 
 /// When, where and on which scale; and the way to take the round out.

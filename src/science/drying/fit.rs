@@ -1,5 +1,6 @@
 //! The fit: robust cost, its derivatives, its maximum and the noise check.
 
+use super::kernel::product;
 use super::least_squares::{Normal, Problem, Rule, Solution, factor, minimise};
 use super::model::{
     COOL_PARAMETERS, FIRST_CHAIN, FIRST_WARM, Hours, LN_A, WARM_PARAMETERS, cool_basis, fall, warm_basis,
@@ -36,6 +37,11 @@ pub(crate) struct Spectrum<'a, const P: usize> {
     at: SVector<f64, P>,
     /// Σ w̃ J of the last normal equations: their column of c₀.
     pub plateau_column: SVector<f64, P>,
+    /// Slopes of all rows by columns, robust weights, weighted residuals, and a weighted column: room for `normal`.
+    columns: Vec<f64>,
+    weights: Vec<f64>,
+    pulls: Vec<f64>,
+    scaled: Vec<f64>,
 }
 
 struct Row<const P: usize> {
@@ -70,6 +76,10 @@ impl<'a, const P: usize> Spectrum<'a, P> {
             plateau_held: false,
             at: SVector::zeros(),
             plateau_column: SVector::zeros(),
+            columns: Vec::new(),
+            weights: Vec::new(),
+            pulls: Vec::new(),
+            scaled: Vec::new(),
         }
     }
 
@@ -142,26 +152,40 @@ impl<const P: usize> Problem<P> for Spectrum<'_, P> {
     fn normal(&mut self, into: &mut Normal<P>) {
         *into = Normal::zero();
         let a = if P == WARM_PARAMETERS { self.ln_a.exp() } else { 1.0 };
+        self.columns.clear();
+        self.weights.clear();
+        self.pulls.clear();
         for row in &mut self.rows {
             if P == WARM_PARAMETERS && row.hours.warm > 0.0 {
                 row.slope[LN_A] = -a * row.hours.warm * fall(&row.slope, row.hours.effective(a));
             }
             let weight = row.robust_weight();
-            let pull = weight * row.residual;
-            for (i, column) in into.gauss_newton.data.0.iter_mut().enumerate() {
-                let scaled = weight * row.slope[i];
-                // Terms that are long gone.
-                if scaled == 0.0 {
-                    continue;
-                }
-                for (entry, slope) in column[i..].iter_mut().zip(&row.slope[i..]) {
-                    *entry += scaled * slope;
-                }
-                into.gradient[i] += pull * row.slope[i];
+            self.weights.push(weight);
+            self.pulls.push(weight * row.residual);
+        }
+        // By columns: a sum of products at a time stays in a register, which halves the time of the whole fit.
+        let n = self.rows.len();
+        let mut live = [n; P];
+        for i in 0..P {
+            self.columns.extend(self.rows.iter().map(|row| row.slope[i]));
+            // Terms that are long gone by the later readings.
+            let column = &self.columns[i * n..];
+            while live[i] > 0 && column[live[i] - 1] == 0.0 {
+                live[i] -= 1;
             }
-            for i in FIRST_CHAIN..P.min(LN_A) {
-                into.curvature[i] -= pull * row.slope[i];
+        }
+        let column = |i: usize| &self.columns[i * n..i * n + live[i]];
+        for i in 0..P {
+            let own = column(i);
+            self.scaled.clear();
+            self.scaled.extend(own.iter().zip(&self.weights).map(|(slope, weight)| weight * slope));
+            for k in i..P {
+                into.gauss_newton.data.0[i][k] = product(&self.scaled, column(k));
             }
+            into.gradient[i] = product(&self.pulls, own);
+        }
+        for i in FIRST_CHAIN..P.min(LN_A) {
+            into.curvature[i] = -into.gradient[i];
         }
         self.plateau_column = into.gauss_newton.column(0).into_owned();
         self.prior.add_to(&self.at, into);

@@ -5,14 +5,14 @@ use super::fit::{Point, maximum};
 use super::least_squares::{Rule, Stopped, factor};
 use super::model::{COOL_PARAMETERS, Curve, WARM_PARAMETERS};
 use super::outcome::{Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, Rest, Standing, Verdict, Warning};
-use super::panel::{Panel, Settings, Weighing};
+use super::panel::{Panel, Settings, SettledBefore, Weighing};
 use super::plateau::{Grid, grid};
 use super::pool::{self, OlderUse, Trace, pooled};
 use super::prior::{PlateauPrior, Prior};
 use super::quantile::Weighted;
 use super::readings::{Readings, read};
 use super::screen::{Slip, slips};
-use super::settled::{Evidence, coarseness, limit, verdict, with_earlier};
+use super::settled::{Evidence, coarseness, limit, may_be_settled, verdict, with_earlier};
 
 /// Fewer kept readings than this say nothing at all.
 const LEAST_READINGS: usize = 3;
@@ -40,10 +40,43 @@ const RISES: f64 = 4.0;
 /// assert!(answer.final_gross_g.low < 430.6);
 /// ```
 pub fn forecast(panel: &Panel, settings: &Settings) -> Result<Forecast, NoForecast> {
-    let r = read(panel)?;
-    let found = screen(&r)?;
-    let kept: Vec<Point> =
-        r.points.iter().enumerate().filter(|(i, _)| found.iter().all(|s| s.index != *i)).map(|(_, p)| *p).collect();
+    believe(Screened::new(panel)?, panel, settings)
+}
+
+/// A panel's readings once slips are left out: what a forecast begins with.
+struct Screened {
+    r: Readings,
+    found: Vec<Slip>,
+    kept: Vec<Point>,
+}
+
+/// Whether the forecast of a panel would say that it has settled by now, as later ones want to know it. Where it could not,
+/// whatever the fit says, nothing is fitted.
+pub(super) fn settled_by(panel: &Panel, settings: &Settings) -> Option<SettledBefore> {
+    let screened = Screened::new(panel).ok()?;
+    if !may_be_settled(&screened.kept, screened.r.u(), screened.newest_flagged()) {
+        return None;
+    }
+    believe(screened, panel, settings).ok()?.settled_now()
+}
+
+impl Screened {
+    fn new(panel: &Panel) -> Result<Self, NoForecast> {
+        let r = read(panel)?;
+        let found = screen(&r)?;
+        let kept =
+            r.points.iter().enumerate().filter(|(i, _)| found.iter().all(|s| s.index != *i)).map(|(_, p)| *p).collect();
+        Ok(Self { r, found, kept })
+    }
+
+    fn newest_flagged(&self) -> bool {
+        self.found.iter().any(|slip| slip.index + 1 == self.r.points.len())
+    }
+}
+
+fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<Forecast, NoForecast> {
+    let newest_flagged = screened.newest_flagged();
+    let Screened { r, found, kept } = screened;
     let sawn = r.places.first_warm_h();
     let warm = sawn.is_some_and(|s| kept.iter().any(|p| p.t_h > s + AFTER_MOVE_H));
     let solve = |prior: PlateauPrior| -> Result<Posterior, NoForecast> {
@@ -92,7 +125,7 @@ pub fn forecast(panel: &Panel, settings: &Settings) -> Result<Forecast, NoForeca
             steps += p.steps;
         }
     }
-    let facts = Facts { panel, r, found, kept, warm, belief, older, steps };
+    let facts = Facts { panel, r, found, kept, newest_flagged, warm, belief, older, steps };
     Ok(facts.tell(p, warnings))
 }
 
@@ -196,6 +229,7 @@ struct Facts<'a> {
     r: Readings,
     found: Vec<Slip>,
     kept: Vec<Point>,
+    newest_flagged: bool,
     warm: bool,
     belief: Belief,
     older: Vec<OlderUse>,
@@ -213,12 +247,11 @@ impl Facts<'_> {
         let predicted_loss = r.wet - last.mean;
         let film = self.panel.film.filter(super::FilmScale::usable);
         let division_g = r.division_g;
-        let newest_flagged = self.found.iter().any(|s| s.index + 1 == r.points.len());
         let evidence = Evidence {
             division_g,
             u: r.u(),
             points: &self.kept,
-            newest_flagged,
+            newest_flagged: self.newest_flagged,
             last: &last,
             predicted_loss,
             rest_q90: p.rest.q90,

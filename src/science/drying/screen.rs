@@ -3,6 +3,7 @@
 //! Non-negative least squares on a wide set of falling terms, greedily leaving out the reading whose removal helps most.
 
 use super::fit::Point;
+use super::kernel::product;
 
 /// Time constants of the exponentials: 20, log-spaced from 0.3 to 1500 h.
 const TERMS: usize = 20;
@@ -266,29 +267,27 @@ impl Nnls<'_> {
     /// Weighted least squares on the columns `used` by their normal equations; `None` when they are not independent.
     fn unconstrained(&self, used: &[usize]) -> Option<Vec<f64>> {
         let root = self.root(used)?;
-        let mut x = vec![0.0; used.len()];
-        for (&i, &w) in self.kept.iter().zip(self.weights) {
-            let row = self.design.row(i);
-            for (x, &j) in x.iter_mut().zip(used) {
-                *x += w * row[j] * self.points[i].y;
-            }
-        }
+        let pulls: Vec<f64> = self.kept.iter().zip(self.weights).map(|(&i, &w)| w * self.points[i].y).collect();
+        let mut x: Vec<f64> = used.iter().map(|&j| product(&self.column(j), &pulls)).collect();
         root.half_solve(&mut x);
         root.other_half(&mut x);
         Some(x)
+    }
+
+    /// A term at the readings kept.
+    fn column(&self, j: usize) -> Vec<f64> {
+        self.kept.iter().map(|&i| self.design.row(i)[j]).collect()
     }
 
     /// Cholesky factor of AᵀWA over the columns `used`; `None` when they are not independent.
     fn root(&self, used: &[usize]) -> Option<Root> {
         let p = used.len();
         let mut gram = vec![0.0; p * p];
-        for (&i, &w) in self.kept.iter().zip(self.weights) {
-            let row = self.design.row(i);
-            for a in 0..p {
-                let scaled = w * row[used[a]];
-                for b in 0..=a {
-                    gram[a * p + b] += scaled * row[used[b]];
-                }
+        let columns: Vec<Vec<f64>> = used.iter().map(|&j| self.column(j)).collect();
+        for a in 0..p {
+            let weighted: Vec<f64> = columns[a].iter().zip(self.weights).map(|(term, w)| term * w).collect();
+            for b in 0..=a {
+                gram[a * p + b] = product(&weighted, &columns[b]);
             }
         }
         for a in 0..p {

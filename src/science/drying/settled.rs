@@ -1,8 +1,8 @@
 //! Has it settled, in the place where it is?
 
 use super::fit::Point;
-use super::forecast;
-use super::outcome::{Estimate, Forecast, NotYet, Since, TooEarly, Verdict};
+use super::forecast::{forecast, settled_by};
+use super::outcome::{Estimate, Forecast, NoForecast, NotYet, Since, TooEarly, Verdict};
 use super::panel::{FilmScale, Panel, Settings, SettledBefore, Weighing};
 use super::readings::{Readings, read};
 
@@ -75,6 +75,12 @@ pub(crate) fn verdict(e: &Evidence) -> Verdict {
     Verdict::Yes(Since::Now)
 }
 
+/// Whether the verdict can be yes at all, as far as the readings alone show it: [`verdict`] asks all of this as well.
+pub(super) fn may_be_settled(kept: &[Point], u: f64, newest_flagged: bool) -> bool {
+    let newest: Vec<f64> = kept.iter().rev().take(3).rev().map(|p| p.y).collect();
+    kept.len() >= LEAST_READINGS && !newest_flagged && level(&newest, u)
+}
+
 fn span(y: &[f64]) -> f64 {
     y.iter().copied().fold(f64::NEG_INFINITY, f64::max) - y.iter().copied().fold(f64::INFINITY, f64::min)
 }
@@ -86,13 +92,14 @@ fn level(last_three: &[f64], u: f64) -> bool {
 /// Once yes it stays yes, until a kept reading contradicts it by more than the limit or the panel moves somewhere warmer.
 pub(crate) fn with_earlier(verdict: Verdict, before: Option<SettledBefore>, r: &Readings, kept: &[Point]) -> Verdict {
     match (verdict, before) {
-        (Verdict::NotYet(NotYet::StillToLose | NotYet::NotLevel { .. } | NotYet::NewestFlagged), Some(b))
-            if stands(&b, r, kept) =>
-        {
-            Verdict::Yes(Since::Earlier(b.t_h))
-        }
+        (open, Some(b)) if overruled(&open) && stands(&b, r, kept) => Verdict::Yes(Since::Earlier(b.t_h)),
         _ => verdict,
     }
+}
+
+/// Whether an earlier yes that still stands counts for more.
+fn overruled(verdict: &Verdict) -> bool {
+    matches!(verdict, Verdict::NotYet(NotYet::StillToLose | NotYet::NotLevel { .. } | NotYet::NewestFlagged))
 }
 
 fn stands(before: &SettledBefore, r: &Readings, kept: &[Point]) -> bool {
@@ -143,6 +150,27 @@ pub fn first_settled(panel: &Panel, settings: &Settings) -> Option<SettledBefore
     first_settled_knowing(panel, settings, &mut Vec::new())
 }
 
+/// The forecast of a panel, with the first "settled" of its replay ([`first_settled_knowing`], fitted with `replay`) taken
+/// for [`Panel::settled_before`]. The replay costs fits of its own, and is made only where it can change the verdict.
+///
+/// # Errors
+/// As [`forecast`].
+pub fn forecast_knowing(
+    panel: &Panel,
+    settings: &Settings,
+    replay: &Settings,
+    known: &mut Beginnings,
+) -> Result<Forecast, NoForecast> {
+    let mut told = forecast(panel, settings)?;
+    if overruled(&told.verdict)
+        && let Some(before) = first_settled_knowing(panel, replay, known)
+    {
+        // The replay ends with one that no reading contradicts, and so none of those that are kept does.
+        told.verdict = Verdict::Yes(Since::Earlier(before.t_h));
+    }
+    Ok(told)
+}
+
 /// What fits to the beginnings of a panel's weighings said: of the first so many, whether it had settled by then.
 pub type Beginnings = Vec<(usize, Option<SettledBefore>)>;
 
@@ -174,7 +202,7 @@ pub fn first_settled_knowing(panel: &Panel, settings: &Settings, known: &mut Beg
         }
         let moves: Vec<_> = panel.moves.iter().copied().filter(|m| m.t_h <= until).collect();
         let then = Panel { weighings: &weighings, moves: &moves, settled_before: None, ..panel.clone() };
-        found = forecast(&then, settings).ok().and_then(|f| f.settled_now());
+        found = settled_by(&then, settings);
         known.push((weighings.len(), found));
     }
     found

@@ -47,3 +47,9 @@ pub extern "C" fn run(times: u32, instant: u32) -> f64 {
         last
     })
 }
+
+/// Makes every fifth reading of the prepared panel a slip.
+#[unsafe(no_mangle)]
+pub extern "C" fn slip() {
+    RECORD.with_borrow_mut(|r| r.iter_mut().for_each(Record::slip_every_fifth));
+}

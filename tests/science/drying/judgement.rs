@@ -1,7 +1,7 @@
 //! Slips, swaps and the settled verdict on the public bank.
 
 use crate::simulated::{Simulated, bank, parallel, quantile};
-use comb_scale::science::drying::settled::first_settled;
+use comb_scale::science::drying::settled::{first_settled, forecast_knowing};
 use comb_scale::science::drying::{InRound, Panel, Settings, Standing, Swap, Weighing, forecast, swaps};
 use statrs::distribution::{Binomial, DiscreteCDF};
 
@@ -116,6 +116,9 @@ fn replay_finds_the_first_yes() {
         let replayed = first_settled(&cut.panel(false), &Settings::shown());
         let now = forecast(&Panel { settled_before: replayed, ..cut.panel(false) }, &Settings::shown()).unwrap();
         let last_yes = forecast(&cut.panel(false), &Settings::shown()).unwrap().settled();
+        let (shown, mut known) = (Settings::shown(), Vec::new());
+        let asked_last = forecast_knowing(&cut.panel(false), &shown, &shown, &mut known).unwrap();
+        assert_eq!(asked_last.verdict, now.verdict, "a replay made only where it matters says the same");
         (replayed, now.settled(), last_yes)
     });
     for (replayed, now, last_yes) in &outcomes {

@@ -1,5 +1,6 @@
 //! The Cholesky factor that steps and determinants come from.
 
+use super::super::kernel::{product, take_off};
 use nalgebra::{SMatrix, SVector};
 
 /// A Cholesky factor: lower triangular L with L Lᵀ = the matrix it was made from.
@@ -39,9 +40,7 @@ pub fn factor<const P: usize>(matrix: SMatrix<f64, P, P>) -> Option<Factor<P>> {
         for k in j + 1..P {
             let by = column[k];
             if by != 0.0 {
-                for (entry, from) in columns[k][k..].iter_mut().zip(&column[k..]) {
-                    *entry -= by * from;
-                }
+                take_off(&mut columns[k][k..], by, &column[k..]);
             }
         }
     }
@@ -63,9 +62,7 @@ impl<const P: usize> Factor<P> {
         for (j, column) in self.lower.data.0.iter().enumerate() {
             x[j] /= column[j];
             let by = x[j];
-            for (entry, from) in x.as_mut_slice()[j + 1..].iter_mut().zip(&column[j + 1..]) {
-                *entry -= by * from;
-            }
+            take_off(&mut x.as_mut_slice()[j + 1..], by, &column[j + 1..]);
         }
         x
     }
@@ -82,8 +79,7 @@ impl<const P: usize> Factor<P> {
     pub fn solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
         let mut x = self.half_solve(b);
         for (j, column) in self.lower.data.0.iter().enumerate().rev() {
-            let inner: f64 = column[j + 1..].iter().zip(&x.as_slice()[j + 1..]).map(|(l, x)| l * x).sum();
-            x[j] = (x[j] - inner) / column[j];
+            x[j] = (x[j] - product(&column[j + 1..], &x.as_slice()[j + 1..])) / column[j];
         }
         x
     }

@@ -1,0 +1,106 @@
+//! Working a test out without holding up the screen: a panel that somebody stands over at once, the others one after
+//! another between frames, and all that only Results shows when Results asks for it.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use super::tongue_of;
+use crate::device;
+use crate::findings::{Findings, Memory, Panels};
+use crate::page::parts::{derived, memo};
+use crate::page::shop::Shop;
+use crate::record::{History, Id};
+
+/// What is worked out of an open test.
+#[derive(Clone, Copy)]
+pub(super) struct Working {
+    /// What is found in the test as it stands, all of it.
+    pub findings: Signal<Arc<Findings>>,
+    /// What is told of its panels, as far as they are worked out.
+    pub panels: Signal<Arc<Panels>>,
+    /// The panel that comes before all others that wait.
+    pub first: RwSignal<Option<Id>>,
+    /// Looks at the test once it has changed.
+    looked: Memo<bool>,
+    memory: StoredValue<Memory>,
+    /// Moves on when a panel was worked out.
+    stepped: RwSignal<u32>,
+}
+
+impl Working {
+    /// Begins to follow a test.
+    pub fn begin(shop: Shop, history: RwSignal<History>) -> Self {
+        let memory = StoredValue::new(Memory::default());
+        let (stepped, first) = (RwSignal::new(0), RwSignal::new(None));
+        let turn = StoredValue::new(false);
+        let looked = memo(move || {
+            history.with(|history| memory.update_value(|memory| memory.look(history.test())));
+            // Another answer each time: whoever asks is to look as well.
+            turn.update_value(|turn| *turn = !*turn);
+            turn.get_value()
+        });
+        let panels = Memo::new_with_compare(
+            move |_| {
+                looked.get();
+                stepped.track();
+                let tongue = tongue_of(shop, history);
+                let told = |memory: &Memory| history.with(|history| memory.panels(history.test(), &tongue));
+                memory.try_with_value(told).map(Arc::new)
+            },
+            |_, _| true,
+        );
+        let findings = Memo::new_with_compare(
+            move |_| {
+                let tongue = tongue_of(shop, history);
+                let all = |history: &History| {
+                    let of = |memory: &mut Memory| memory.of(history.test(), device::now(), &tongue);
+                    memory.try_update_value(of).map(Arc::new)
+                };
+                history.with(all)
+            },
+            |_, _| true,
+        );
+        let working = Self {
+            findings: derived(move || findings.get().expect("findings are always made")),
+            panels: derived(move || panels.get().unwrap_or_default()),
+            first,
+            looked,
+            memory,
+            stepped,
+        };
+        working.go_on();
+        working
+    }
+
+    /// Works one panel out now.
+    pub fn work_out(&self, panel: &Id) {
+        self.looked.get_untracked();
+        self.memory.update_value(|memory| memory.work_out(panel));
+        self.tell();
+    }
+
+    /// As long as some wait: one panel, and then the browser may draw before the next.
+    fn go_on(self) {
+        let asked = StoredValue::new(false);
+        let step = move || {
+            // The test may have been put away in the meantime.
+            let first = self.first.try_get_untracked().flatten();
+            if self.memory.try_update_value(|memory| memory.step(first.as_ref())).is_some() {
+                asked.set_value(false);
+                self.tell();
+            }
+        };
+        Effect::new(move |_| {
+            let waiting = self.panels.with(|panels| !panels.waiting.is_empty());
+            if waiting && !asked.get_value() {
+                asked.set_value(true);
+                device::after_frame(step);
+            }
+        });
+    }
+
+    fn tell(&self) {
+        self.stepped.try_update(|stepped| *stepped = stepped.wrapping_add(1));
+    }
+}
