@@ -8,6 +8,7 @@ mod wake;
 
 use leptos::ev;
 use std::cell::Cell;
+use std::rc::Rc;
 use std::time::Duration;
 
 use js_sys::{Function, Reflect};
@@ -21,7 +22,7 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
-pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, take_turn, use_newer};
+pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, set_theme, take_turn, use_newer};
 pub use files::{HeardFile, copy, on_dropped, read_picked, share_file, shares_files};
 pub use paper::print;
 pub use wake::{keep_awake, ring};
@@ -189,10 +190,10 @@ fn leave_field() {
     }
 }
 
-/// Whether the phone asks for a dark page.
+/// Whether the page is dark at the moment: `src/offline/tab.js` decides.
 fn theme() -> Theme {
-    let dark = window().match_media("(prefers-color-scheme: dark)").ok().flatten();
-    if dark.is_some_and(|query| query.matches()) { Theme::Dark } else { Theme::Light }
+    let said = document().document_element().and_then(|root| root.get_attribute("data-theme"));
+    if said.as_deref() == Some("dark") { Theme::Dark } else { Theme::Light }
 }
 
 /// Draws a chart on a canvas as large as its style makes it, sharp at the phone's pixel ratio; gives the laid-out scene,
@@ -245,7 +246,12 @@ pub fn on_pinch(canvas: &HtmlCanvasElement, zoom: impl Fn(f64, bool) + 'static) 
     moved.forget();
 }
 
-/// Calls `changed` whenever the window has another size.
-pub fn on_resize(changed: impl Fn() + 'static) {
-    window_event_listener(ev::resize, move |_| changed());
+/// Calls `changed` whenever what is drawn must be drawn anew: the window has another size, or it went from light to dark.
+pub fn on_other_look(changed: impl Fn() + 'static) {
+    let changed: Rc<dyn Fn()> = Rc::new(changed);
+    for event in ["resize", "themechange"] {
+        let changed = changed.clone();
+        let handle = window_event_listener_untyped(event, move |_| changed());
+        on_cleanup(move || handle.remove());
+    }
 }
