@@ -130,7 +130,8 @@ pub fn writes_decimal_comma() -> bool {
     number.to_locale_string("default").as_string().is_some_and(|text| text.contains(','))
 }
 
-/// Moves on from a number field: to the next one in the page, or just out of it after the last.
+/// Moves on from a number field: to the next one in the page, or just out of it after the last, where
+/// `src/offline/focus.js` goes on.
 pub fn focus_next_number(from: &HtmlElement) {
     let Ok(fields) = document().query_selector_all("input.number") else { return };
     // A field in a fold that is closed takes no focus.
