@@ -92,6 +92,12 @@ pub fn from_address(part: &str) -> String {
     js_sys::decode_uri_component(part).map_or_else(|_| part.to_owned(), Into::into)
 }
 
+/// What the browser calls this page: where the person is, before the page's own name.
+pub fn set_title(parts: &[&str]) {
+    let known = parts.iter().filter(|part| !part.is_empty());
+    document().set_title(&known.chain(&["Comb & Scale"]).copied().collect::<Vec<_>>().join(" · "));
+}
+
 /// Calls `changed` when the address within the page changes.
 pub fn on_address(changed: impl Fn() + 'static) {
     window_event_listener(ev::hashchange, move |_| changed());

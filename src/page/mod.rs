@@ -93,6 +93,7 @@ fn newer_version() -> AnyView {
 #[component]
 fn OpenTest(desk: Desk) -> impl IntoView {
     let shop = desk.shop;
+    Effect::new(move |_| device::set_title(&[shop.place.get().word(), &desk.title()]));
     view! {
         <header class="card-head">
             <a class="back" href="#">"All tests"</a>

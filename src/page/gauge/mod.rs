@@ -92,7 +92,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         <h1>"Gauge"</h1>
         {first}
         <section class="task" aria-label="Now">
-            {lines("just", move || read_back(visit).into_iter().collect())}
+            <div role="status">{lines("just", move || read_back(visit).into_iter().collect())}</div>
             {live(move || {
                 // A panel turned to anew has its field anew, with the pad open.
                 visit.turned.track();

@@ -38,6 +38,7 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
                 class="moment"
                 type="datetime-local"
                 prop:value=move || shown()
+                aria-invalid=move || (!trouble.with(String::is_empty)).then_some("true")
                 aria-describedby=trouble_id.clone()
                 on:change:target=move |event| take(event.target().value())
             />

@@ -50,6 +50,7 @@ pub fn Shelf() -> impl IntoView {
     let shelved = Shelved { shop, look: RwSignal::new(false) };
     store::on_written_elsewhere(move |_| shelved.look_again());
     device::on_shown(move || shelved.look_again());
+    device::set_title(&[]);
     let begin = move |_| shop.go(&Desk::begin(shop), Place::Plan);
     view! {
         <header class="front">
@@ -169,6 +170,7 @@ pub fn Cautions() -> impl IntoView {
 /// A test that cannot be laid on the desk.
 #[component]
 pub fn CannotOpen(id: String, trouble: CannotOpen) -> impl IntoView {
+    device::set_title(&["This test cannot be opened"]);
     let sentence = trouble.to_string();
     let raw = match trouble {
         CannotOpen::Text(_, text) => Some(text),
