@@ -16,7 +16,7 @@ use crate::quantity::{Instant, Quantity};
 use crate::record::{self, Action, History, Id, OpenError, Row, Slot, SprayTest, merge};
 use crate::store::{self, Kept, Trouble};
 
-pub use keeping::{heal, here};
+pub use keeping::{heal, here, reword};
 use keeping::{join, keep, open_text};
 
 /// The id under which the worked example lies on the shelf.
