@@ -42,6 +42,14 @@ impl Manner {
     pub fn take_on(self) {
         MANNER.set(self);
     }
+
+    /// Does something in this manner, and goes back to the one before.
+    pub fn during<T>(self, work: impl FnOnce() -> T) -> T {
+        let before = MANNER.replace(self);
+        let done = work();
+        before.take_on();
+        done
+    }
 }
 
 /// A number's text with the decimal mark in use.

@@ -43,18 +43,11 @@ const MEASURES: [(Measure, f64, &str, &str); 18] = [
     (Measure::Count, 3.0, "", ""),
 ];
 
-fn in_manner<T>(manner: Manner, look: impl FnOnce() -> T) -> T {
-    manner.take_on();
-    let seen = look();
-    Manner::PLAIN.take_on();
-    seen
-}
-
 #[test]
 fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
     for (units, comma) in [(Units::STORED, false), (Units::STORED, true), (CUSTOMARY, false), (CUSTOMARY, true)] {
         let tongue = Tongue { units, division_g: None };
-        in_manner(Manner { units, comma, half_days: false }, || {
+        Manner { units, comma, half_days: false }.during(|| {
             for (measure, _, metric, customary) in MEASURES {
                 assert_eq!(unit_of(measure, &tongue), if units == CUSTOMARY { customary } else { metric });
                 for typed in ["12.5", "7", "0.125", "3.141"] {
@@ -84,9 +77,8 @@ fn a_bound_is_told_in_the_unit_it_was_typed_in() {
     let too_thick = Micrometres::new(30_000.0).unwrap_err();
     let too_light = GramsPerMillilitre::new(0.1).unwrap_err();
     assert_eq!(too_thick.to_string(), "must lie between 0 and 20000 µm");
-    let told = in_manner(Manner { units: CUSTOMARY, comma: true, half_days: false }, || {
-        [too_thick.to_string(), too_light.to_string()]
-    });
+    let told = Manner { units: CUSTOMARY, comma: true, half_days: false }
+        .during(|| [too_thick.to_string(), too_light.to_string()]);
     assert_eq!(told, ["must lie between 0 and 787,4 mil", "must lie between 2,5 and 100,14 lb/gal"]);
 }
 
@@ -137,7 +129,7 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
 
     let tongue = Tongue { units: CUSTOMARY, division_g: Some(0.1) };
     let manner = Manner { units: CUSTOMARY, comma: true, half_days: true };
-    in_manner(manner, || {
+    manner.during(|| {
         let now = "2027-03-01T12:00:00Z".parse().unwrap();
         let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
         let said = everything_said(&test, &found, &tongue);
@@ -152,7 +144,8 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
         let charts: Vec<&str> =
             paper.split("<text").skip(1).filter_map(|it| it.split_once('>')?.1.split('<').next()).collect();
         assert!(charts.iter().all(|label| marks(label).0 == 0), "{charts:?}");
-        assert_eq!((readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point)), csv);
+        // Held against each other whole: too long to print.
+        assert!((readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point)) == csv);
         assert_eq!(write(&test), stored);
     });
 }
