@@ -36,10 +36,11 @@ bench: ## weigh the first load, file by file, and run the benchmarks
 	@$(MAKE) --no-print-directory page
 	@tests/setup/first-load.sh
 	@tests/setup/cargo.sh bench --locked --no-default-features
+	@cd tests/bench && npm ci --loglevel=error --no-audit --no-fund >/dev/null && node lighthouse.mjs
 
 doc: ## write the documentation to target/doc
 	@tests/setup/cargo.sh doc --locked --no-deps
 
 clean: ## remove what was built here (tools stay in the user's cache)
 	@tests/setup/cargo.sh clean
-	@rm -rf dist tests/browser/node_modules
+	@rm -rf dist tests/browser/node_modules tests/bench/node_modules

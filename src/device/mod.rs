@@ -92,6 +92,13 @@ pub fn from_address(part: &str) -> String {
     js_sys::decode_uri_component(part).map_or_else(|_| part.to_owned(), Into::into)
 }
 
+/// Takes out what `index.html` shows until the program is there.
+pub fn clear_first_paint() {
+    if let Some(first) = document().get_element_by_id("first") {
+        first.remove();
+    }
+}
+
 /// What the browser calls this page: where the person is, before the page's own name.
 pub fn set_title(parts: &[&str]) {
     let known = parts.iter().filter(|part| !part.is_empty());

@@ -27,6 +27,7 @@ use shop::{Place, Screen, Shop};
 pub fn Page() -> impl IntoView {
     let shop = Shop::open();
     provide_context(shop);
+    device::clear_first_paint();
     view! {
         <Notices shop/>
         {move || match shop.screen.get() {

@@ -109,7 +109,7 @@ impl Instant {
     /// The time of day alone: `14:10`, or `2:10 pm`.
     pub fn said_time(self) -> String {
         let (hour, minute) = (self.0.hour(), self.0.minute());
-        if !Manner::now().half_days {
+        if !Manner::in_use().half_days {
             return format!("{hour:02}:{minute:02}");
         }
         let half = if hour < 12 { "am" } else { "pm" };

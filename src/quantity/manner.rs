@@ -26,7 +26,7 @@ impl Manner {
     pub const PLAIN: Self = Self { units: Units::STORED, comma: false, half_days: false };
 
     /// How numbers and moments are written now.
-    pub fn now() -> Self {
+    pub fn in_use() -> Self {
         MANNER.get()
     }
 
@@ -54,7 +54,7 @@ impl Manner {
 
 /// A number's text with the decimal mark in use.
 pub(super) fn marked(text: String) -> String {
-    if Manner::now().comma { text.replace('.', ",") } else { text }
+    if Manner::in_use().comma { text.replace('.', ",") } else { text }
 }
 
 /// A sentence of ours with the decimal mark in use. What stands in brackets, as the number of a paragraph, stays.
@@ -66,7 +66,7 @@ pub(super) fn marked(text: String) -> String {
 /// Manner::PLAIN.take_on();
 /// ```
 pub fn written(text: &str) -> String {
-    if !Manner::now().comma {
+    if !Manner::in_use().comma {
         return text.to_owned();
     }
     let (mut said, mut inside, mut before) = (String::new(), 0, ' ');
@@ -82,7 +82,7 @@ pub fn written(text: &str) -> String {
 
 /// A bound in the person's unit, with it: `787 mil`; as it stands where that is the unit it is kept in.
 pub(super) fn bound(value: f64, unit: &str) -> (String, String) {
-    let units = Manner::now().units;
+    let units = Manner::in_use().units;
     let (shown, symbol) = match unit {
         "µm" => (units.film.shown(value), units.film.symbol()),
         "mm" => (units.length.shown(value), units.length.symbol()),

@@ -26,7 +26,7 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
     let trouble_id = format!("{id}-trouble");
     let trouble = RwSignal::new(String::new());
     // The field itself is the phone's own, and has the phone's clock.
-    let by_clock = move || value.get().filter(|_| Manner::now().half_days).map_or(String::new(), Instant::said);
+    let by_clock = move || value.get().filter(|_| Manner::in_use().half_days).map_or(String::new(), Instant::said);
     let shown = move || value.get().map_or(String::new(), Instant::to_local);
     let take = move |typed: String| {
         let done = device::local_moment(&typed).map_err(|trouble| format!("The time {trouble}.")).and_then(&store);

@@ -26,9 +26,9 @@ export class Hands {
     await this.started();
   }
 
-  /** The program has started once anything but the message for browsers without scripts is there. */
+  /** The program has started once more is there than the top of the start screen. */
   async started() {
-    await this.page.waitForFunction(() => [...document.body.children].some((child) => !/^(NOSCRIPT|SCRIPT)$/.test(child.tagName)));
+    await this.page.waitForFunction(() => document.querySelector('main'));
   }
 
   /** Something to press, by its visible name (a string: the whole name; or a pattern), within `inside` if given. */
