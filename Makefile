@@ -36,10 +36,11 @@ bench: ## weigh and time everything that has a budget (some minutes)
 	@$(MAKE) --no-print-directory page
 	@tests/setup/first-load.sh || true
 	@tests/bench/bench.sh
+	@cd tests/bench && npm ci --loglevel=error --no-audit --no-fund >/dev/null && node lighthouse.mjs
 
 doc: ## write the documentation to target/doc
 	@tests/setup/cargo.sh doc --locked --no-deps
 
 clean: ## remove what was built here (tools stay in the user's cache)
 	@tests/setup/cargo.sh clean
-	@rm -rf dist tests/browser/node_modules
+	@rm -rf dist tests/browser/node_modules tests/bench/node_modules

@@ -11,6 +11,7 @@
 //! ```
 
 mod instant;
+mod manner;
 mod number;
 mod show;
 mod units;
@@ -20,9 +21,14 @@ use std::fmt;
 use serde::{Serialize, Serializer};
 
 pub use instant::{Instant, NotAnInstant};
+pub use manner::{Manner, written};
 pub use number::{NotANumber, read_number};
-pub use show::{decimals_for, decimals_of, figure, figures, signed};
-pub use units::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units, VolumeUnit};
+use show::plain_to;
+pub use show::{decimals_for, decimals_of, figure, figures, plain, signed};
+pub use units::{
+    AreaUnit, ContentUnit, DensityUnit, FilmUnit, LargeVolumeUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units,
+    VolumeUnit,
+};
 
 /// A number that has a unit and bounds.
 pub trait Quantity: Copy + PartialEq + Into<f64> {
@@ -68,8 +74,9 @@ pub struct OutOfBounds {
 
 impl fmt::Display for OutOfBounds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "must lie between {} and {}", self.low, self.high)?;
-        if self.unit.is_empty() { Ok(()) } else { write!(f, " {}", self.unit) }
+        let ((low, _), (high, unit)) = (manner::bound(self.low, self.unit), manner::bound(self.high, self.unit));
+        write!(f, "must lie between {low} and {high}")?;
+        if unit.is_empty() { Ok(()) } else { write!(f, " {unit}") }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::frame::TimeAxis;
 use super::span::Span;
+use crate::quantity::figure;
 
 /// A mark on an axis.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +21,7 @@ pub(super) fn value_ticks(span: Span, most: f64) -> Vec<Tick> {
     let unit = 10f64.powi(power);
     let step = unit * [1.0, 2.0, 5.0].into_iter().find(|f| f * unit >= rough * (1.0 - 1e-9)).unwrap_or(10.0);
     let places = (-(step * 1.000_001).log10().floor()).clamp(0.0, 9.0) as usize;
-    multiples(span, step).map(|at| Tick { at, label: format!("{at:.places$}").replace('-', "−") }).collect()
+    multiples(span, step).map(|at| Tick { at, label: figure(at, places) }).collect()
 }
 
 /// The multiples of `step` in the span, none where there are more than could be told apart.

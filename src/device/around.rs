@@ -1,5 +1,5 @@
 //! What `src/offline/tab.js` does for the page, in plain JavaScript: opening with the network off, turns between tabs, the
-//! browser's promise to keep what is stored.
+//! browser's promise to keep what is stored, light or dark.
 
 use std::cell::RefCell;
 
@@ -63,4 +63,9 @@ pub fn is_lasting(answer: impl Fn(bool) + 'static) {
 /// Asks the browser for that promise.
 pub fn ask_lasting(answer: impl Fn(bool) + 'static) {
     let _ = ask("lasting", Box::new(move |said| answer(said.is_truthy())), "persist");
+}
+
+/// Makes the page `light` or `dark`; any other word leaves that to the phone.
+pub fn set_theme(theme: &str) {
+    let _ = ask("theme", Box::new(|_| {}), theme);
 }

@@ -8,6 +8,7 @@ mod wake;
 
 use leptos::ev;
 use std::cell::Cell;
+use std::rc::Rc;
 use std::time::Duration;
 
 use js_sys::{Function, Reflect};
@@ -21,7 +22,7 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
-pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, take_turn, use_newer};
+pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, set_theme, take_turn, use_newer};
 pub use files::{HeardFile, copy, on_dropped, read_picked, share_file, shares_files};
 pub use paper::print;
 pub use wake::{keep_awake, ring};
@@ -98,6 +99,19 @@ pub fn from_address(part: &str) -> String {
     js_sys::decode_uri_component(part).map_or_else(|_| part.to_owned(), Into::into)
 }
 
+/// Takes out what `index.html` shows until the program is there.
+pub fn clear_first_paint() {
+    if let Some(first) = document().get_element_by_id("first") {
+        first.remove();
+    }
+}
+
+/// What the browser calls this page: where the person is, before the page's own name.
+pub fn set_title(parts: &[&str]) {
+    let known = parts.iter().filter(|part| !part.is_empty());
+    document().set_title(&known.chain(&["Comb & Scale"]).copied().collect::<Vec<_>>().join(" · "));
+}
+
 /// Calls `changed` when the address within the page changes.
 pub fn on_address(changed: impl Fn() + 'static) {
     window_event_listener(ev::hashchange, move |_| changed());
@@ -136,7 +150,8 @@ pub fn writes_decimal_comma() -> bool {
     number.to_locale_string("default").as_string().is_some_and(|text| text.contains(','))
 }
 
-/// Moves on from a number field: to the next one in the page, or just out of it after the last.
+/// Moves on from a number field: to the next one in the page, or just out of it after the last, where
+/// `src/offline/focus.js` goes on.
 pub fn focus_next_number(from: &HtmlElement) {
     let Ok(fields) = document().query_selector_all("input.number") else { return };
     // A field in a fold that is closed takes no focus.
@@ -196,10 +211,10 @@ fn leave_field() {
     }
 }
 
-/// Whether the phone asks for a dark page.
+/// Whether the page is dark at the moment: `src/offline/tab.js` decides.
 fn theme() -> Theme {
-    let dark = window().match_media("(prefers-color-scheme: dark)").ok().flatten();
-    if dark.is_some_and(|query| query.matches()) { Theme::Dark } else { Theme::Light }
+    let said = document().document_element().and_then(|root| root.get_attribute("data-theme"));
+    if said.as_deref() == Some("dark") { Theme::Dark } else { Theme::Light }
 }
 
 /// Draws a chart on a canvas as large as its style makes it, sharp at the phone's pixel ratio; gives the laid-out scene,
@@ -252,7 +267,12 @@ pub fn on_pinch(canvas: &HtmlCanvasElement, zoom: impl Fn(f64, bool) + 'static) 
     moved.forget();
 }
 
-/// Calls `changed` whenever the window has another size.
-pub fn on_resize(changed: impl Fn() + 'static) {
-    window_event_listener(ev::resize, move |_| changed());
+/// Calls `changed` whenever what is drawn must be drawn anew: the window has another size, or it went from light to dark.
+pub fn on_other_look(changed: impl Fn() + 'static) {
+    let changed: Rc<dyn Fn()> = Rc::new(changed);
+    for event in ["resize", "themechange"] {
+        let changed = changed.clone();
+        let handle = window_event_listener_untyped(event, move |_| changed());
+        on_cleanup(move || handle.remove());
+    }
 }

@@ -106,9 +106,12 @@ impl PanelCard {
         }
     }
 
-    /// Standard uncertainty of the gauge's calibration, µm; two where nobody noted its paper.
+    /// What counts as the gauge's calibration where nobody noted its paper, as a standard uncertainty, µm.
+    pub(super) const GAUGE_U_UM: f64 = 2.0;
+
+    /// Standard uncertainty of the gauge's calibration, µm.
     pub(super) fn gauge_u_um(test: &SprayTest) -> f64 {
-        test.dry_gauge.calibration_um.map_or(2.0, Quantity::get)
+        test.dry_gauge.calibration_um.map_or(Self::GAUGE_U_UM, Quantity::get)
     }
 
     /// The scale's division, g; a tenth of a gram stands in where there is no scale to ask.

@@ -35,6 +35,11 @@ pub fn oldest_reading_since(test: &SprayTest, exported: Option<Instant>) -> Opti
     oldest
 }
 
+/// A moment as it was noted (RFC 3339), in words; what is no moment, as it stands.
+pub fn moment_said(noted: &str) -> String {
+    noted.parse().map_or_else(|_| noted.to_owned(), Instant::said)
+}
+
 /// Hours that readings may wait before the page says that they are on this phone alone.
 const WAITS_H: f64 = 24.0;
 

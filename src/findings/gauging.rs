@@ -6,7 +6,7 @@ use super::tongue::{Tongue, duration};
 use super::{PanelCard, Panels};
 use crate::quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
 use crate::record::{Id, Panel, Spot, SprayTest, Verification};
-use crate::science::film::{PANEL_READINGS, base_metal, spot, too_near_edge, verify};
+use crate::science::film::{PANEL_EDGE_MM, PANEL_READINGS, base_metal, spot, too_near_edge, verify};
 use crate::science::routes::normalised_error;
 use crate::science::{Estimate, Measured};
 
@@ -18,6 +18,23 @@ pub const FORM: &str = "panel form";
 
 /// Readings of a spot.
 const SPOT_READINGS: usize = 3;
+
+/// Where the gauge is set down: how far from the edges a spot lies, and a reading of the form, mm (common practice; SSPC-PA 2
+/// keeps 25 mm from edges, and panels of a laboratory 12 mm).
+const SPOT_EDGE_MM: f64 = 25.0;
+
+/// What counts as the gauge's calibration where nobody noted its paper.
+pub fn gauge_taken(tongue: &Tongue) -> String {
+    tongue.film_width(PanelCard::GAUGE_U_UM)
+}
+
+/// When and where to read.
+pub fn how_to_read(tongue: &Tongue) -> String {
+    let (spot, form) = (tongue.side(SPOT_EDGE_MM), tongue.side(PANEL_EDGE_MM));
+    format!(
+        "Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, {spot} or more from the edges. The form: two readings in each third, {form} from the edges and {spot} apart."
+    )
+}
 
 /// Hours within which readings belong to one visit with the gauge.
 const VISIT_H: f64 = 12.0;

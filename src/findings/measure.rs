@@ -1,11 +1,8 @@
 //! Numbers as typed and shown in a field, in the person's unit.
 
 use super::tongue::{Tongue, plain};
-use crate::quantity::{LengthUnit, Unit, read_number};
+use crate::quantity::{Unit, read_number};
 use crate::record::Measure;
-
-/// Square centimetres of a square inch, by definition: areas follow the unit chosen for sides.
-const SQUARE_INCH_CM2: f64 = 6.4516;
 
 /// Reads a typed number of a measure into the record's unit.
 ///
@@ -25,8 +22,11 @@ pub fn read_in(measure: Measure, typed: &str, tongue: &Tongue) -> Result<f64, St
         Measure::Mass => units.mass.stored(shown),
         Measure::Film => units.film.stored(shown),
         Measure::Length => units.length.stored(shown),
-        Measure::Area if units.length == LengthUnit::Inch => shown * SQUARE_INCH_CM2,
+        Measure::Area => units.area().stored(shown),
         Measure::Volume => units.volume.stored(shown),
+        Measure::Litres => units.large_volume().stored(shown),
+        Measure::Density => units.density().stored(shown),
+        Measure::GramsPerLitre => units.content().stored(shown),
         Measure::Temperature => units.temperature.stored(shown),
         // Divided, not multiplied by 0.01: 46.5 % is then exactly the 0.465 it reads as.
         Measure::Share => shown / 100.0,
@@ -41,8 +41,11 @@ pub fn show_in(measure: Measure, stored: f64, tongue: &Tongue) -> String {
         Measure::Mass => return tongue.typed_weight(stored),
         Measure::Film => units.film.shown(stored),
         Measure::Length => units.length.shown(stored),
-        Measure::Area if units.length == LengthUnit::Inch => stored / SQUARE_INCH_CM2,
+        Measure::Area => units.area().shown(stored),
         Measure::Volume => units.volume.shown(stored),
+        Measure::Litres => units.large_volume().shown(stored),
+        Measure::Density => units.density().shown(stored),
+        Measure::GramsPerLitre => units.content().shown(stored),
         Measure::Temperature => units.temperature.shown(stored),
         Measure::Share => stored * 100.0,
         _ => stored,
@@ -59,11 +62,10 @@ pub fn unit_of(measure: Measure, tongue: &Tongue) -> &'static str {
         Measure::Volume => units.volume.symbol(),
         Measure::Temperature => units.temperature.symbol(),
         Measure::Tip => "mm",
-        Measure::Area if units.length == LengthUnit::Inch => "in²",
-        Measure::Area => "cm²",
-        Measure::Density => "g/mL",
-        Measure::Litres => "L",
-        Measure::GramsPerLitre => "g/L",
+        Measure::Area => units.area().symbol(),
+        Measure::Density => units.density().symbol(),
+        Measure::Litres => units.large_volume().symbol(),
+        Measure::GramsPerLitre => units.content().symbol(),
         Measure::Share | Measure::Humidity => "%",
         Measure::Hours => "h",
         Measure::Minutes => "min",

@@ -1,6 +1,8 @@
 //! Numbers and times in the words and units the person chose.
 
 use crate::quantity::{Unit, Units, decimals_for, decimals_of, figure, figures, signed};
+
+pub(super) use crate::quantity::plain;
 use crate::science::Estimate;
 
 /// How to say things to this person.
@@ -88,6 +90,32 @@ impl Tongue {
         plain(self.units.film.shown(um))
     }
 
+    /// A side or a distance on a panel, for orientation: `25 mm`, `1 in`, `0.5 in`.
+    pub fn side(&self, mm: f64) -> String {
+        let shown = self.units.length.shown(mm);
+        let text = if shown < 10.0 { plain((shown * 10.0).round() / 10.0) } else { figure(shown, 0) };
+        format!("{text} {}", self.units.length.symbol())
+    }
+
+    /// A density as it stands in a sheet: `1.05 g/mL`.
+    pub fn density(&self, g_per_ml: f64) -> String {
+        let unit = self.units.density();
+        format!("{} {}", plain(unit.shown(g_per_ml)), unit.symbol())
+    }
+
+    /// A density worked out, to so many decimals of g/mL: `1.90 g/mL`.
+    pub(super) fn density_to(&self, g_per_ml: f64, decimals: usize) -> String {
+        let unit = self.units.density();
+        format!("{} {}", figure(unit.shown(g_per_ml), decimals), unit.symbol())
+    }
+
+    /// Grams in a litre: `540 g/L`, `4.51 lb/gal`.
+    pub(super) fn content(&self, g_per_l: f64) -> String {
+        let unit = self.units.content();
+        let shown = unit.shown(g_per_l);
+        format!("{} {}", figure(shown, if shown < 100.0 { decimals_for(shown).max(2) } else { 0 }), unit.symbol())
+    }
+
     fn interval<U: Unit>(&self, of: &Estimate, unit: U) -> String {
         figures(unit.shown(of.low), unit.shown(of.mid), unit.shown(of.high), unit.symbol())
     }
@@ -96,7 +124,7 @@ impl Tongue {
         let (low, high) = (unit.shown(of.low), unit.shown(of.high));
         let decimals = decimals_for(high - low);
         let (low, high) = (figure(low, decimals), figure(high, decimals));
-        let from = if low.chars().all(|c| matches!(c, '0' | '.')) { "up".into() } else { low };
+        let from = if low.chars().all(|c| matches!(c, '0' | '.' | ',')) { "up".into() } else { low };
         format!("{from} to {high} {}", unit.symbol())
     }
 }
@@ -105,13 +133,6 @@ fn decimals_of_shown(unit: impl Unit, step: f64) -> usize {
     // A division of 0.1 g is no decimal step in oz: show as many places as resolve it.
     let shown = unit.shown(step);
     if decimals_of(shown) < 6 { decimals_of(shown) } else { decimals_for(shown) }
-}
-
-/// A number with up to three decimals and no idle zeros: `12.5`, `300`, `7.874`.
-pub(super) fn plain(value: f64) -> String {
-    let text = figure(value, 3);
-    let trimmed = text.trim_end_matches('0').trim_end_matches('.');
-    if text.contains('.') { trimmed.into() } else { text }
 }
 
 /// A stretch of time in the units a painter would choose: `40 min`, `6 h`, `2 d 6 h`, `12 d`.

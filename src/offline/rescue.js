@@ -55,6 +55,7 @@
     if (shown) return;
     if (!document.body) return void addEventListener('DOMContentLoaded', () => show(what));
     shown = true;
+    document.getElementById('first')?.remove();
     // Alone on the page, or above one that has stopped.
     const part = make(started ? 'section' : 'main', '', { className: 'notice alert' });
     const said = make('div', '', { role: 'alert' });

@@ -1,5 +1,5 @@
 // What the program asks of the browser around it: to be there with the network off, turns between tabs, and a promise to
-// keep what is stored. The program calls it through `device`. Plain JavaScript, since it is a fifth of the weight so.
+// keep what is stored, light or dark. The program calls it through `device`. Plain JavaScript, since it is a fifth of the weight so.
 
 globalThis.combScale = {
   /**
@@ -54,3 +54,29 @@ globalThis.combScale = {
     answer(await navigator.storage?.[question]?.().catch(() => false) === true);
   },
 };
+
+{
+  const GROUND = { light: '#fbfaf6', dark: '#15181b' };
+  const wish = matchMedia('(prefers-color-scheme: dark)');
+  let chosen = '';
+  try {
+    // Before anything is drawn, so that nobody meets a white page at night.
+    chosen = JSON.parse(localStorage.getItem('comb-scale/preferences'))?.theme ?? '';
+  } catch {
+    // Nothing can be read: the phone's wish it is.
+  }
+  const show = () => {
+    const theme = chosen in GROUND ? chosen : wish.matches ? 'dark' : 'light';
+    document.documentElement.dataset.theme = theme;
+    for (const meta of document.querySelectorAll('meta[name=theme-color]')) meta.content = GROUND[theme];
+    // Charts are drawn anew.
+    dispatchEvent(new Event('themechange'));
+  };
+  wish.addEventListener?.('change', show);
+  show();
+  /** Light or dark by choice; anything else leaves it to the phone. */
+  globalThis.combScale.theme = (_, theme) => {
+    chosen = theme;
+    show();
+  };
+}

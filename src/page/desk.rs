@@ -15,7 +15,7 @@ use crate::quantity::{Instant, Quantity};
 use crate::record::{self, Action, History, Id, OpenError, Row, Slot, SprayTest, merge};
 use crate::store::{self, Kept, Trouble};
 
-pub use keeping::{heal, here};
+pub use keeping::{heal, here, reword};
 use keeping::{join, keep, open_text};
 use working::Working;
 
@@ -88,7 +88,7 @@ impl Desk {
         let desk = Self::lay(shop, History::new(test, &shop.writer.get_value()), known);
         desk.unsaved.set(unsaved);
         // A test that is opened by its address before the first screen has listed it.
-        if !store::is_listed(id) {
+        if store::listed(id).is_none() {
             heal(&[id.to_owned()]);
         }
         desk.share(id);

@@ -33,7 +33,7 @@ pub fn PourCard(
             view! { <ul>{Vec::from(findings::MIXING.map(caution))}</ul> }.into_any()
         },
     );
-    view! { <section class="pour" aria-label="Pour">{totals} {entry} {actions} {cautions}</section> }
+    view! { <div class="pour" role="group" aria-label="Pour">{totals} {entry} {actions} {cautions}</div> }
 }
 
 /// What comes next, and the totals still to be reached.

@@ -29,6 +29,7 @@ use workshop::made;
 pub fn Page() -> impl IntoView {
     let shop = Shop::open();
     provide_context(shop);
+    device::clear_first_paint();
     workshop::send_for(shop);
     view! {
         <Notices shop/>

@@ -22,6 +22,7 @@ pub fn open(shop: Shop, id: &str) -> AnyView {
 
 /// A test that cannot be laid on the desk.
 fn cannot_open(id: &str, trouble: CannotOpen) -> AnyView {
+    device::set_title(&["This test cannot be opened"]);
     let sentence = trouble.to_string();
     let raw = match trouble {
         CannotOpen::Text(_, text) => Some(text),
@@ -47,6 +48,7 @@ fn cannot_open(id: &str, trouble: CannotOpen) -> AnyView {
 #[component]
 fn OpenTest(desk: Desk) -> impl IntoView {
     let shop = desk.shop;
+    Effect::new(move |_| device::set_title(&[shop.place.get().word(), &desk.title()]));
     view! {
         <header class="card-head">
             <a class="back" href="#">"All tests"</a>

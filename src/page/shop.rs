@@ -6,7 +6,7 @@ use super::parts::memo;
 use super::workshop::Delivery;
 
 use crate::device;
-use crate::quantity::{Unit, Units};
+use crate::quantity::{Manner, Unit, Units};
 use crate::store::{self, Preferences, Trouble};
 
 /// The id under which the worked example lies on the shelf.
@@ -90,6 +90,7 @@ impl Shop {
             preferences.device = device::random_name(6);
             trouble.set(store::write_preferences(&preferences).err());
         }
+        manner_of(&preferences).take_on();
         let parts = move || {
             let address = address.get();
             let mut parts = address.trim_start_matches('/').split('/').map(device::from_address);
@@ -154,21 +155,32 @@ impl Shop {
 
     /// The units this phone shows and reads.
     pub fn units(&self) -> Units {
-        let chosen = self.preferences.get();
-        Units {
-            film: Unit::from_key(&chosen.film).unwrap_or_default(),
-            length: Unit::from_key(&chosen.length).unwrap_or_default(),
-            mass: Unit::from_key(&chosen.mass).unwrap_or_default(),
-            volume: Unit::from_key(&chosen.volume).unwrap_or_default(),
-            temperature: Unit::from_key(&chosen.temperature).unwrap_or_default(),
-        }
+        self.preferences.with(units_of)
     }
 
     /// Changes what this phone prefers.
     pub fn prefer(&self, change: impl FnOnce(&mut Preferences)) {
-        self.preferences.update(change);
+        self.preferences.update(|preferences| {
+            change(preferences);
+            manner_of(preferences).take_on();
+            device::set_theme(&preferences.theme);
+        });
         self.trouble.set(store::write_preferences(&self.preferences.get_untracked()).err());
     }
+}
+
+fn units_of(chosen: &Preferences) -> Units {
+    Units {
+        film: Unit::from_key(&chosen.film).unwrap_or_default(),
+        length: Unit::from_key(&chosen.length).unwrap_or_default(),
+        mass: Unit::from_key(&chosen.mass).unwrap_or_default(),
+        volume: Unit::from_key(&chosen.volume).unwrap_or_default(),
+        temperature: Unit::from_key(&chosen.temperature).unwrap_or_default(),
+    }
+}
+
+fn manner_of(chosen: &Preferences) -> Manner {
+    Manner { units: units_of(chosen), comma: chosen.mark == "comma", half_days: chosen.clock == "12" }
 }
 
 /// The address of a place of a test.

@@ -22,13 +22,21 @@ pub struct Workshop {
     pub begin: fn(Shop) -> String,
     /// Makes the summaries of these tests anew.
     pub heal: fn(&[String]),
+    /// Says their times anew, as this phone now says times.
+    pub reword: fn(&[String]),
     /// The way in for files and pasted text.
     pub handed: fn(Shop) -> AnyView,
 }
 
 #[wasm_split(workshop, wasm_split_path = ::leptos::wasm_split, fallible)]
 fn fetched() -> Result<Workshop, SplitLoaderError> {
-    Ok(Workshop { open: open::open, begin: Desk::begin, heal: desk::heal, handed: handed::section })
+    Ok(Workshop {
+        open: open::open,
+        begin: Desk::begin,
+        heal: desk::heal,
+        reword: desk::reword,
+        handed: handed::section,
+    })
 }
 
 /// What a person wants of it.

@@ -3,6 +3,8 @@
 use std::fmt;
 
 use serde::{Serialize, Serializer};
+
+use super::manner::Manner;
 use time::OffsetDateTime;
 use time::format_description::well_known::Rfc3339;
 
@@ -98,15 +100,20 @@ impl Instant {
         self.0.offset().whole_seconds() / 60
     }
 
-    /// As people say it: `Tue 3 Mar 14:10`.
+    /// As people say it: `Tue 3 Mar 14:10`, or `Tue 3 Mar 2:10 pm`.
     pub fn said(self) -> String {
         let day = self.0.weekday().to_string();
-        format!("{} {} {:02}:{:02}", &day[..3], self.said_day(), self.0.hour(), self.0.minute())
+        format!("{} {} {}", &day[..3], self.said_day(), self.said_time())
     }
 
-    /// The time of day alone: `14:10`.
+    /// The time of day alone: `14:10`, or `2:10 pm`.
     pub fn said_time(self) -> String {
-        format!("{:02}:{:02}", self.0.hour(), self.0.minute())
+        let (hour, minute) = (self.0.hour(), self.0.minute());
+        if !Manner::in_use().half_days {
+            return format!("{hour:02}:{minute:02}");
+        }
+        let half = if hour < 12 { "am" } else { "pm" };
+        format!("{}:{minute:02} {half}", (hour + 11) % 12 + 1)
     }
 
     /// The day alone: `3 Mar`.
@@ -171,6 +178,18 @@ mod tests {
         let there = Instant::parse("2026-03-02T07:10:00Z").unwrap();
         assert_eq!(here.hours_since(there), 0.0);
         assert_ne!(here, there);
+    }
+
+    #[test]
+    fn a_clock_of_twice_twelve_hours_has_a_noon_and_a_midnight() {
+        Manner { half_days: true, ..Manner::PLAIN }.take_on();
+        let said = |time: &str| Instant::parse(&format!("2026-03-02T{time}:00+01:00")).unwrap().said_time();
+        let told = ["00:00", "00:05", "01:00", "11:59", "12:00", "12:30", "13:00", "23:59"].map(said);
+        Manner::PLAIN.take_on();
+        assert_eq!(
+            told,
+            ["12:00 am", "12:05 am", "1:00 am", "11:59 am", "12:00 pm", "12:30 pm", "1:00 pm", "11:59 pm"]
+        );
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! Numbers as people read them: two significant figures in the interval, the value to the same place.
 
+use super::manner::marked;
+
 /// Decimals that give `spread` two significant figures, 0 to 6: 0.34 → 2, 3.4 → 1, 34 → 0.
 ///
 /// ```
@@ -29,12 +31,29 @@ pub fn figure(value: f64, decimals: usize) -> String {
         return "–".into();
     }
     let text = format!("{value:.decimals$}");
-    match text.strip_prefix('-') {
+    marked(match text.strip_prefix('-') {
         // What rounds to zero has no sign.
         Some(zero) if zero.chars().all(|c| c == '0' || c == '.') => zero.into(),
         Some(rest) => format!("−{rest}"),
         None => text,
-    }
+    })
+}
+
+/// A number with up to three decimals and no idle zeros: `12.5`, `300`, `7.874`.
+///
+/// ```
+/// use comb_scale::quantity::plain;
+/// assert_eq!([12.5, 300.0, 7.874_01].map(plain), ["12.5", "300", "7.874"]);
+/// ```
+pub fn plain(value: f64) -> String {
+    plain_to(value, 3)
+}
+
+/// A number with up to so many decimals and no idle zeros.
+pub(super) fn plain_to(value: f64, decimals: usize) -> String {
+    let text = figure(value, decimals);
+    let trimmed = text.trim_end_matches('0').trim_end_matches(['.', ',']);
+    if text.contains(['.', ',']) { trimmed.into() } else { text }
 }
 
 /// As [`figure`], with a plus sign where it is positive: for changes.

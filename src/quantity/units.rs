@@ -74,6 +74,23 @@ scaled_unit! {
     /// Volumes: stored in mL. 1 US fluid ounce = 3785.411784 mL / 128.
     VolumeUnit { Ml: "ml", "mL"; FlOz: "floz", "fl oz", 29.573_529_562_5; }
 }
+scaled_unit! {
+    /// Areas: stored in cm²; they follow the unit of sides. 1 in² = 6.4516 cm².
+    AreaUnit { SquareCm: "cm2", "cm²"; SquareInch: "in2", "in²", 6.4516; }
+}
+// A gallon, and a pound a gallon, follow the unit of volumes.
+scaled_unit! {
+    /// Packs: stored in L. 1 US gallon = 3.785411784 L.
+    LargeVolumeUnit { L: "l", "L"; Gal: "gal", "gal", 3.785_411_784; }
+}
+scaled_unit! {
+    /// Densities: stored in g/mL. 1 lb/gal = 453.59237 g / 3785.411784 mL.
+    DensityUnit { GPerMl: "g_per_ml", "g/mL"; LbPerGal: "lb_per_gal", "lb/gal", 453.592_37 / 3_785.411_784; }
+}
+scaled_unit! {
+    /// Grams in a litre: stored in g/L. 1 lb/gal = 453.59237 g / 3.785411784 L.
+    ContentUnit { GPerL: "g_per_l", "g/L"; LbPerGal: "lb_per_gal", "lb/gal", 453.592_37 / 3.785_411_784; }
+}
 
 /// Temperatures: stored in °C.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
@@ -134,6 +151,37 @@ pub struct Units {
     pub temperature: TemperatureUnit,
 }
 
+impl Units {
+    /// Everything as it is stored.
+    pub const STORED: Self = Self {
+        film: FilmUnit::Um,
+        length: LengthUnit::Mm,
+        mass: MassUnit::G,
+        volume: VolumeUnit::Ml,
+        temperature: TemperatureUnit::C,
+    };
+
+    /// Areas, by the unit of sides.
+    pub fn area(&self) -> AreaUnit {
+        if self.length == LengthUnit::Mm { AreaUnit::SquareCm } else { AreaUnit::SquareInch }
+    }
+
+    /// Packs, by the unit of volumes.
+    pub fn large_volume(&self) -> LargeVolumeUnit {
+        if self.volume == VolumeUnit::Ml { LargeVolumeUnit::L } else { LargeVolumeUnit::Gal }
+    }
+
+    /// Densities, by the unit of volumes.
+    pub fn density(&self) -> DensityUnit {
+        if self.volume == VolumeUnit::Ml { DensityUnit::GPerMl } else { DensityUnit::LbPerGal }
+    }
+
+    /// What a litre holds, by the unit of volumes.
+    pub fn content(&self) -> ContentUnit {
+        if self.volume == VolumeUnit::Ml { ContentUnit::GPerL } else { ContentUnit::LbPerGal }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -157,6 +205,10 @@ mod tests {
         there_and_back::<MassUnit>(&values);
         there_and_back::<VolumeUnit>(&values);
         there_and_back::<TemperatureUnit>(&values);
+        there_and_back::<AreaUnit>(&values);
+        there_and_back::<LargeVolumeUnit>(&values);
+        there_and_back::<DensityUnit>(&values);
+        there_and_back::<ContentUnit>(&values);
     }
 
     /// Definitions: international yard and pound agreement (1959); 1 lb = 453.59237 g, 1 mil = 25.4 µm, 1 US fl oz =
@@ -166,6 +218,10 @@ mod tests {
         assert_eq!(FilmUnit::Mil.stored(1.0), 25.4);
         assert_eq!(MassUnit::Oz.stored(16.0), 453.59237);
         assert_eq!(VolumeUnit::FlOz.stored(128.0), 3_785.411_784);
+        assert_eq!(LargeVolumeUnit::Gal.stored(1.0), 3.785_411_784);
+        // NIST Special Publication 811 (2008), appendix B.8: pound per gallon (US) to kilogram per cubic metre, 119.8264.
+        assert!((ContentUnit::LbPerGal.stored(1.0) - 119.8264).abs() < 5e-5);
+        assert!((1000.0 * DensityUnit::LbPerGal.stored(1.0) - 119.8264).abs() < 5e-5);
         for (f, c) in [(50.0, 10.0), (68.0, 20.0), (95.0, 35.0)] {
             assert!((TemperatureUnit::F.stored(f) - c).abs() < 1e-12);
         }

@@ -24,7 +24,7 @@ use serde_json::{Map, Value};
 
 pub use copies::{Copy, Kept, copies, erase, set_aside, settle, write};
 pub use heard::{Heard, is_gone, on_written_elsewhere};
-pub use shelf::{Binned, Stock, Summary, bin, exported, is_listed, list, note_exported, put_back, stock};
+pub use shelf::{Binned, Stock, Summary, bin, exported, list, listed, note_exported, put_back, stock};
 
 const TEST: &str = "comb-scale/test/";
 const SLIP: &str = "comb-scale/slip/";
@@ -71,10 +71,16 @@ pub struct Preferences {
     pub volume: String,
     /// `c` or `f`.
     pub temperature: String,
+    /// `point` or `comma`.
+    pub mark: String,
+    /// `24` or `12`.
+    pub clock: String,
+    /// `light`, `dark`, or empty: as the phone wishes. Read by `src/offline/tab.js` as well, before the program runs.
+    pub theme: String,
 }
 
 impl Preferences {
-    fn parts(&mut self) -> [(&'static str, &mut String); 6] {
+    fn parts(&mut self) -> [(&'static str, &mut String); 9] {
         [
             ("device", &mut self.device),
             ("film", &mut self.film),
@@ -82,6 +88,9 @@ impl Preferences {
             ("mass", &mut self.mass),
             ("volume", &mut self.volume),
             ("temperature", &mut self.temperature),
+            ("mark", &mut self.mark),
+            ("clock", &mut self.clock),
+            ("theme", &mut self.theme),
         ]
     }
 }

@@ -25,7 +25,7 @@ pub struct Summary {
     pub title: String,
     /// What it holds, in words.
     pub about: String,
-    /// When it was last changed here, in words.
+    /// When it was last changed here (RFC 3339; older pages wrote it in words).
     pub changed: String,
     /// When its record last left the phone (RFC 3339); empty where it never did.
     pub exported: String,
@@ -168,15 +168,14 @@ pub fn list(mut summary: Summary, size: u32) -> Result<(), Trouble> {
     keep(all)
 }
 
-/// Whether there is a summary of a test.
-pub fn is_listed(id: &str) -> bool {
-    summaries().is_ok_and(|all| all.iter().any(|fields| Summary::of(fields).id == id))
+/// What the shelf says of a test.
+pub fn listed(id: &str) -> Option<Summary> {
+    summaries().ok()?.iter().map(Summary::of).find(|summary| summary.id == id)
 }
 
 /// When the record of a test last left the phone, as it was noted.
 pub fn exported(id: &str) -> Option<String> {
-    let known = summaries().ok()?.iter().map(Summary::of).find(|summary| summary.id == id)?;
-    (!known.exported.is_empty()).then_some(known.exported)
+    listed(id).map(|known| known.exported).filter(|at| !at.is_empty())
 }
 
 /// Notes that the record of a test left the phone at `at` (RFC 3339): no reading waits any more.

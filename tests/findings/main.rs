@@ -18,6 +18,7 @@ mod rounds;
 mod said;
 mod sheets;
 mod spraying;
+mod units;
 mod worked;
 
 use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};

@@ -18,7 +18,7 @@ fn begun() -> SprayTest {
 #[test]
 fn every_line_of_a_sheet_says_what_it_costs() {
     for &line in SheetLine::ALL {
-        let cost = cost_of(line);
+        let cost = cost_of(line, &Tongue::default());
         assert!(cost.starts_with("Without it:") && cost.ends_with('.') && cost.matches(". ").count() == 0, "{cost}");
     }
     let test = test_of(r#""candidates": [ { "id": "c", "sheet": { "coats": 2, "air_c": [15, 30] } }, { "id": "d" } ]"#);

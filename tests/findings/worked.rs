@@ -105,7 +105,7 @@ fn the_inputs_shown_give_the_number_shown() {
     assert!((input(lost, "Wet weight") - input(lost, "Newest weight") - number(&lost.value)).abs() < 0.11, "{lost:?}");
     let of_candidate = worked(&test, &findings, Whose::Candidate(&Id("a".into())), &Tongue::default());
     let price = of(&of_candidate, "price");
-    let by_hand = input(price, "Price of a litre of mix") * (input(price, "Wanted build") + input(price, "Sanded off"))
+    let by_hand = input(price, "Price of the mix") * (input(price, "Wanted build") + input(price, "Sanded off"))
         / (1000.0 * input(price, "Share of the wet film kept") / 100.0 * input(price, "Share that lands") / 100.0);
     assert!((by_hand / number(&price.value) - 1.0).abs() < 0.05, "{by_hand} against {price:?}");
     let mean = of(&of_candidate, "loss_per_area");

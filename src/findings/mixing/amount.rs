@@ -50,7 +50,9 @@ impl Assumed {
             Self::LeftInGun => format!("{} stay in cup and gun", volume(LEFT_IN_GUN_ML, tongue)),
             Self::Coats => "two coats".into(),
             Self::WetFilm => format!("{} wet a coat", tongue.tooth(WET_FILM_UM)),
-            Self::Density => format!("a mix of {DENSITY} g/mL, which sets the size of the batch and not its ratio"),
+            Self::Density => {
+                format!("a mix of {}, which sets the size of the batch and not its ratio", tongue.density(DENSITY))
+            }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::findings::tongue::plain;
+use crate::findings::tongue::{Tongue, plain};
 use crate::quantity::Quantity;
 use crate::record::{Basis, Candidate, Component, Id, Mixed, ReducerOf, Role, StatedFor};
 use crate::science::mix::{self, MOST_COMPONENTS, MixError, Recipe, reducer_parts};
@@ -237,7 +237,7 @@ pub fn mix_said(candidate: &Candidate) -> String {
 }
 
 /// A component in a line: `Hardener slow, 1 part, 1.05 g/mL`.
-pub fn component_said(component: &Component) -> String {
+pub fn component_said(component: &Component, tongue: &Tongue) -> String {
     let mut said = [name_of(component), component.grade.trim().to_owned()].join(" ").trim_end().to_owned();
     if let Some(first) = said.get(..1) {
         said = first.to_uppercase() + &said[1..];
@@ -250,7 +250,7 @@ pub fn component_said(component: &Component) -> String {
         (None, None) => String::new(),
     };
     if let Some(density) = component.density_g_per_ml {
-        said += &format!(", {} g/mL", plain(density.get()));
+        said += &format!(", {}", tongue.density(density.get()));
     }
     said
 }

@@ -5,7 +5,7 @@ use super::recipe::{MixCard, components_in_order, name_of};
 use crate::findings::sheet::sheet_of;
 use crate::findings::tables::Figure;
 use crate::findings::tongue::{Tongue, plain};
-use crate::quantity::{Quantity, figure};
+use crate::quantity::{LargeVolumeUnit, Quantity, Unit, figure};
 use crate::record::{Candidate, Component, SprayTest};
 use crate::science::input::InputError;
 use crate::science::mix::Basis;
@@ -31,9 +31,15 @@ pub fn worth_of(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Vec
     let mix = MixCard::of(candidate).map_err(|wants| wants.to_string());
     let packs = mix.as_ref().map_err(Clone::clone).and_then(|mix| Packs::of(candidate, mix));
     vec![
-        figure("A litre of mix", packs.clone().and_then(|packs| packs.price(&test.currency))),
+        figure(
+            match tongue.units.large_volume() {
+                LargeVolumeUnit::L => "A litre of mix",
+                LargeVolumeUnit::Gal => "A gallon of mix",
+            },
+            packs.clone().and_then(|packs| packs.price(&test.currency, tongue)),
+        ),
         figure("One pack of each makes", packs.and_then(|packs| packs.makes(test, candidate, tongue))),
-        figure("VOC of the mix", mix.and_then(|mix| voc(test, candidate, &mix))),
+        figure("VOC of the mix", mix.and_then(|mix| voc(test, candidate, &mix, tongue))),
     ]
 }
 
@@ -82,12 +88,13 @@ impl Packs {
         Ok(Self { packs, labels: components.into_iter().map(name_of).collect(), unpriced })
     }
 
-    fn price(self, currency: &str) -> Result<(String, String), String> {
+    fn price(self, currency: &str, tongue: &Tongue) -> Result<(String, String), String> {
         if let Some(reason) = self.unpriced {
             return Err(reason);
         }
         let price = mix_price(&self.packs).map_err(|error| error.to_string())?;
-        let money = |amount: f64| format!("{} {currency}", figure(amount, 2)).trim_end().to_owned();
+        let litres = tongue.units.large_volume().stored(1.0);
+        let money = |a_litre: f64| format!("{} {currency}", figure(a_litre * litres, 2)).trim_end().to_owned();
         let thrown = price.per_litre_left_thrown_away;
         let note = if thrown > price.per_litre * 1.005 {
             format!("{} if what the packs leave over is thrown away", money(thrown))
@@ -113,15 +120,16 @@ impl Packs {
                 volume(amount.ml, tongue)
             )
         });
-        Ok((format!("{} L", plain(price.mix_l)), format!("{left}{batches}")))
+        let unit = tongue.units.large_volume();
+        Ok((format!("{} {}", plain(unit.shown(price.mix_l)), unit.symbol()), format!("{left}{batches}")))
     }
 }
 
 /// VOC of the mix, g/L: from the components, as grams in a litre of each, less water and exempt solvent, and by volume of
 /// solids; else the sheet's own where it is stated for the mix.
-fn voc(test: &SprayTest, candidate: &Candidate, mix: &MixCard) -> Result<(String, String), String> {
+fn voc(test: &SprayTest, candidate: &Candidate, mix: &MixCard, tongue: &Tongue) -> Result<(String, String), String> {
     let components = used(candidate, mix);
-    let said = |g_per_l: f64| format!("{} g/L", figure(g_per_l, 0));
+    let said = |g_per_l: f64| tongue.content(g_per_l);
     let none_given = components.iter().all(|component| component.voc_g_per_l.is_none());
     if let Some(by_sheet) = candidate.sheet.voc_g_per_l.filter(|_| none_given) {
         let whole = super::stated_for(candidate) == crate::record::StatedFor::Mix || !mix.reduced();
@@ -144,7 +152,7 @@ fn voc(test: &SprayTest, candidate: &Candidate, mix: &MixCard) -> Result<(String
     let mut notes = Vec::new();
     if volatiles.water_g > 0.0 || volatiles.exempt_g > 0.0 {
         let less = said(volatiles.less_water_and_exempt().map_err(trouble)?);
-        let exempt = format!(" and exempt solvent, taken as {EXEMPT_DENSITY} g/mL");
+        let exempt = format!(" and exempt solvent, taken as {}", tongue.density(EXEMPT_DENSITY));
         let exempt = if volatiles.exempt_g > 0.0 { exempt.as_str() } else { "" };
         notes.push(format!("{less} less water{exempt} (40 CFR 59.104)"));
     }

@@ -1,10 +1,12 @@
 //! Which answers a missing line of a data sheet takes away.
 
+use crate::findings::tongue::Tongue;
 use crate::record::{Candidate, Id, SheetLine, Slot, SprayTest};
+use crate::science::routes::SOLVENT_DENSITY;
 
 /// One sentence on what is lost while this line is empty.
-pub fn cost_of(line: SheetLine) -> &'static str {
-    match line {
+pub fn cost_of(line: SheetLine, tongue: &Tongue) -> String {
+    let said = match line {
         SheetLine::SolidsByWeight => "Without it: no dry density from the sheet, so no build by scale and dry density.",
         SheetLine::SolidsByVolume => {
             "Without it: no build by the data sheet, and no wet film worked out for a wanted dry one."
@@ -12,7 +14,10 @@ pub fn cost_of(line: SheetLine) -> &'static str {
         SheetLine::Density => {
             "Without it: no dry density from the sheet, and nothing stands in for a bare weight nobody took."
         }
-        SheetLine::SolventDensity => "Without it: 0.87 g/mL is taken, which makes lost film less certain by 3 %.",
+        SheetLine::SolventDensity => {
+            let taken = tongue.density(SOLVENT_DENSITY.value);
+            return format!("Without it: {taken} is taken, which makes lost film less certain by 3 %.");
+        }
         SheetLine::DryDensity => {
             "Without it: the dry density comes from solids and density, or there is no build by the scale alone."
         }
@@ -31,7 +36,8 @@ pub fn cost_of(line: SheetLine) -> &'static str {
             "Without it: film still to go is told for days 1, 3 and 7, unless you set your own day of sanding."
         }
         SheetLine::Recoat => "Without it: nobody says when the maker allows the next coat.",
-    }
+    };
+    said.to_owned()
 }
 
 /// How complete a sheet is: `Data sheet: 3 of 14 lines`.

@@ -5,10 +5,10 @@ use crate::findings::candidate::{By, value};
 use crate::findings::mixing::price_per_litre;
 use crate::findings::tongue::{Tongue, day, plain};
 use crate::findings::{Findings, PanelFindings};
-use crate::quantity::{Unit, decimals_for, figure, figures};
+use crate::quantity::{Unit, decimals_for, figure, figures, written};
 use crate::record::SprayTest;
 use crate::science::drying::{Belief, Forecast};
-use crate::science::routes::{Agreement, dry_per_wet, normalised_error};
+use crate::science::routes::{Agreement, SOLVENT_DENSITY, dry_per_wet, normalised_error};
 use crate::science::weigh::trend;
 use crate::science::{Estimate, Measured};
 
@@ -89,12 +89,18 @@ impl<'a> Inputs<'a> {
         (!told.is_empty()).then(|| told.join("; "))
     }
 
+    /// What is taken for granted, in the person's units and with their decimal mark.
+    pub fn assumed(&self, text: &str) -> String {
+        let solvent = in_unit(SOLVENT_DENSITY, self.tongue.units.density());
+        written(text).replace("{solvent}", &solvent)
+    }
+
     fn on_panel(&self, key: &str, panel: &PanelFindings) -> Found {
         let (work, tongue) = (&panel.work, self.tongue);
         let card = &work.card;
         let division = card.division_g();
         let weight = |g: f64| tongue.weight(g, division);
-        let density = |of: Measured| measured(of, 1.0, "g/mL");
+        let density = |of: Measured| in_unit(of, tongue.units.density());
         match key {
             "wet_gross" => Some(weight(work.wet().ok()?.gross_g)),
             "newest_gross" => Some(weight(work.kept().next_back()?.gross_g)),
@@ -107,7 +113,7 @@ impl<'a> Inputs<'a> {
             "bare" => card.bare_g.map(weight),
             "wet_film" => panel.wet_film_um.map(|film| tongue.film(&film)),
             "density" => card.sheet.density_sprayed.map(density),
-            "area" => card.area_cm2.map(|area| measured(area, 1.0, "cm²")),
+            "area" => card.area_cm2.map(|area| in_unit(area, tongue.units.area())),
             "dabs" => {
                 let read = card.dabs.iter().filter_map(|dab| dab.ok());
                 let dabs: Vec<String> = read
@@ -151,7 +157,7 @@ impl<'a> Inputs<'a> {
             }),
             "volume_solids" => card.sheet.solids_by_volume.map(|solids| measured(solids, 100.0, "%")),
             "thinning" => Some(format!("{} of a volume", plain(card.sheet.thinning))),
-            "dry_density" => work.known().dry_density_g_per_ml().ok().map(|rho| format!("{} g/mL", figure(rho, 2))),
+            "dry_density" => work.known().dry_density_g_per_ml().ok().map(|rho| tongue.density_to(rho, 2)),
             "spots" => {
                 let spots: Vec<String> = card.spots_um.iter().map(|um| tongue.film_width(*um)).collect();
                 Some(spots.join(", "))
@@ -205,12 +211,14 @@ impl<'a> Inputs<'a> {
             }
             "price_per_litre" => {
                 let price = price_per_litre(aside?.candidate?);
-                Some(
-                    price.map_or_else(
-                        |why| why,
-                        |of| format!("{} {}", figure(of, 2), self.test.currency).trim_end().into(),
-                    ),
-                )
+                Some(price.map_or_else(
+                    |why| why,
+                    |of| {
+                        let unit = self.tongue.units.large_volume();
+                        let price = figure(of * unit.stored(1.0), 2);
+                        format!("{price} {}", self.test.currency).trim_end().to_owned() + "/" + unit.symbol()
+                    },
+                ))
             }
             "stated_by_weight" => Some(aside?.stated_by_weight().map_or_else(|why| why, percent)),
             "stated_by_volume" => Some(aside?.stated_by_volume().map_or_else(|why| why, percent)),
@@ -222,10 +230,15 @@ impl<'a> Inputs<'a> {
             }
             "volume_solids" => aside?.sheet.solids_by_volume.map(percent),
             "thinning" => Some(format!("{} of a volume", plain(aside?.sheet.thinning))),
-            "density" => aside?.sheet.density_sprayed.map(|of| measured(of, 1.0, "g/mL")),
+            "density" => aside?.sheet.density_sprayed.map(|of| in_unit(of, self.tongue.units.density())),
             _ => None,
         }
     }
+}
+
+/// A measured value in a unit without an offset.
+fn in_unit(of: Measured, unit: impl Unit) -> String {
+    measured(of, unit.shown(1.0), unit.symbol())
 }
 
 /// A value with its standard uncertainty: `0.87 ± 0.03 g/mL`.
@@ -284,7 +297,7 @@ const NAMES: [(&str, &str); 39] = [
     ("kept", "Share of the wet film kept"),
     ("coat_wet", "Wet film of a coat"),
     ("lands", "Share that lands"),
-    ("price_per_litre", "Price of a litre of mix"),
+    ("price_per_litre", "Price of the mix"),
     ("stated_by_weight", "Sheet, by weight"),
     ("stated_by_volume", "Sheet, by volume"),
     ("e_n", "Held against the sheet"),

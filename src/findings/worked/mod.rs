@@ -38,7 +38,7 @@ pub struct Worked {
     /// Where the formula is from.
     pub source: &'static str,
     /// What is taken for granted.
-    pub assumptions: Vec<&'static str>,
+    pub assumptions: Vec<String>,
     /// For a build: what each input brings to its uncertainty, the largest first; empty for the others.
     pub shares: Vec<Share>,
 }
@@ -122,7 +122,7 @@ fn put_together(text: &'static Text, name: String, value: String, inputs: &Input
         formula: text.formula,
         inputs: text.inputs.iter().map(|input| inputs.told(input)).collect(),
         source: text.source,
-        assumptions: text.assumes.to_vec(),
+        assumptions: text.assumes.iter().map(|assumed| inputs.assumed(assumed)).collect(),
         shares: Vec::new(),
     }
 }

@@ -18,7 +18,7 @@ const GUIDEBOOK: &str = "Metal Finishing Guidebook 2012–13; MIL-HDBK-1110, 2.1
 
 const STAYS: &str = "The panel stays where it is now; what warmth would drive out later is not in it.";
 const SOLVENT: &str =
-    "All that is lost is solvent of one density; without a better number 0.87 ± 0.03 g/mL (common practice).";
+    "All that is lost is solvent of one density; without a better number {solvent} (common practice).";
 const AREA: &str = "The coated area is known to 1 %.";
 const ADDS: &str = "Volumes add, and the film has no pores.";
 const COMB: &str =
@@ -202,7 +202,7 @@ static TEXTS: [Text; 25] = [
     },
     Text {
         key: "price",
-        formula: "price of a litre · (wanted + sanded off) / (1000 · share kept · share that lands)",
+        formula: "price of the mix by volume · (wanted + sanded off) / (share kept · share that lands)",
         inputs: &["price_per_litre", "wanted", "sanded_off", "kept", "lands"],
         source: "coverage as 1000·VS·TE/D; Paints & Coatings Resource Center; GUM, JCGM 100:2008, eq. (10)",
         assumes: &[AS_KEPT, "What is sprayed over the edges of a small panel and what stays in the gun are not in it."],

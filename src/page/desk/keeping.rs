@@ -179,7 +179,7 @@ fn summary_of(test: &SprayTest) -> Summary {
         id: test.id.0.clone(),
         title: test.title.clone(),
         about: findings::about(test),
-        changed: device::now().said(),
+        changed: device::now().to_string(),
         waiting: waiting.map_or(String::new(), |at| at.to_string()),
         exported: String::new(),
     }
@@ -207,7 +207,18 @@ fn hold(shop: Shop, test: &SprayTest, unsaved: Option<Trouble>) -> (String, Opti
 
 /// Makes the summaries anew of tests whose summary is missing or of an earlier text.
 pub fn heal(ids: &[String]) {
+    list_anew(ids.iter(), |_| None);
+}
+
+/// Says anew what the start screen says of these tests: times are written otherwise from now on.
+pub fn reword(ids: &[String]) {
+    // Each comes to stand first: the last one begins.
+    list_anew(ids.iter().rev(), |id| store::listed(id).map(|known| known.changed));
+}
+
+fn list_anew<'a>(ids: impl Iterator<Item = &'a String>, changed: fn(&str) -> Option<String>) {
     for id in ids {
+        let changed = changed(id).unwrap_or_else(|| device::now().to_string());
         let Ok(copies) = store::copies(id) else { return };
         let Some(size) = copies.first().map(Copy::size) else { continue };
         let summary = match join(&copies) {
@@ -216,11 +227,10 @@ pub fn heal(ids: &[String]) {
                 id: id.clone(),
                 title: id.clone(),
                 about: "Its record is damaged; open it to save what is there.".into(),
-                changed: device::now().said(),
                 ..Summary::default()
             },
         };
         // Where there is no room for it, the test stays unlisted in storage and is still on the screen.
-        let _ = store::list(Summary { id: id.clone(), ..summary }, size);
+        let _ = store::list(Summary { id: id.clone(), changed, ..summary }, size);
     }
 }

@@ -92,7 +92,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         <h1>"Gauge"</h1>
         {first}
         <section class="task" aria-label="Now">
-            {lines("just", move || read_back(visit).into_iter().collect())}
+            <div role="status">{lines("just", move || read_back(visit).into_iter().collect())}</div>
             {live(move || {
                 // A panel turned to anew has its field anew, with the pad open.
                 visit.turned.track();
@@ -103,7 +103,7 @@ pub fn gauge(desk: Desk) -> AnyView {
             })}
         </section>
         {how}
-        <p class="hint">"Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, 25 mm or more from the edges. The form: two readings in each third, 12 mm from the edges and 25 mm apart."</p>
+        {lines("hint", move || vec![findings::how_to_read(&desk.tongue())])}
         {instrument::instrument(desk)}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::fresh_element_id;
 use crate::device;
-use crate::quantity::Instant;
+use crate::quantity::{Instant, Manner};
 
 /// A field for a moment. `store` takes it, or says what speaks against it.
 #[component]
@@ -25,6 +25,8 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
     let id = fresh_element_id();
     let trouble_id = format!("{id}-trouble");
     let trouble = RwSignal::new(String::new());
+    // The field itself is the phone's own, and has the phone's clock.
+    let by_clock = move || value.get().filter(|_| Manner::in_use().half_days).map_or(String::new(), Instant::said);
     let shown = move || value.get().map_or(String::new(), Instant::to_local);
     let take = move |typed: String| {
         let done = device::local_moment(&typed).map_err(|trouble| format!("The time {trouble}.")).and_then(&store);
@@ -38,9 +40,11 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
                 class="moment"
                 type="datetime-local"
                 prop:value=move || shown()
+                aria-invalid=move || (!trouble.with(String::is_empty)).then_some("true")
                 aria-describedby=trouble_id.clone()
                 on:change:target=move |event| take(event.target().value())
             />
+            <p class="hint">{move || by_clock()}</p>
             <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
         </div>
     }

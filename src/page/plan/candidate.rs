@@ -103,7 +103,7 @@ fn sheet_line(desk: Desk, id: &Id, label: &'static str, line: SheetLine) -> AnyV
     let hint = {
         let of = of.clone();
         derived(move || match desk.with(|test| of.read(test)) {
-            None => findings::cost_of(line).to_owned(),
+            None => findings::cost_of(line, &desk.tongue()),
             Some(_) => String::new(),
         })
     };
@@ -126,6 +126,9 @@ fn gun(id: Id) -> AnyView {
     )
 }
 
+/// The step a scale needs for a dish or a density cup, g.
+const FINE_G: f64 = 0.01;
+
 fn measured(id: Id) -> AnyView {
     fold(
         || "Measured on the mix".into(),
@@ -134,7 +137,8 @@ fn measured(id: Id) -> AnyView {
             let line = |label: &'static str, line: MeasuredLine| slot(label, Slot::Measured(id.clone(), line), "");
             view! {
             <p class="hint">
-                "A dish of mixed primer dried shows its solids, a cup of known volume its density: better than the sheet, since they are of your own mix. Both need a scale of 0.01 g or finer."
+                "A dish of mixed primer dried shows its solids, a cup of known volume its density: better than the sheet, since they are of your own mix. Both need a scale of "
+                {expect_context::<Desk>().tongue().weight(FINE_G, FINE_G)} " or finer."
             </p>
             {line("Empty dish", MeasuredLine::DishEmpty)}
             {line("Dish with mixed primer", MeasuredLine::DishWet)}

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::{row, slot, words};
 use crate::findings::{self, BlankWanted};
 use crate::page::desk::Desk;
-use crate::page::parts::{RowField, button, derived, each, fold, live, picks, shown};
+use crate::page::parts::{RowField, SlotField, button, derived, each, fold, live, picks, shown};
 use crate::page::spray::ids;
 use crate::quantity::{Division, Quantity};
 use crate::record::{Action, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
@@ -39,7 +39,7 @@ pub fn section(desk: Desk) -> AnyView {
             each(blanks, move |id| blank(desk, id))
         })}
         {each(combs, move |id| comb(id, combs))}
-        {fold(|| "Dry-film gauge".into(), false, gauge)}
+        {fold(|| "Dry-film gauge".into(), false, move || gauge(desk))}
         <p class="actions">
             {button("", "Add a scale", add_scale)}
             {button("", "Add a comb", add_comb)}
@@ -146,9 +146,13 @@ fn comb(id: Id, combs: Memo<Vec<Id>>) -> AnyView {
     .into_any()
 }
 
-fn gauge() -> AnyView {
+fn gauge(desk: Desk) -> AnyView {
     view! {
-        {slot("Calibration of the gauge", Slot::Gauge(GaugeLine::Calibration), "By its paper, as a standard uncertainty; 2 µm where it is empty.")}
+        <SlotField
+            label="Calibration of the gauge"
+            of=Slot::Gauge(GaugeLine::Calibration)
+            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::gauge_taken(&desk.tongue()))
+        />
         {row("On the bare prepared metal", Row::BaseMetal, "Ten readings before any coat: the roughness that a gauge counts as film.")}
     }
     .into_any()

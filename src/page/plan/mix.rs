@@ -75,13 +75,13 @@ fn editor(desk: Desk, id: Id) -> AnyView {
 }
 
 fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
-    let find = {
+    let said = {
         let (candidate, id) = (candidate.clone(), id.clone());
-        move |read: fn(&Component) -> String| {
-            desk.with(|test| test.candidates.find(&candidate)?.mix.components.find(&id).map(read)).unwrap_or_default()
+        move || {
+            let said = |component: &Component| findings::component_said(component, &desk.tongue());
+            desk.with(|test| test.candidates.find(&candidate)?.mix.components.find(&id).map(said)).unwrap_or_default()
         }
     };
-    let said = move || find(findings::component_said);
     let is_new =
         [ComponentLine::Parts, ComponentLine::Share].map(|line| Slot::Component(candidate.clone(), id.clone(), line));
     let is_new = desk.with_untracked(|test| is_new.iter().all(|slot| slot.read(test).is_none()));

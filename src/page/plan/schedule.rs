@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use super::slot;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, NumbersField, button, derived, lines, shown};
+use crate::quantity::written;
 use crate::record::{Action, Dated, HoursLine, Measure, Slot};
 use crate::{device, findings, share};
 
@@ -45,7 +46,7 @@ pub fn section(desk: Desk) -> AnyView {
         <div class="pair">
             {slot("I can weigh from", Slot::Hours(HoursLine::From), "")} {slot("until", Slot::Hours(HoursLine::To), "")}
         </div>
-        <p class="hint">"Hours of the day: 7.5 is half past seven. The early weigh-ins tell most about what flashes off; daily ones tell when it ends."</p>
+        <p class="hint">{written("Hours of the day: 7.5 is half past seven.")} " The early weigh-ins tell most about what flashes off; daily ones tell when it ends."</p>
         {usual}
         {moved}
         <NumbersField

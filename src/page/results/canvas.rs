@@ -59,7 +59,7 @@ fn canvas(
     let canvas = NodeRef::<Canvas>::new();
     let scene = StoredValue::new_local(None::<Scene>);
     let resized = RwSignal::new(());
-    device::on_resize(move || resized.set(()));
+    device::on_other_look(move || resized.set(()));
     Effect::new(move |_| {
         resized.track();
         if let Some(canvas) = canvas.get() {

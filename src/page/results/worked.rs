@@ -21,7 +21,7 @@ pub fn worked(of: Worked) -> AnyView {
             of.shares.into_iter().map(share).collect(),
         )
     });
-    let assumed = |assumed: &'static str| view! { <li>{assumed}</li> }.into_any();
+    let assumed = |assumed: String| view! { <li>{assumed}</li> }.into_any();
     let assumptions: Vec<AnyView> = of.assumptions.into_iter().map(assumed).collect();
     view! {
         <div class="worked">

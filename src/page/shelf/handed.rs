@@ -97,12 +97,12 @@ fn card(shop: Shop, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -
     let said = trouble.map(|trouble| view! { <p class="trouble">{trouble}</p> }.into_any());
     let inside = opened.map(|opened| inside(shop, &opened, broken));
     view! {
-        <section class="handed" aria-label=label>
+        <div class="handed" role="group" aria-label=label>
             <h3>{name}</h3>
             {said}
             {inside}
             <p class="actions">{button("plain", "Leave it", away)}</p>
-        </section>
+        </div>
     }
     .into_any()
 }

@@ -5,10 +5,9 @@ mod kept;
 
 use leptos::prelude::*;
 
-use super::parts::{button, choices, derived, lines, live};
+use super::parts::{button, choices, lines, live};
 use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
 use super::workshop::{ask, made};
-use crate::quantity::{Unit, Units};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use crate::{device, findings};
 
@@ -50,6 +49,7 @@ pub fn Shelf() -> impl IntoView {
     let shelved = Shelved { shop, look: RwSignal::new(false) };
     store::on_written_elsewhere(move |_| shelved.look_again());
     device::on_shown(move || shelved.look_again());
+    device::set_title(&[]);
     let begin = move |_| ask(shop, |shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
     view! {
         <header class="front">
@@ -69,11 +69,8 @@ pub fn Shelf() -> impl IntoView {
             })}
             {made(shop, |said| said, move |workshop| (workshop.handed)(shop))}
             <h2>"Units on this phone"</h2>
-            {unit_choice(shop, "Film", |units| units.film, |prefer, unit| prefer.film = unit)}
-            {unit_choice(shop, "Weight", |units| units.mass, |prefer, unit| prefer.mass = unit)}
-            {unit_choice(shop, "Sides", |units| units.length, |prefer, unit| prefer.length = unit)}
-            {unit_choice(shop, "Volume", |units| units.volume, |prefer, unit| prefer.volume = unit)}
-            {unit_choice(shop, "Temperature", |units| units.temperature, |prefer, unit| prefer.temperature = unit)}
+            <p class="hint">"They change what is shown and typed, never what is stored."</p>
+            {CHOICES.map(|choice| one_choice(shelved, choice)).into_iter().collect::<Vec<_>>()}
             <Cautions/>
         </main>
     }
@@ -117,7 +114,7 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
             <a href=address_in(&summary.id, Place::Weigh)>
                 <strong>{summary.title}</strong>
                 <span>{summary.about}</span>
-                <span class="quiet">"changed " {summary.changed}</span>
+                <span class="quiet">"changed " {findings::moment_said(&summary.changed)}</span>
                 <span class="quiet">{findings::export_said(&summary.exported, &summary.waiting, device::now())}</span>
             </a>
             {live(remove)}
@@ -126,33 +123,42 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
     .into_any()
 }
 
-/// A choice between the units of one kind.
-fn unit_choice<U: Unit + Send + Sync>(
-    shop: Shop,
-    label: &'static str,
-    of: fn(Units) -> U,
-    keep: fn(&mut Preferences, String),
-) -> AnyView {
-    let options = U::ALL.iter().map(|&unit| (unit.symbol(), unit.key())).collect();
-    key_choice(shop, label, options, derived(move || of(shop.units()).key()), keep)
+/// A choice of this phone: its name, the words and keys to choose from, the first of which counts while none is chosen, and
+/// where the key is kept.
+type PhoneChoice = (&'static str, &'static [(&'static str, &'static str)], fn(&mut Preferences) -> &mut String);
+
+const CHOICES: [PhoneChoice; 8] = [
+    ("Film", &[("µm", "um"), ("mil", "mil")], |preferences| &mut preferences.film),
+    ("Weight", &[("g", "g"), ("oz", "oz")], |preferences| &mut preferences.mass),
+    ("Sides", &[("mm", "mm"), ("in", "in")], |preferences| &mut preferences.length),
+    ("Volume", &[("mL and L", "ml"), ("US fl oz and gal", "floz")], |preferences| &mut preferences.volume),
+    ("Temperature", &[("°C", "c"), ("°F", "f")], |preferences| &mut preferences.temperature),
+    ("Decimals", &[("point: 12.5", "point"), ("comma: 12,5", "comma")], |preferences| &mut preferences.mark),
+    ("Clock", &[("14:10", "24"), ("2:10 pm", "12")], |preferences| &mut preferences.clock),
+    ("Screen", &[("as the phone", ""), ("light", "light"), ("dark", "dark")], |preferences| &mut preferences.theme),
+];
+
+/// One choice of this phone.
+fn one_choice(shelved: Shelved, (label, options, part): PhoneChoice) -> AnyView {
+    let shop = shelved.shop;
+    let words = options.iter().map(|(word, _)| (*word).to_owned()).collect();
+    let chosen = move || {
+        let key = shop.preferences.with(|preferences| part(&mut preferences.clone()).clone());
+        Some(options.iter().position(|(_, known)| *known == key).unwrap_or(0))
+    };
+    let choose = move |place: usize| {
+        shop.prefer(|preferences| options[place].1.clone_into(part(preferences)));
+        if label == "Clock" {
+            ask(shop, |_, workshop| (workshop.reword)(&ids_on_shelf()));
+        }
+        shelved.look_again();
+    };
+    choices(label, words, chosen, choose)
 }
 
-/// The same for units of any kind, by their short names.
-fn key_choice(
-    shop: Shop,
-    label: &'static str,
-    options: Vec<(&'static str, &'static str)>,
-    chosen: Signal<&'static str>,
-    keep: fn(&mut Preferences, String),
-) -> AnyView {
-    let (mut words, mut keys) = (Vec::new(), Vec::new());
-    for (word, key) in options {
-        words.push(word.to_owned());
-        keys.push(key);
-    }
-    let all = keys.clone();
-    let choose = move |place: usize| shop.prefer(|preferences| keep(preferences, keys[place].into()));
-    choices(label, words, move || all.iter().position(|key| *key == chosen.get()), choose)
+fn ids_on_shelf() -> Vec<String> {
+    let tests = store::stock(device::now()).map_or_else(|_| Vec::new(), |stock| stock.tests);
+    tests.into_iter().map(|summary| summary.id).collect()
 }
 
 /// The cautions that go with every test.

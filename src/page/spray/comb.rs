@@ -80,6 +80,7 @@ pub fn Teeth(panel: Id) -> impl IntoView {
                 class="tooth"
                 class:wetted=move || look(ToothLook::Wetted)
                 class:next=move || look(ToothLook::Next)
+                aria-pressed=move || look(ToothLook::Wetted).to_string()
                 on:click=move |_| tap(place)
             >
                 {name}
@@ -95,7 +96,7 @@ pub fn Teeth(panel: Id) -> impl IntoView {
                 teeth.get().into_iter().enumerate().map(name).map(|(i, name)| tooth(i.saturating_add(1), name)).collect_view()
             }}
         </div>
-        <p class="hint">
+        <p class="hint" role="status">
             {move || match hand.get().recorded() {
                 false => "Tap the last wetted tooth.",
                 true => "Recorded. Tap the next tooth too if it was just touched, another one to correct, or begin the next dab.",
@@ -131,8 +132,11 @@ fn TypedDab(panel: Id) -> impl IntoView {
             Err(sentence) => trouble.set(sentence),
         }
     };
+    let trouble_id = fresh_element_id();
+    let wrong = move || (!trouble.with(String::is_empty)).then_some("true");
+    let described = trouble_id.clone();
     let field = move |label: &'static str, text: RwSignal<String>| {
-        let id = fresh_element_id();
+        let (id, described) = (fresh_element_id(), described.clone());
         view! {
             <div class="field">
                 <label for=id.clone()>{label}</label>
@@ -141,6 +145,8 @@ fn TypedDab(panel: Id) -> impl IntoView {
                     type="text"
                     inputmode="decimal"
                     autocomplete="off"
+                    aria-invalid=move || wrong()
+                    aria-describedby=described
                     prop:value=move || text.get()
                     on:input:target=move |event| text.set(event.target().value())
                 />
@@ -160,7 +166,7 @@ fn TypedDab(panel: Id) -> impl IntoView {
                 />
                 "The tooth between was just touched"
             </label>
-            <p class="trouble" role="alert">{move || trouble.get()}</p>
+            <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
             <button on:click=record>"Record this dab"</button>
         </details>
     }

@@ -76,7 +76,7 @@ fn other(desk: Desk) -> AnyView {
     let warmer = RwSignal::new(true);
     let chosen = RwSignal::new(Vec::<Id>::new());
     let trouble = RwSignal::new("");
-    let id = fresh_element_id();
+    let (id, trouble_id) = (fresh_element_id(), fresh_element_id());
     let go = move || {
         let place = to.get_untracked().trim().to_owned();
         if place.is_empty() {
@@ -98,14 +98,22 @@ fn other(desk: Desk) -> AnyView {
     view! {
         <div class="field">
             <label for=id.clone()>"Where to"</label>
-            <input id=id type="text" autocomplete="off" prop:value=move || to.get() on:input:target=move |event| to.set(event.target().value())/>
+            <input
+                id=id
+                type="text"
+                autocomplete="off"
+                aria-invalid=move || (!trouble.with(|trouble| trouble.is_empty())).then_some("true")
+                aria-describedby=trouble_id.clone()
+                prop:value=move || to.get()
+                on:input:target=move |event| to.set(event.target().value())
+            />
         </div>
         {tick("It is warmer there than at the start".into(), derived(move || warmer.get()), move |on| warmer.set(on))}
         <fieldset>
             <legend>"Which panels (none ticked: all)"</legend>
             {live(panels)}
         </fieldset>
-        <p class="trouble" role="alert">{move || trouble.get()}</p>
+        <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
         {button("", "Moved now", go)}
     }
     .into_any()

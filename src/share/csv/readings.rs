@@ -2,7 +2,7 @@
 
 use super::{CsvCell, DecimalMark, csv};
 use crate::findings::{self, Findings};
-use crate::quantity::{Instant, Quantity};
+use crate::quantity::{Instant, Manner, Quantity};
 use crate::record::{Id, SetAside, SprayTest, WeighIn};
 
 const READINGS: [&str; 20] = [
@@ -89,6 +89,11 @@ fn thousandths(value: f64) -> f64 {
 /// Every reading of a test, a line each, in the record's own units: bare weights, weights after each coat and while drying,
 /// those of the blanks, comb readings and dry-film spots.
 pub fn readings_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> String {
+    // A spreadsheet is told everything as it is stored.
+    csv(&READINGS, &Manner::PLAIN.during(|| rows_of(test, findings)), mark)
+}
+
+fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
     let mut rows: Vec<Vec<CsvCell>> = Vec::new();
     for panel in findings::in_order(test) {
         let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
@@ -142,7 +147,7 @@ pub fn readings_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) ->
             rows.push(weighed(test, weigh_in, of).cells());
         }
     }
-    csv(&READINGS, &rows, mark)
+    rows
 }
 
 fn weighed(test: &SprayTest, weigh_in: &WeighIn, of: Read) -> Read {

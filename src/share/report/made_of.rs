@@ -211,7 +211,8 @@ fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
 fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongue) {
     let id = &of.id;
     paper.element("p", &[&mix_said(of), "."].concat());
-    let parts: Vec<String> = components_in_order(of).into_iter().map(component_said).collect();
+    let parts: Vec<String> =
+        components_in_order(of).into_iter().map(|component| component_said(component, tongue)).collect();
     paper.list(&parts);
     paper.list(&cups_said(test, id, tongue));
     let mut lines: Vec<Line> = Vec::new();

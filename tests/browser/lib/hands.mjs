@@ -1,13 +1,12 @@
 // What a person does with the page, by what they can see: visible labels, never class names or ids.
 
 import assert from 'node:assert/strict';
-import { mkdirSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { audit } from './audit.mjs';
 import { parseFigure } from './figure.mjs';
 import { inkOf } from './ink.mjs';
 
-const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const PRESSABLE = ['button', 'link', 'tab', 'radio', 'checkbox', 'switch', 'option', 'menuitem'];
 
 export class Hands {
@@ -26,9 +25,9 @@ export class Hands {
     await this.started();
   }
 
-  /** The program has started once anything but the message for browsers without scripts is there. */
+  /** The program has started once more is there than the top of the start screen. */
   async started() {
-    await this.page.waitForFunction(() => [...document.body.children].some((child) => !/^(NOSCRIPT|SCRIPT)$/.test(child.tagName)));
+    await this.page.waitForFunction(() => document.querySelector('main'));
   }
 
   /** Something to press, by its visible name (a string: the whole name; or a pattern), within `inside` if given. */
@@ -202,18 +201,7 @@ export class Hands {
 
   /** An accessibility audit of what is on screen now, by axe-core: WCAG 2.2 A and AA, and text contrast of 7:1. */
   async assertAccessible() {
-    // By way of the debugger, not a script element: a strict content policy does not get in the way.
-    if (!(await this.page.evaluate(() => 'axe' in globalThis))) {
-      await this.page.evaluate(readFileSync(AXE, 'utf8'));
-    }
-    const found = await this.page.evaluate(async () => {
-      const run = {
-        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
-        rules: { 'color-contrast-enhanced': { enabled: true } },
-      };
-      const { violations } = await axe.run(document, run);
-      return violations.map(({ id, help, nodes }) => `${id}: ${help}: ${nodes.map((node) => node.html).join(' | ')}`);
-    });
+    const found = (await audit(this.page, 'here')).filter((line) => !line.startsWith('here: undecided'));
     assert.deepEqual(found, [], 'accessibility');
   }
 

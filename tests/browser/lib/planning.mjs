@@ -11,7 +11,7 @@ export const card = (hands, name) => hands.page.getByRole('region', { name, exac
 /** A mix of 4 : 1 : 1 by volume, densities 1.45, 1.05 and 0.87 g/mL. */
 const COMPONENTS = [['base', '4', '1.45'], ['hardener', '1', '1.05'], ['reducer', '1', '0.87']];
 
-export async function mix(hands, candidate, { number = (text) => text } = {}) {
+export async function mix(hands, candidate, { number = (text) => text, dense = number } = {}) {
   await unfold(hands, /^Mix:/, candidate);
   for (const [role, parts, density] of COMPONENTS) {
     await hands.tap(`Add ${role}`, candidate);
@@ -19,7 +19,7 @@ export async function mix(hands, candidate, { number = (text) => text } = {}) {
     await hands.see(new RegExp(`^${name}`), candidate);
     const part = candidate.locator('details').filter({ has: hands.page.locator('summary').filter({ hasText: new RegExp(`^${name}`) }) }).last();
     await hands.fill('Parts', number(parts), part);
-    await hands.fill('Density', number(density), part);
+    await hands.fill('Density', dense(density), part);
   }
 }
 

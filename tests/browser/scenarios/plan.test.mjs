@@ -150,7 +150,7 @@ scenario('mends an over-pour, gram by gram', async (hands) => {
 }, at);
 
 /** The same plan typed by two painters, in their units and with their decimal mark. */
-async function typed(hands, { film, length, mass, volume, temperature, number }) {
+async function typed(hands, { film, length, mass, volume, density, temperature, number }) {
   for (const unit of [film, length, mass, volume, temperature]) await hands.tap(unit.name);
   await hands.tap('New spray test');
   const value = (unit, stored) => number(unit.of(stored));
@@ -166,7 +166,7 @@ async function typed(hands, { film, length, mass, volume, temperature, number })
   await hands.fill('Wet film of a coat', value(film, 127), a);
   await hands.fill('Solids by weight', number(62.5), a);
   await hands.fill('Air it may be sprayed in', [15, 30].map((c) => value(temperature, c)).join(' '), a);
-  await mix(hands, a, { number: (text) => number(Number(text)) });
+  await mix(hands, a, { number: (text) => number(Number(text)), dense: (text) => value(density, Number(text)) });
   await hands.fill('How much to mix', value(volume, 295.735295625), a);
   await unfold(hands, /^Pour on the scale$/, a);
   await hands.fill('The scale shows', value(mass, 283.49523125), hands.part('Pour', a));
@@ -175,12 +175,14 @@ async function typed(hands, { film, length, mass, volume, temperature, number })
 
 const scaled = (name, per) => ({ name, of: (stored) => Number((stored / per).toFixed(9)) });
 const METRIC = {
-  film: scaled('µm', 1), length: scaled('mm', 1), mass: scaled('g', 1), volume: scaled('mL', 1), temperature: scaled('°C', 1),
+  film: scaled('µm', 1), length: scaled('mm', 1), mass: scaled('g', 1), volume: scaled('mL and L', 1), density: scaled('g/mL', 1), temperature: scaled('°C', 1),
   number: String,
 };
-// By definition: 25.4 µm a mil, 25.4 mm an inch, 28.349523125 g an ounce, 29.5735295625 mL a US fluid ounce.
+// By definition: 25.4 µm a mil, 25.4 mm an inch, 28.349523125 g an ounce, 29.5735295625 mL a US fluid ounce,
+// 453.59237 g a pound, 3785.411784 mL a US gallon.
 const CUSTOMARY = {
-  film: scaled('mil', 25.4), length: scaled('in', 25.4), mass: scaled('oz', 28.349523125), volume: scaled('fl oz', 29.5735295625),
+  film: scaled('mil', 25.4), length: scaled('in', 25.4), mass: scaled('oz', 28.349523125), volume: scaled('US fl oz and gal', 29.5735295625),
+  density: scaled('lb/gal', 453.59237 / 3785.411784),
   temperature: { name: '°F', of: (c) => c * 1.8 + 32 },
   number: (value) => String(value).replace('.', ','),
 };

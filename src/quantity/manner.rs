@@ -1,0 +1,100 @@
+//! How numbers and moments are written here: the one thing that is not handed from function to function, as a program's
+//! locale is not. Every sentence, table and chart has numbers in it, a hundred and fifty places; the mark and the clock are a
+//! matter of their last letters. Nothing that is stored, and no file for a spreadsheet, goes through here.
+
+use std::cell::Cell;
+
+use super::units::{Unit, Units};
+
+/// How a person writes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Manner {
+    /// The units in which bounds are told; all else is told which.
+    pub units: Units,
+    /// A decimal comma in place of the point.
+    pub comma: bool,
+    /// A clock of twice twelve hours in place of one of 24.
+    pub half_days: bool,
+}
+
+thread_local! {
+    static MANNER: Cell<Manner> = const { Cell::new(Manner::PLAIN) };
+}
+
+impl Manner {
+    /// As stored: µm, g, °C, a point, 24 hours.
+    pub const PLAIN: Self = Self { units: Units::STORED, comma: false, half_days: false };
+
+    /// How numbers and moments are written now.
+    pub fn in_use() -> Self {
+        MANNER.get()
+    }
+
+    /// From here on numbers and moments are written so.
+    ///
+    /// ```
+    /// use comb_scale::quantity::{Manner, figure};
+    /// Manner { comma: true, ..Manner::PLAIN }.take_on();
+    /// assert_eq!(figure(12.5, 1), "12,5");
+    /// Manner::PLAIN.take_on();
+    /// assert_eq!(figure(12.5, 1), "12.5");
+    /// ```
+    pub fn take_on(self) {
+        MANNER.set(self);
+    }
+
+    /// Does something in this manner, and goes back to the one before.
+    pub fn during<T>(self, work: impl FnOnce() -> T) -> T {
+        let before = MANNER.replace(self);
+        let done = work();
+        before.take_on();
+        done
+    }
+}
+
+/// A number's text with the decimal mark in use.
+pub(super) fn marked(text: String) -> String {
+    if Manner::in_use().comma { text.replace('.', ",") } else { text }
+}
+
+/// A sentence of ours with the decimal mark in use. What stands in brackets, as the number of a paragraph, stays.
+///
+/// ```
+/// use comb_scale::quantity::{Manner, written};
+/// Manner { comma: true, ..Manner::PLAIN }.take_on();
+/// assert_eq!(written("2.5 % off (29 CFR 1910.107)."), "2,5 % off (29 CFR 1910.107).");
+/// Manner::PLAIN.take_on();
+/// ```
+pub fn written(text: &str) -> String {
+    if !Manner::in_use().comma {
+        return text.to_owned();
+    }
+    let (mut said, mut inside, mut before) = (String::new(), 0, ' ');
+    for (at, c) in text.char_indices() {
+        inside += i32::from(c == '(') - i32::from(c == ')');
+        let after = text[at..].chars().nth(1);
+        let is_mark = c == '.' && before.is_ascii_digit() && after.is_some_and(|after| after.is_ascii_digit());
+        said.push(if is_mark && inside == 0 { ',' } else { c });
+        before = c;
+    }
+    said
+}
+
+/// A bound in the person's unit, with it: `787 mil`; as it stands where that is the unit it is kept in.
+pub(super) fn bound(value: f64, unit: &str) -> (String, String) {
+    let units = Manner::in_use().units;
+    let (shown, symbol) = match unit {
+        "µm" => (units.film.shown(value), units.film.symbol()),
+        "mm" => (units.length.shown(value), units.length.symbol()),
+        "cm²" => (units.area().shown(value), units.area().symbol()),
+        "g" => (units.mass.shown(value), units.mass.symbol()),
+        "mL" => (units.volume.shown(value), units.volume.symbol()),
+        "L" => (units.large_volume().shown(value), units.large_volume().symbol()),
+        "g/mL" => (units.density().shown(value), units.density().symbol()),
+        "g/L" => (units.content().shown(value), units.content().symbol()),
+        "°C" => (units.temperature.shown(value), units.temperature.symbol()),
+        _ => (value, unit),
+    };
+    let text = if symbol == unit { value.to_string() } else { super::plain_to(shown, 2) };
+    (marked(text), symbol.to_owned())
+}

@@ -1,0 +1,151 @@
+//! Units, decimal mark and clock: what is typed reads back the same, what is stored stays, and every sentence follows.
+
+use comb_scale::findings::{
+    CurveChoice, Findings, Tongue, Whose, curve_table, film_table, panel_figures, read_in, show_in, side_by_side,
+    unit_of, worked,
+};
+use comb_scale::quantity::{
+    FilmUnit, GramsPerMillilitre, LengthUnit, Manner, MassUnit, Micrometres, Quantity, TemperatureUnit, Units,
+    VolumeUnit,
+};
+use comb_scale::record::{EXAMPLE, Measure, SprayTest, open, write};
+use comb_scale::share::{DecimalMark, readings_csv, report, results_csv};
+
+use super::found;
+
+const CUSTOMARY: Units = Units {
+    film: FilmUnit::Mil,
+    length: LengthUnit::Inch,
+    mass: MassUnit::Oz,
+    volume: VolumeUnit::FlOz,
+    temperature: TemperatureUnit::F,
+};
+
+/// Every measure with a number a painter would type, and its units: as stored, and customary.
+const MEASURES: [(Measure, f64, &str, &str); 18] = [
+    (Measure::Mass, 438.9, "g", "oz"),
+    (Measure::Film, 212.0, "µm", "mil"),
+    (Measure::Length, 300.0, "mm", "in"),
+    (Measure::Tip, 1.6, "mm", "mm"),
+    (Measure::Area, 900.0, "cm²", "in²"),
+    (Measure::Density, 1.32, "g/mL", "lb/gal"),
+    (Measure::Volume, 300.0, "mL", "fl oz"),
+    (Measure::Litres, 3.5, "L", "gal"),
+    (Measure::GramsPerLitre, 540.0, "g/L", "lb/gal"),
+    (Measure::Share, 0.465, "%", "%"),
+    (Measure::Parts, 4.5, "", ""),
+    (Measure::Money, 39.9, "", ""),
+    (Measure::Temperature, 19.5, "°C", "°F"),
+    (Measure::Humidity, 52.5, "%", "%"),
+    (Measure::Hours, 7.5, "h", "h"),
+    (Measure::Minutes, 12.5, "min", "min"),
+    (Measure::Pressure, 200.5, "kPa", "kPa"),
+    (Measure::Count, 3.0, "", ""),
+];
+
+#[test]
+fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
+    for (units, comma) in [(Units::STORED, false), (Units::STORED, true), (CUSTOMARY, false), (CUSTOMARY, true)] {
+        let tongue = Tongue { units, division_g: None };
+        Manner { units, comma, half_days: false }.during(|| {
+            for (measure, _, metric, customary) in MEASURES {
+                assert_eq!(unit_of(measure, &tongue), if units == CUSTOMARY { customary } else { metric });
+                for typed in ["12.5", "7", "0.125", "3.141"] {
+                    let typed = if comma { typed.replace('.', ",") } else { typed.to_owned() };
+                    let stored = read_in(measure, &typed, &tongue).unwrap();
+                    assert_eq!(show_in(measure, stored, &tongue), typed, "{measure:?} {units:?}");
+                }
+            }
+        });
+    }
+}
+
+/// By definition: 1 mil = 25.4 µm, 1 in = 25.4 mm, 1 oz = 28.349523125 g, 1 US gal = 3.785411784 L of 128 fl oz, 1 lb = 16 oz.
+#[test]
+fn each_quantity_in_customary_units() {
+    let tongue = Tongue { units: CUSTOMARY, division_g: None };
+    let shown: Vec<String> = MEASURES.iter().map(|(measure, stored, ..)| show_in(*measure, *stored, &tongue)).collect();
+    let by_hand = [
+        "15.482", "8.346", "11.811", "1.6", "139.5", "11.016", "10.144", "0.925", "4.507", "46.5", "4.5", "39.9",
+        "67.1", "52.5", "7.5", "12.5", "200.5", "3",
+    ];
+    assert_eq!(shown, by_hand);
+}
+
+#[test]
+fn a_bound_is_told_in_the_unit_it_was_typed_in() {
+    let too_thick = Micrometres::new(30_000.0).unwrap_err();
+    let too_light = GramsPerMillilitre::new(0.1).unwrap_err();
+    assert_eq!(too_thick.to_string(), "must lie between 0 and 20000 µm");
+    let told = Manner { units: CUSTOMARY, comma: true, half_days: false }
+        .during(|| [too_thick.to_string(), too_light.to_string()]);
+    assert_eq!(told, ["must lie between 0 and 787,4 mil", "must lie between 2,5 and 100,14 lb/gal"]);
+}
+
+/// All that the page and the report say of the worked example, sources and the numbers of paragraphs aside.
+fn everything_said(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
+    let mut said = found.said.join("\n");
+    said += &found.next.join("\n");
+    for panel in &found.panels {
+        for figure in panel_figures(panel, tongue) {
+            said += &format!("\n{} {} {}", figure.name, figure.value.unwrap_or_default(), figure.note);
+        }
+        for one in worked(test, found, Whose::Panel(&panel.id), tongue) {
+            said += &format!("\n{} {:?} {:?}", one.value, one.inputs, one.shares);
+        }
+    }
+    for row in side_by_side(test, found, tongue).rows {
+        for cell in row.cells {
+            said += &format!("\n{} {} {} {} {}", row.name, row.unit, cell.value, cell.below, cell.note);
+        }
+        said += &row.verdict;
+    }
+    for line in curve_table(test, found, &CurveChoice::default(), tongue) {
+        said += &format!("\n{} {} {}", line.when, line.age, line.value);
+    }
+    for line in film_table(test, found, &CurveChoice::default(), tongue) {
+        said += &format!("\n{} {} {}", line.what, line.when, line.film);
+    }
+    said
+}
+
+/// Numbers with a mark between their digits: the mark of each.
+fn marks(text: &str) -> (usize, usize) {
+    let letters: Vec<char> = text.chars().collect();
+    let between = |mark: char| {
+        letters.windows(3).filter(|w| w[1] == mark && w[0].is_ascii_digit() && w[2].is_ascii_digit()).count()
+    };
+    (between('.'), between(','))
+}
+
+#[test]
+fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
+    let test = open(EXAMPLE).unwrap().test;
+    let stored = write(&test);
+    let plain = found(&test);
+    let said = everything_said(&test, &plain, &Tongue::default());
+    assert!(marks(&said).0 > 200 && marks(&said).1 == 0, "{:?}", marks(&said));
+    let csv = (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point));
+
+    let tongue = Tongue { units: CUSTOMARY, division_g: Some(0.1) };
+    let manner = Manner { units: CUSTOMARY, comma: true, half_days: true };
+    manner.during(|| {
+        let now = "2027-03-01T12:00:00Z".parse().unwrap();
+        let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
+        let said = everything_said(&test, &found, &tongue);
+        assert!(marks(&said).0 == 0 && marks(&said).1 > 200, "{:?}", marks(&said));
+        for unit in ["µm", " g ", "cm²", "g/mL"] {
+            assert!(!said.contains(unit), "{unit} in {said}");
+        }
+        assert!(said.contains(" am") && said.contains(" mil") && said.contains(" oz"));
+        assert!(!said.contains("07:41"), "a clock of 24 hours");
+        // The charts of the report are drawn of the same.
+        let paper = report(&test, &found, now, &tongue);
+        let charts: Vec<&str> =
+            paper.split("<text").skip(1).filter_map(|it| it.split_once('>')?.1.split('<').next()).collect();
+        assert!(charts.iter().all(|label| marks(label).0 == 0), "{charts:?}");
+        // Held against each other whole: too long to print.
+        assert!((readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point)) == csv);
+        assert_eq!(write(&test), stored);
+    });
+}
