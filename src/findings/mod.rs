@@ -4,6 +4,8 @@
 //! before: scales and cards, panels, candidates, sentences; only the last looks at the clock. [`Memory`] keeps each panel's
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 
+#![deny(missing_docs)]
+
 mod air;
 mod beside;
 mod candidate;

@@ -7,6 +7,8 @@
 //!
 //! Nothing here computes beyond units: what the numbers mean is the business of `findings`.
 
+#![deny(missing_docs)]
+
 mod action;
 mod brackets;
 mod codec;

@@ -41,8 +41,9 @@ pub fn dew_point(air_c: Measured, humidity_pct: Measured) -> Result<Measured, In
 pub struct DewMargin {
     /// Panel minus dew point, K.
     pub margin_k: Measured,
-    /// Whether it keeps the 3 °C rule, and the 5 °F rule, which asks for 0.22 K less.
+    /// Whether it keeps the 3 °C rule.
     pub keeps_3c: bool,
+    /// Whether it keeps the 5 °F rule, which asks for 0.22 K less.
     pub keeps_5f: bool,
 }
 

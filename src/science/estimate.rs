@@ -25,8 +25,11 @@ fn bounded(value: f64) -> f64 {
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Estimate {
+    /// Lower end of the 95 % interval.
     pub low: f64,
+    /// The middle: median, or mean where it is symmetric.
     pub mid: f64,
+    /// Upper end of the 95 % interval.
     pub high: f64,
 }
 
@@ -87,7 +90,9 @@ impl Estimate {
 /// A value and its standard uncertainty, in the same unit (GUM, JCGM 100:2008, 3.3.5).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Measured {
+    /// The value.
     pub value: f64,
+    /// Its standard uncertainty.
     pub u: f64,
 }
 

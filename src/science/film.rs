@@ -16,10 +16,15 @@ pub const SPOT_EDGE_MM: f64 = 25.4;
 /// Mean, sample standard deviation (none for a single value) and count.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Summary {
+    /// Arithmetic mean.
     pub mean: f64,
+    /// Sample standard deviation; none for a single value.
     pub sd: Option<f64>,
+    /// The lowest value.
     pub lowest: f64,
+    /// The highest value.
     pub highest: f64,
+    /// How many values.
     pub count: usize,
 }
 
@@ -64,6 +69,7 @@ pub fn spot(readings_um: &[f64]) -> Result<Summary, InputError> {
 /// What the gauge reads on the bare, prepared steel: subtracted from every reading, never zeroed away.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct BaseMetal {
+    /// Mean of the readings on bare steel, µm.
     pub mean_um: f64,
     /// Standard uncertainty of that mean, `s_b / √n_b`.
     pub u_um: f64,
@@ -122,7 +128,9 @@ const MOST_OF_SPOT: f64 = 1.2;
 /// panel form the same holds for every single reading (Appendix 4, from memory).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Limits {
+    /// The least a reading may be, µm.
     pub least_um: f64,
+    /// The most a reading may be, µm.
     pub most_um: f64,
 }
 
@@ -237,6 +245,7 @@ pub struct Verification {
     pub error_um: f64,
     /// Largest error that passes, µm.
     pub limit_um: f64,
+    /// Whether the error is within the limit.
     pub passes: bool,
 }
 

@@ -28,6 +28,7 @@ pub enum Action {
 /// What an action would do to the 95 % interval of the candidate's mean.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Gain {
+    /// What is done.
     pub action: Action,
     /// Width of the interval now, in the unit of the value.
     pub now: f64,
@@ -45,6 +46,7 @@ pub enum NoGain {
     /// It has been done, there is nothing on the panels that it could improve, or it is not expected to narrow the interval:
     /// few panels whose scatter leads can look less sure once the rest is better known.
     NotNarrower,
+    /// An input cannot be worked with.
     Input(InputError),
 }
 
@@ -114,13 +116,16 @@ pub enum Offer {
     Dab(Vec<f64>),
     /// One more weigh-in ([`super::drying::Forecast::next_weigh_in`]).
     WeighIn(Vec<f64>),
+    /// One panel more.
     Panel,
     /// Density of the dry film, known afterwards to this share of itself.
     DryDensity {
+        /// Standard uncertainty of that density, as a share of it.
         relative_u: f64,
     },
     /// A gauge reading of the dry film with this standard uncertainty, µm.
     Gauge {
+        /// Standard uncertainty of the reading, µm.
         u_um: f64,
     },
 }

@@ -19,9 +19,21 @@ pub enum InputError {
     /// Less than zero.
     Negative(&'static str),
     /// Outside the range that makes sense.
-    Outside { what: &'static str, low: f64, high: f64 },
+    Outside {
+        /// What the number is.
+        what: &'static str,
+        /// The least it may be.
+        low: f64,
+        /// The most it may be.
+        high: f64,
+    },
     /// A list with too few entries.
-    TooFew { what: &'static str, least: usize },
+    TooFew {
+        /// What the list is of.
+        what: &'static str,
+        /// How many entries it needs.
+        least: usize,
+    },
     /// Two lists that belong together differ in length.
     Unpaired(&'static str),
     /// The inputs are so extreme that the answer is no number.

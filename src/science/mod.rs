@@ -13,6 +13,8 @@
 //! | [`stats`], [`compare`], [`gain`] | candidates held against each other; what to do next |
 //! | [`mix`], [`pot`], [`air`], [`spread`], [`voc`] | planning and spray day: pouring, pot life, dew point, coverage and cost, VOC |
 
+#![deny(missing_docs)]
+
 pub mod air;
 pub mod comb;
 pub mod compare;

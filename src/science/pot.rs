@@ -9,11 +9,20 @@ use std::fmt;
 #[serde(rename_all = "snake_case")]
 pub enum Cup {
     /// It must stand this much longer before use.
-    Standing { left_min: f64 },
+    Standing {
+        /// Minutes still to stand.
+        left_min: f64,
+    },
     /// Ready, for this much longer; `None` where no pot life is stated.
-    Usable { left_min: Option<f64> },
+    Usable {
+        /// Minutes of the stated pot life that are left.
+        left_min: Option<f64>,
+    },
     /// The stated pot life is over since so many minutes.
-    Past { since_min: f64 },
+    Past {
+        /// Minutes since the pot life ended.
+        since_min: f64,
+    },
 }
 
 impl fmt::Display for Cup {

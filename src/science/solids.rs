@@ -32,8 +32,11 @@ pub const DISH_BETWEEN: f64 = 0.017;
 /// One dish of mixed primer: empty, with the wet mix, and dried, g.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Dish {
+    /// The empty dish, g.
     pub empty_g: f64,
+    /// The dish with the wet mix, g.
     pub wet_g: f64,
+    /// The dish with what stayed, g.
     pub dry_g: f64,
 }
 

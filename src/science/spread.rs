@@ -83,6 +83,7 @@ pub fn wet_as_kept(wanted_um: f64, sanding_um: f64, kept: &Estimate) -> Result<E
 /// Coats for a wanted dry build.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Coats {
+    /// How many coats.
     pub coats: u32,
     /// Wet film that all of them must add up to, µm.
     pub wet_um: f64,
@@ -119,7 +120,9 @@ pub fn coats_needed(
 pub struct Pack {
     /// Its share of the mix by volume, of 1.
     pub share: f64,
+    /// What is in a pack, L.
     pub litres: f64,
+    /// What a pack costs, in any currency.
     pub price: f64,
 }
 

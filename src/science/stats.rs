@@ -50,17 +50,22 @@ pub fn t_probability(t: f64, degrees: f64) -> Result<f64, InputError> {
 /// Variance of a mean with the degrees of freedom it was estimated from; `None` where it is known.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct MeanVariance {
+    /// The variance of the mean, in the square of its unit.
     pub variance: f64,
+    /// Degrees of freedom it was estimated with; none where it is known.
     pub degrees: Option<f64>,
 }
 
 /// A difference with its standard error and degrees of freedom.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Difference {
+    /// The difference.
     pub value: f64,
     /// Standard error, in the unit of the value.
     pub se: f64,
+    /// Degrees of freedom of its standard error (Welch and Satterthwaite where variances differ).
     pub degrees: f64,
+    /// The difference over its standard error.
     pub t: f64,
     /// Two-sided probability of such a difference by chance alone.
     pub p: f64,

@@ -27,9 +27,13 @@ pub enum Organic {
 pub struct Ingredient {
     /// How much of it is in the mix, mL.
     pub volume_ml: f64,
+    /// Its density, g/mL, if known.
     pub density: Option<f64>,
+    /// What is known of its organic solvent.
     pub organic: Organic,
+    /// Water, as a share of its weight.
     pub water: f64,
+    /// Exempt solvent, as a share of its weight.
     pub exempt: f64,
     /// Of the exempt solvent; [`EXEMPT_DENSITY`] where it is not known.
     pub exempt_density: f64,
@@ -61,10 +65,15 @@ impl Ingredient {
 pub struct Volatiles {
     /// All that evaporates.
     pub volatile_g: f64,
+    /// Water, g.
     pub water_g: f64,
+    /// Exempt solvent, g.
     pub exempt_g: f64,
+    /// The whole mix, mL.
     pub volume_ml: f64,
+    /// Water, mL.
     pub water_ml: f64,
+    /// Exempt solvent, mL.
     pub exempt_ml: f64,
 }
 

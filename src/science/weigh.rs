@@ -37,9 +37,19 @@ pub enum Drift {
     /// Nothing was weighed along.
     Unwatched,
     /// An uncoated panel of the batch, now and at the tare, g: takes out zero, humidity and dust.
-    Blank { now_g: f64, at_tare_g: f64 },
+    Blank {
+        /// The blank now, g.
+        now_g: f64,
+        /// The blank when the panel was tared, g.
+        at_tare_g: f64,
+    },
     /// A check weight, now and at the tare, g: takes out the span.
-    CheckWeight { now_g: f64, at_tare_g: f64 },
+    CheckWeight {
+        /// The check weight now, g.
+        now_g: f64,
+        /// The check weight when the panel was tared, g.
+        at_tare_g: f64,
+    },
 }
 
 /// Mass of the coat in g: `gross − (blank now − blank then) − tare`, or `gross·check then/check now − tare`. Uncertainty from
@@ -75,7 +85,9 @@ pub fn coat(gross_g: f64, tare_g: f64, drift: Drift, u_g: f64) -> Result<Measure
 /// What the comb wiped off.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Wiped {
+    /// By all dabs together, g.
     pub total_g: f64,
+    /// By one dab, g.
     pub per_dab_g: f64,
     /// Share of the coat, of 1.
     pub of_coat: f64,
@@ -118,6 +130,7 @@ pub struct Trend {
     pub loss_rate: f64,
     /// One-sided 5 % limits of that rate.
     pub lowest: f64,
+    /// The upper one, 95 % from below.
     pub highest: f64,
     /// Both limits within ± the rate asked about: little is proven, not merely "no change seen".
     pub proven_little: bool,

@@ -22,19 +22,42 @@ pub enum CombError {
     /// A tooth that is not a number above zero, or longer than [`LONGEST_TOOTH_UM`].
     BadTooth(f64),
     /// A tooth that is not longer than the one before it.
-    OutOfOrder { before_um: f64, tooth_um: f64 },
+    OutOfOrder {
+        /// Length of the tooth before, µm.
+        before_um: f64,
+        /// Length of the tooth that is not longer, µm.
+        tooth_um: f64,
+    },
     /// The comb has no tooth of this length.
     NotATooth(f64),
     /// A wetted tooth above the longest one.
-    AboveLongest { wetted_um: f64, longest_um: f64 },
+    AboveLongest {
+        /// The tooth said to be wetted, µm.
+        wetted_um: f64,
+        /// The longest tooth, µm.
+        longest_um: f64,
+    },
     /// The first dry tooth is not above the last wetted one.
-    DryNotAbove { wetted_um: f64, dry_um: f64 },
+    DryNotAbove {
+        /// The last wetted tooth, µm.
+        wetted_um: f64,
+        /// The tooth said to be dry, µm.
+        dry_um: f64,
+    },
     /// The tooth that was just touched is not the next one above the last wetted.
-    TouchedNotNext { wetted_um: f64, touched_um: f64 },
+    TouchedNotNext {
+        /// The last wetted tooth, µm.
+        wetted_um: f64,
+        /// The tooth said to be just touched, µm.
+        touched_um: f64,
+    },
     /// No dab yet.
     NoDabs,
     /// Even the longest tooth was wetted in every dab.
-    NoUpperBound { above_um: f64 },
+    NoUpperBound {
+        /// The longest tooth, µm: the film is above it.
+        above_um: f64,
+    },
     /// The spread or the bias is no usable number.
     Input(InputError),
 }

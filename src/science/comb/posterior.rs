@@ -32,8 +32,9 @@ impl Default for CombPrior {
 pub struct WetFilm {
     /// Posterior of the film in µm from the dabs alone, without the comb's own error.
     pub dabs: Distribution,
-    /// Mean and standard deviation of that posterior, µm.
+    /// Mean of that posterior, µm.
     pub mean_um: f64,
+    /// Its standard deviation, µm.
     pub sd_um: f64,
     /// Standard uncertainty in µm of the comb's common error. It does not fall with the number of dabs, and drops out of a
     /// difference between films read with the same comb.

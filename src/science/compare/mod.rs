@@ -20,7 +20,9 @@ const BELLS: usize = 24;
 /// One candidate's panels together.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CandidateMean {
+    /// The mean, in the unit of the panels' values.
     pub mean: f64,
+    /// How many panels it is of.
     pub panels: usize,
     /// Scatter between panels; none from a single one.
     pub sd: Option<f64>,
@@ -153,6 +155,7 @@ impl fmt::Display for Claim {
 /// A candidate for comparison.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Contender<'a> {
+    /// Its mean with what makes it uncertain.
     pub mean: &'a CandidateMean,
     /// How many mixes its panels came from.
     pub mixes: usize,
@@ -163,13 +166,17 @@ pub struct Contender<'a> {
 pub struct Pair {
     /// Places in the list of contenders; the difference is first minus second.
     pub first: usize,
+    /// The second one.
     pub second: usize,
     /// The difference with its 95 % interval, for this pair alone.
     pub difference: Estimate,
+    /// What the comparison rests on.
     pub evidence: Evidence,
-    /// Probability of such a difference by chance, and the same adjusted by Holm for all pairs that have one.
+    /// Probability of such a difference by chance.
     pub p: Option<f64>,
+    /// `p` adjusted by Holm's step-down method for all pairs that have one.
     pub p_holm: Option<f64>,
+    /// What may be said of the difference.
     pub claim: Claim,
 }
 
@@ -246,7 +253,9 @@ pub(crate) fn pair(first: usize, a: &CandidateMean, second: usize, b: &Candidate
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Favours {
+    /// The first one.
     First,
+    /// The second one.
     Second,
 }
 

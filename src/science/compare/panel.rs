@@ -11,17 +11,20 @@ use serde::Serialize;
 pub struct Shared {
     /// Where it comes from: one comb, one gauge, one density. Like names cancel in a difference.
     pub source: String,
+    /// What one standard uncertainty of it adds to the value, in the unit of the value.
     pub by: f64,
 }
 
 /// One panel's value of whatever is compared, in any unit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PanelValue {
+    /// The value, in any unit.
     pub value: f64,
     /// Standard uncertainty from measuring this panel alone.
     pub own_u: f64,
     /// Error of the forecast, about zero, in the unit of the value and with its skew: panels of one candidate share it.
     pub forecast: Distribution,
+    /// What it shares with other panels.
     pub shared: Vec<Shared>,
 }
 
@@ -120,6 +123,8 @@ impl PanelValue {
 /// Grams that left: weighed, an error of the panel's own, or forecast, an error that its candidate's panels share.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Loss<'a> {
+    /// Weighed, g.
     Weighed(Measured),
+    /// Forecast, g: the distribution of what will have left.
     Forecast(&'a Distribution),
 }

@@ -28,6 +28,7 @@ pub enum MixError {
     NoParts(usize),
     /// A density that is needed is not known: volume parts cannot become grams, nor weight parts litres.
     DensityUnknown(usize),
+    /// A number that cannot be worked with.
     Input(InputError),
 }
 
@@ -67,14 +68,18 @@ impl From<InputError> for MixError {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Basis {
+    /// Parts by volume.
     Volume,
+    /// Parts by weight.
     Weight,
 }
 
 /// One component: its parts, and its density in g/mL if known.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Component {
+    /// Its parts of the recipe.
     pub parts: f64,
+    /// Its density, g/mL, if known.
     pub density: Option<f64>,
 }
 

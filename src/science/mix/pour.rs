@@ -10,11 +10,15 @@ pub const COARSE: f64 = 0.02;
 /// How much is wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum Amount {
+    /// Millilitres of the finished mix.
     Millilitres(f64),
+    /// Grams of the finished mix.
     Grams(f64),
     /// All that goes with this much of one component.
     Of {
+        /// Which component, as its place in the recipe.
         component: usize,
+        /// How much of it, g.
         grams: f64,
     },
 }
@@ -22,11 +26,13 @@ pub enum Amount {
 /// What to pour, in the order of the components.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Pour {
+    /// Each component, g.
     pub grams: Vec<f64>,
     /// What the tared scale shows after each pour.
     pub cumulative_g: Vec<f64>,
     /// Volumes, where every density is known.
     pub millilitres: Option<Vec<f64>>,
+    /// All together, g.
     pub total_g: f64,
 }
 
@@ -46,6 +52,7 @@ pub struct ScaleTargets {
 /// What to add after one component was over-poured.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Correction {
+    /// What to add of each component, g; zero for the one that was over-poured.
     pub add_g: Vec<f64>,
     /// What the tared scale shows after each addition, in the order of the components, from what is in the cup.
     pub cumulative_g: Vec<f64>,

@@ -8,6 +8,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 /// An input that would explain a disagreement, if it were off by this much.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Cause {
+    /// The input.
     pub input: Input,
     /// True value minus the value entered, in the input's own unit.
     pub off_by: f64,

@@ -1,6 +1,6 @@
 //! What a panel's final build is worked out from, and how each route depends on it.
 
-use crate::science::comb::WetFilm;
+use super::given::{DryDensity, Wet};
 use crate::science::distribution::Distribution;
 use crate::science::estimate::Measured;
 use crate::science::input::{InputError, not_negative, positive, share};
@@ -27,13 +27,19 @@ pub enum Input {
     FinalMass,
     /// The bare panel.
     BareMass,
+    /// The coated area.
     Area,
+    /// Density of the solvent that leaves.
     SolventDensity,
+    /// Solids by volume, as the sheet states them.
     VolumeSolids,
+    /// Reducer per paint, by volume.
     Thinning,
+    /// Density of the dry film.
     DryDensity,
     /// Density and solids by weight of the mix, where the dry density comes from them.
     MixDensity,
+    /// Solids by weight of the mix, where the dry density comes from them.
     WeightSolids,
     /// The dry-film gauge.
     Gauge,
@@ -122,6 +128,7 @@ pub enum RouteError {
     Missing(Input),
     /// The inputs contradict each other so far that no film is left.
     NoFilmLeft,
+    /// An input cannot be worked with.
     Input(InputError),
 }
 
@@ -145,47 +152,26 @@ impl From<InputError> for RouteError {
     }
 }
 
-/// Density of the dry film in g/cm³, and where it comes from: what it is derived from is shared with other routes.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub enum DryDensity {
-    /// Known by itself: from earlier panels that a gauge measured, or stated.
-    Known(Measured),
-    /// `ρ·NV/VS` from the sheet's density (g/mL), solids by weight and the same solids by volume as the sheet route.
-    Sheet { density: Measured, weight_solids: Measured },
-    /// `ρ·NV/NVV`, `NVV = 1 − (1 − NV)·ρ/ρ_s`, from density and solids by weight, with the solvent density.
-    Balance { density: Measured, weight_solids: Measured },
-}
-
-/// The wet film as the routes use it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Wet {
-    /// From the dabs alone, µm.
-    pub dabs: Distribution,
-    /// Standard uncertainty of the comb's own error, µm.
-    pub bias_um: f64,
-}
-
-impl From<&WetFilm> for Wet {
-    fn from(film: &WetFilm) -> Self {
-        Self { dabs: film.dabs.clone(), bias_um: film.bias_um }
-    }
-}
-
 /// What is known of one panel. Masses in g, all weighed with the same zero (gross), areas in cm², densities in g/mL.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Known {
+    /// The wet film by the comb, if it was read.
     pub wet: Option<Wet>,
     /// The panel's weight at the moment the comb was read, after the dabs.
     pub wet_mass_g: Option<Measured>,
     /// Posterior of the weight it ends at; a settled panel's reading is one value with its uncertainty.
     pub final_mass_g: Option<Distribution>,
+    /// The bare panel, g, if it was weighed.
     pub bare_mass_g: Option<Measured>,
+    /// Coated area, cm².
     pub area_cm2: Measured,
+    /// Density of the solvent that leaves, g/mL.
     pub solvent_density: Measured,
     /// Solids by volume of the paint before reducer, as a share of 1.
     pub volume_solids: Option<Measured>,
     /// Volume of reducer per volume of paint before reducer.
     pub thinning: Measured,
+    /// Density of the dry film, where it is known or follows from others.
     pub dry_density: Option<DryDensity>,
     /// Dry film by the gauge, µm.
     pub gauge_um: Option<Measured>,

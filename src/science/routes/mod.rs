@@ -11,10 +11,12 @@
 //! whose posteriors are carried whole on a fixed grid.
 
 mod agree;
+mod given;
 mod inputs;
 
 pub use agree::Cause;
-pub use inputs::{DryDensity, Input, Known, Route, RouteError, SOLVENT_DENSITY, Wet};
+pub use given::{DryDensity, Wet};
+pub use inputs::{Input, Known, Route, RouteError, SOLVENT_DENSITY};
 
 use super::distribution::Distribution;
 use super::estimate::{Estimate, Measured};
@@ -26,6 +28,7 @@ use serde::Serialize;
 /// What an input brings to an uncertainty.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Contribution {
+    /// The input.
     pub input: Input,
     /// Slope times standard uncertainty, µm, with its sign: the same input's errors cancel where signs are alike and
     /// results are subtracted.
@@ -37,7 +40,9 @@ pub struct Contribution {
 /// The final build with all that is needed to compare it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Build {
+    /// The build with its 95 % interval, µm.
     pub build_um: Estimate,
+    /// Mean of its distribution, µm.
     pub mean_um: f64,
     /// Standard uncertainty, µm.
     pub u_um: f64,
@@ -51,7 +56,9 @@ pub struct Build {
 /// One route's answer.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RouteBuild {
+    /// Which route.
     pub route: Route,
+    /// Its build, or why it gives none.
     pub build: Result<Build, RouteError>,
     /// The route can only say "at least this much".
     pub lower_bound: bool,
@@ -66,17 +73,31 @@ pub enum Agreement {
     Untested,
     /// χ² of the predicted routes below its 95 % point, and the gauge, if it was read, within |E_n| ≤ 1 of them combined.
     /// The χ² told takes in the gauge.
-    Agree { chi2: f64, degrees: usize },
+    Agree {
+        /// χ² of the routes.
+        chi2: f64,
+        /// Its degrees of freedom.
+        degrees: usize,
+    },
     /// Beyond chance, with the inputs that may be the cause, likeliest first.
-    Disagree { chi2: f64, degrees: usize, causes: Vec<Cause> },
+    Disagree {
+        /// χ² of the routes.
+        chi2: f64,
+        /// Its degrees of freedom.
+        degrees: usize,
+        /// Inputs that would explain it, likeliest first.
+        causes: Vec<Cause>,
+    },
 }
 
 /// Why there is no combined answer.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum NoAnswer {
+    /// No route gives a build.
     NoRoute,
     /// The routes differ by more than chance, and no gauge decides.
     Disagree,
+    /// An input cannot be worked with.
     Input(InputError),
 }
 
@@ -95,7 +116,9 @@ impl std::error::Error for NoAnswer {}
 /// The final build of one panel.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FinalBuild {
+    /// What each route gives.
     pub routes: Vec<RouteBuild>,
+    /// Whether they tell one story.
     pub agreement: Agreement,
     /// The routes combined; the gauge alone where they disagree and it was read.
     pub answer: Result<Build, NoAnswer>,
