@@ -4,11 +4,12 @@ HOST ?= 127.0.0.1
 PORT ?= 8080
 
 # Folders are in the list too: their time stamps tell of files that are gone.
-PAGE_SOURCES := $(shell find src style assets -not -name '.*' 2>/dev/null) \
-    Cargo.toml Cargo.lock Trunk.toml index.html tests/setup/build.sh tests/setup/seal.mjs tests/setup/tools.sh
+PAGE_SOURCES := $(shell find src style -not -name '.*' 2>/dev/null) \
+    Cargo.toml Cargo.lock .cargo/config.toml Trunk.toml index.html \
+    tests/setup/build.sh tests/setup/split.mjs tests/setup/seal.mjs tests/setup/tools.sh
 
 .DEFAULT_GOAL := help
-.PHONY: help run test check page bench doc clean
+.PHONY: help run watch test check page bench doc clean
 
 help: ## list these targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-6s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -17,6 +18,10 @@ run: ## build the release page and serve it at http://127.0.0.1:8080 (HOST=0.0.0
 	@tests/setup/install.sh page
 	@$(MAKE) --no-print-directory page
 	@tests/setup/serve.sh "$(HOST)" "$(PORT)"
+
+watch: ## build an unoptimised page after every change and reload it, at the same address
+	@tests/setup/install.sh page
+	@tests/setup/build.sh watch "$(HOST)" "$(PORT)"
 
 test: ## run everything: formatting, clippy, documentation, native tests, release page, browser tests
 	@tests/setup/test.sh

@@ -26,16 +26,26 @@ for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
   }, { size, setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON) });
 }
 
-// The README's picture: `PICTURES=1 node tests/browser/run.mjs example` makes it anew.
+// The README's pictures: `PICTURES=1 node tests/browser/run.mjs example` makes them anew.
 if (process.env.PICTURES) {
-  scenario('makes the picture of the README', async (hands) => {
+  scenario('makes the pictures of the README', async (hands) => {
+    const { page } = hands;
+    const picture = (name) => page.screenshot({ path: fileURLToPath(new URL(`../pictures/${name}.png`, import.meta.url)) });
     await hands.tap('See a worked example');
     await hands.see(/^Film still to go after day 3/);
     await hands.assertDrawn();
-    const path = fileURLToPath(new URL('../pictures/results-phone.png', import.meta.url));
-    await hands.page.screenshot({ path });
+    await picture('results');
+    await page.getByRole('heading', { name: 'Side by side' }).evaluate((heading) => heading.scrollIntoView());
+    await picture('side-by-side');
+    await hands.tap('Weigh');
+    await hands.tap('Begin a round');
+    await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
+    await picture('weigh');
+    await hands.tap('Plan');
+    await page.getByRole('heading', { level: 1, name: 'Plan' }).waitFor();
+    await picture('plan');
   }, {
-    size: { ...PHONE, viewport: { width: 360, height: 1010 }, deviceScaleFactor: 2 },
+    size: { ...PHONE, viewport: { width: 360, height: 760 }, deviceScaleFactor: 2 },
     setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON),
   });
 }
