@@ -56,6 +56,14 @@ function split(folder) {
 const pointed = (text, names) => text.replace(/(from |URL\()(["'])\.\/([\w.-]+)\2/g, (all, before, quote, name) =>
   names[name] ? `${before}${quote}./${names[name]}${quote}` : all);
 
+/** Asks for the smaller script beside the larger one, and for the file behind the first screen where an address wants it. */
+const sentForEarly = (names) => `<link rel="modulepreload" href="./${names['__wasm_split.js']}">
+<script>
+if (location.hash.length > 1) document.head.append(Object.assign(document.createElement('link'),
+  { rel: 'preload', as: 'fetch', crossOrigin: 'anonymous', href: './${names['split_workshop.wasm']}' }));
+</script>
+`;
+
 /** Puts the parts into the page under names that change with what is in them, all of them at once, since they fit only together. */
 function place({ texts, programs }) {
   const hash = createHash('sha256');
@@ -73,7 +81,8 @@ function place({ texts, programs }) {
   const [old] = readdirSync(staging).map((name) => name.match(/^(comb-scale-[0-9a-f]+)\.js$/)?.[1]).filter(Boolean);
   for (const name of [`${old}.js`, `${old}_bg.wasm`]) rmSync(join(staging, name));
   const page = join(staging, 'index.html');
-  writeFileSync(page, replaced(readFileSync(page, 'utf8'), old, `${NAME}-${mark}`));
+  const html = replaced(readFileSync(page, 'utf8'), old, `${NAME}-${mark}`);
+  writeFileSync(page, replaced(html, '</head>', `${sentForEarly(names)}</head>`));
   for (const [name, text] of Object.entries(texts)) {
     writeFileSync(join(staging, names[name]), pointed(text, names));
   }

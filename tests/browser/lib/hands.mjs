@@ -25,9 +25,10 @@ export class Hands {
     await this.started();
   }
 
-  /** The program has started once more is there than the top of the start screen. */
+  /** The program has started once more is there than the top of the start screen, and nothing more is on its way. */
   async started() {
-    await this.page.waitForFunction(() => document.querySelector('main'));
+    const whole = () => document.querySelector('main') && !document.body.innerText.includes('The rest of the page is on its way');
+    await this.page.waitForFunction(whole);
   }
 
   /** Something to press, by its visible name (a string: the whole name; or a pattern), within `inside` if given. */

@@ -19,7 +19,7 @@ async function heldUp(page) {
 scenario('shows the first screen while the rest is on its way, and does once what was pressed meanwhile', async (hands) => {
   const { page } = hands;
   const release = await heldUp(page);
-  await hands.reload();
+  await page.reload();
   await hands.see('None yet. What you enter stays on this phone; nothing is sent anywhere.');
   await hands.see('The rest of the page is on its way …');
   await hands.tap('New spray test');
@@ -36,7 +36,7 @@ scenario('says when the rest does not come, and fetches it again', async (hands)
   const { page } = hands;
   await page.route(WORKSHOP, (route) => route.abort());
   await page.goto(`${hands.url}#/worked-example/weigh`);
-  await hands.reload();
+  await page.reload();
   await hands.see('The rest of the page did not come. What is kept on this phone is safe.');
   await hands.assertAccessible();
   await hands.tap('Fetch it again');
