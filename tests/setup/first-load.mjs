@@ -4,11 +4,11 @@
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join, relative, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, constants } from 'node:zlib';
 
 const BUDGET = 200;
 const CEILING = 570;
-const [folder = 'dist'] = process.argv.slice(2);
 
 // Already compressed: a host sends these as they are.
 const AS_IS = new Set(['.png', '.jpg', '.jpeg', '.webp', '.woff2', '.gz', '.br']);
@@ -26,7 +26,7 @@ function weigh(file) {
 }
 
 /** The page itself, what it names, and what the scripts it names import: all that has to come before anything is there. */
-function firstScreen() {
+function firstScreen(folder) {
   const found = new Set(['index.html']);
   for (const name of found) {
     if (!/\.(html|js)$/.test(name)) continue;
@@ -37,27 +37,36 @@ function firstScreen() {
   return found;
 }
 
-const kb = (bytes) => (bytes / 1000).toFixed(1).padStart(9);
+/** Every file of the page, the heaviest first: `{ name, raw, sent, first }`, bytes, and whether the first screen waits for it. */
+export function weighed(folder) {
+  const first = firstScreen(folder);
+  const files = readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && !entry.name.startsWith('.'))
+    .map((entry) => join(entry.parentPath ?? entry.path, entry.name))
+    .map((file) => ({ name: relative(folder, file).split(sep).join('/'), raw: readFileSync(file).length, sent: weigh(file) }))
+    .sort((a, b) => b.sent - a.sent);
+  const missing = [...first].filter((name) => !files.some((file) => file.name === name));
+  if (missing.length > 0) throw new Error(`the page in ${folder} names files that are not there: ${missing.join(', ')}`);
+  return files.map((file) => ({ ...file, first: first.has(file.name) }));
+}
 
-const first = firstScreen();
-const files = readdirSync(folder, { recursive: true, withFileTypes: true })
-  .filter((entry) => entry.isFile() && !entry.name.startsWith('.'))
-  .map((entry) => join(entry.parentPath ?? entry.path, entry.name))
-  .map((file) => ({ name: relative(folder, file).split(sep).join('/'), raw: readFileSync(file).length, sent: weigh(file) }))
-  .sort((a, b) => b.sent - a.sent);
-const missing = [...first].filter((name) => !files.some((file) => file.name === name));
-if (missing.length > 0) throw new Error(`the page in ${folder} names files that are not there: ${missing.join(', ')}`);
+/** Bytes of all these files together. */
+export const sum = (files) => files.reduce((all, { raw, sent }) => ({ raw: all.raw + raw, sent: all.sent + sent }), { raw: 0, sent: 0 });
 
-const line = ({ name, raw, sent }) => console.log(`${kb(sent)} ${kb(raw)}  ${name}`);
-const sum = (list) => list.reduce((all, { raw, sent }) => ({ raw: all.raw + raw, sent: all.sent + sent }), { raw: 0, sent: 0 });
-const before = files.filter(({ name }) => first.has(name));
-console.log('kB:  brotli       raw  the first screen');
-before.forEach(line);
-line({ ...sum(before), name: `in all; the budget is ${BUDGET} kB` });
-console.log('                       behind it');
-files.filter(({ name }) => !first.has(name)).forEach(line);
-line({ ...sum(files), name: `first screen and rest; the ceiling is ${CEILING} kB` });
+function main(folder) {
+  const kb = (bytes) => (bytes / 1000).toFixed(1).padStart(9);
+  const line = ({ name, raw, sent }) => console.log(`${kb(sent)} ${kb(raw)}  ${name}`);
+  const files = weighed(folder);
+  const [before, behind] = [files.filter(({ first }) => first), files.filter(({ first }) => !first)];
+  console.log('kB:  brotli       raw  the first screen');
+  before.forEach(line);
+  line({ ...sum(before), name: `in all; the budget is ${BUDGET} kB` });
+  console.log('                       behind it');
+  behind.forEach(line);
+  line({ ...sum(files), name: `first screen and rest; the ceiling is ${CEILING} kB` });
+  const over = [[before, BUDGET, 'The first screen'], [files, CEILING, 'The whole page']].filter(([list, most]) => sum(list).sent > most * 1000);
+  for (const [, most, what] of over) console.error(`${what} is over ${most} kB.`);
+  if (over.length > 0) process.exit(1);
+}
 
-const over = [[before, BUDGET, 'The first screen'], [files, CEILING, 'The whole page']].filter(([list, most]) => sum(list).sent > most * 1000);
-for (const [, most, what] of over) console.error(`${what} is over ${most} kB.`);
-if (over.length > 0) process.exit(1);
+if (process.argv[1] === fileURLToPath(import.meta.url)) main(process.argv[2] ?? 'dist');
