@@ -31,7 +31,7 @@ function firstScreen(folder) {
   for (const name of found) {
     if (!/\.(html|js)$/.test(name)) continue;
     const text = readFileSync(join(folder, name), 'utf8');
-    const names = name.endsWith('.html') ? /(?:href=|src=|from |module_or_path: )["']\.\/([\w.\/-]+)["']/g : /\bfrom\s*["']\.\/([\w.\/-]+)["']/g;
+    const names = name.endsWith('.html') ? /(?:href=|src=|from |module_or_path: )["'](?:\.\/)?([\w.\/-]+)["']/g : /\bfrom\s*["']\.\/([\w.\/-]+)["']/g;
     for (const [, next] of text.matchAll(names)) found.add(next);
   }
   return found;
