@@ -90,8 +90,8 @@ impl Panels {
     pub fn waiting_said(&self) -> Option<String> {
         match self.waiting.len() {
             0 => None,
-            1 => Some("Working 1 panel out again…".into()),
-            count => Some(format!("Working {count} panels out again…")),
+            1 => Some("Working 1 panel out …".into()),
+            count => Some(format!("Working {count} panels out …")),
         }
     }
 }

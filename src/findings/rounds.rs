@@ -127,9 +127,9 @@ fn waiting_said(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &
     let unit = crate::quantity::Unit::symbol(tongue.units.mass);
     match last {
         Some((_, g)) if weigh_in_of(test, owner, round).is_none() => {
-            format!("was {} {unit}; working the curve out again…", tongue.typed_weight(g))
+            format!("was {} {unit}; working the curve out …", tongue.typed_weight(g))
         }
-        _ => "Working it out again…".into(),
+        _ => "Working it out …".into(),
     }
 }
 

@@ -109,7 +109,7 @@ fn a_weight_of_one_panel_is_there_at_once_and_all_wait_for_a_blank_s() {
     memory.look(history.test());
     let (told, again, waiting) = said(&memory, history.test());
     let all = history.test().panels.kept().count();
-    assert_eq!((told.as_str(), again, waiting), ("Working it out again…", false, all), "nothing of before is told");
+    assert_eq!((told.as_str(), again, waiting), ("Working it out …", false, all), "nothing of before is told");
     memory.step(Some(&panel));
     let (told, again, waiting) = said(&memory, history.test());
     assert!(again && waiting == all - 1 && told.contains("since the last"), "{told}");

@@ -26,11 +26,21 @@ pub fn results(desk: Desk) -> AnyView {
         let items: Vec<AnyView> = desk.findings.get().next.iter().cloned().map(item).collect();
         view! { <ol class="next-list">{items}</ol> }.into_any()
     };
-    // The sentences are drawn first: what takes longer to draw follows a frame later, below them.
-    let begun = RwSignal::new(false);
-    device::after_frame(move || {
-        begun.try_set(true);
+    // The panels are worked out between frames. Once they are, the sentences are drawn, and what takes longer to draw a frame
+    // later, below them. None of it goes away again when something changes.
+    let (worked_out, begun) = (RwSignal::new(false), RwSignal::new(false));
+    Effect::new(move |_| {
+        if !worked_out.get_untracked() && desk.panels.with(|panels| panels.waiting.is_empty()) {
+            worked_out.set(true);
+            device::after_frame(move || {
+                begun.try_set(true);
+            });
+        }
     });
+    let said = move || match worked_out.get() {
+        true => desk.findings.get().said.clone(),
+        false => desk.panels.with(|panels| panels.waiting_said().into_iter().collect()),
+    };
     let charts = move || (begun.get() && drawable.get()).then(|| untrack(|| chart::charts(desk)));
     let beside = move || (begun.get() && any.get()).then(|| untrack(|| beside::beside(desk)));
     let rest = move || {
@@ -48,7 +58,7 @@ pub fn results(desk: Desk) -> AnyView {
     view! {
         <h1>"Results"</h1>
         <div class="results-top">
-            <section class="said" aria-label="What the test says">{lines("", move || desk.findings.get().said.clone())}</section>
+            <section class="said" aria-label="What the test says">{lines("", said)}</section>
             {shown(charts)}
             {shown(beside)}
         </div>

@@ -29,6 +29,18 @@ export class Hands {
   async started() {
     const whole = () => document.querySelector('main') && !document.body.innerText.includes('The rest of the page is on its way');
     await this.page.waitForFunction(whole);
+    await this.workedOut();
+  }
+
+  /** Waits until no panel is being worked out any more. */
+  async workedOut() {
+    await this.page.waitForFunction(() => !/Working \d+ panels? out/.test(document.body.innerText));
+  }
+
+  /** What the test says, once it is worked out. */
+  async said() {
+    await this.workedOut();
+    return this.part('What the test says').innerText();
   }
 
   /** Something to press, by its visible name (a string: the whole name; or a pattern), within `inside` if given. */

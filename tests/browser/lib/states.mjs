@@ -117,6 +117,7 @@ const soon = (page) => page.evaluate(() => new Promise((done) => { requestAnimat
 export async function to(hands, address) {
   await hands.page.evaluate((address) => { location.hash = address; scrollTo(0, 0); }, address);
   await soon(hands.page);
+  await hands.workedOut();
 }
 
 /** Opens every fold, those within folds as well. */

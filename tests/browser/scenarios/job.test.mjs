@@ -182,7 +182,7 @@ scenario('does the main job from the empty page, and finds it again', async (han
   await weigh(hands);
   await results(hands);
 
-  const told = async () => [await hands.part('What the test says').innerText(), await hands.page.locator('table.side').innerText()];
+  const told = async () => [await hands.said(), await hands.page.locator('table.side').innerText()];
   const before = await told();
   await hands.reload();
   await hands.see(/^Film still to go after day 3/);

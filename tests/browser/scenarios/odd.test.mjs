@@ -60,7 +60,7 @@ for (const [what, test] of Object.entries(ODD)) {
       await hands.assertFits();
     }
     await hands.tap('Results', page.getByRole('navigation'));
-    const said = (await hands.part('What the test says').innerText()).split(/\n+/);
+    const said = (await hands.said()).split(/\n+/);
     assert.ok(said.length >= 1 && said.length <= 6 && said[0].length > 20, said.join('\n'));
     // Where a value is missing, the reason stands beside it.
     const bare = await page.locator('table.side td').evaluateAll((cells) => cells.filter((cell) =>

@@ -43,7 +43,7 @@ const holds = (cell, truth, near, what) => {
 scenario('says, tabulates and draws what the law says', async (hands) => {
   const { page } = hands;
   await hands.open('#/law/results');
-  const said = (await hands.part('What the test says').innerText()).split(/\n+/);
+  const said = (await hands.said()).split(/\n+/);
   assert.ok(said.length >= 2 && said.length <= 6, said.join('\n'));
   assert.match(said[0], /^Film still to go after day 3: Candidate A .*, Candidate B .*, Candidate C .* µm\.$/);
   assert.match(said.at(-1), /say nothing about adhesion, corrosion protection, sanding or filling/);
