@@ -1,6 +1,6 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
-use super::card::{balance_of, blank_readings, clock_h, scale_card};
+use super::card::{ScaleCard, balance_of, blank_readings, clock_h, scale_card};
 use super::panel::PanelFindings;
 use super::rounds::Judged;
 use super::tongue::Tongue;
@@ -49,7 +49,7 @@ pub(super) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongu
     Some(format!("{} with the scale's drift taken off", tongue.change(step.change_g, division_g)))
 }
 
-/// From one weight of a panel to the next on the same scale, the drift that the blank shows taken off both.
+/// From one weight of a panel to the next on the same scale, the drift that the blank shows taken off the later.
 struct Step {
     place: usize,
     newest: Weighing,
@@ -67,19 +67,29 @@ impl Step {
         let card = &panel.work.card;
         let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
         let newest = card.weigh_ins[place].1;
-        let before_at = card.weigh_ins[..place].iter().rposition(|(_, weighing)| weighing.say != Say::SetAside)?;
-        let before = card.weigh_ins[before_at].1;
+        let before = card.weigh_ins[..place].iter().rfind(|(_, weighing)| weighing.say != Say::SetAside)?.1;
         if newest.balance != before.balance {
             return None;
         }
-        let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?.scale;
-        let drift_g = |at: usize| panel.work.forecast.as_ref().ok()?.drift_g.get(at).copied();
-        let [now_g, then_g] = [place, before_at].map(|at| drift_g(at).unwrap_or(0.0));
-        let newest = Weighing { gross_g: newest.gross_g - now_g, ..newest };
-        let before = Weighing { gross_g: before.gross_g - then_g, ..before };
-        let (change_g, drift_g) = (newest.gross_g - before.gross_g, now_g - then_g);
-        Some(Self { place, newest, before, change_g, drift_g, limit_g: limit(&scale)? })
+        let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?;
+        let limit_g = limit(&scale.scale)?;
+        // Only what would be called drift at the blank itself: less than that is chance in the blank's own weight.
+        let drift_g =
+            blank_at(scale, newest.t_h).zip(blank_at(scale, before.t_h)).map_or(0.0, |(now, then)| now - then);
+        let drift_g = if drift_g.abs() > limit_g { drift_g } else { 0.0 };
+        let newest = Weighing { gross_g: newest.gross_g - drift_g, ..newest };
+        Some(Self { place, newest, before, change_g: newest.gross_g - before.gross_g, drift_g, limit_g })
     }
+}
+
+/// How long before or after a panel the blank may have been weighed to speak for it, h (design choice).
+const WITH_IT_H: f64 = 1.0;
+
+/// What the blank weighed on a scale at about that time, g.
+fn blank_at(scale: &ScaleCard, t_h: f64) -> Option<f64> {
+    let apart = |reading: &&Weighing| (reading.t_h - t_h).abs();
+    let near = scale.blank.iter().filter(|reading| apart(reading) <= WITH_IT_H);
+    near.min_by(|a, b| apart(a).total_cmp(&apart(b))).map(|reading| reading.gross_g)
 }
 
 /// How far two weights of one thing may differ on a scale by chance, g.
