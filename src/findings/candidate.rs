@@ -102,12 +102,17 @@ pub struct PairFindings {
     pub claim: Claim,
 }
 
-/// Candidates by label, as they stand in every list and get their marks.
+/// Candidates in the order of the numbers on their panels, as they stand in every list and get their marks; those without a
+/// panel after them, by name. Not by name alone: a card must not jump, nor a mark change, while its name is being typed.
 pub fn in_order(test: &SprayTest) -> Vec<&Candidate> {
-    let mut candidates: Vec<&Candidate> = test.candidates.kept().collect();
-    let key = |candidate: &Candidate| (super::natural(&candidate.label), candidate.id.clone());
-    crate::order::sort_by(&mut candidates, |a, b| key(a).cmp(&key(b)));
-    candidates
+    let key = |candidate: &Candidate| {
+        let own = test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
+        let first = own.map(|panel| super::natural(&panel.label)).min();
+        (first.is_none(), first, super::natural(&candidate.label), candidate.id.clone())
+    };
+    let mut candidates: Vec<_> = test.candidates.kept().map(|candidate| (key(candidate), candidate)).collect();
+    crate::order::sort_by(&mut candidates, |a, b| a.0.cmp(&b.0));
+    candidates.into_iter().map(|(_, candidate)| candidate).collect()
 }
 
 /// What was worked out of a candidate's panels: good for as long as they are the same.

@@ -18,7 +18,7 @@ pub const MIXING: [&str; 2] = [
 /// Beside a coat about to be sprayed.
 pub const SPRAYING: [&str; 2] = [
     "Isocyanates: air-fed breathing apparatus, visor down until the space has cleared; a filter mask is not enough (HSE bodyshop guidance; Safe Work Australia 2020).",
-    "Exhaust running, no flame or spark within 20 ft, panels and gun grounded (29 CFR 1910.107).",
+    "Exhaust running, no flame or spark within 6 m (20 ft), panels and gun grounded (29 CFR 1910.107).",
 ];
 
 /// Beside a flash-off.

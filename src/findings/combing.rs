@@ -117,6 +117,8 @@ impl Tapping {
     /// What the tooth at `place` looks like.
     pub fn look(self, place: usize) -> ToothLook {
         match self.last {
+            // That none was wetted is one answer, and not the first tooth of a wetted row.
+            Some(wetted) if place == 0 && wetted > 0 => ToothLook::Dry,
             Some(wetted) if place <= wetted => ToothLook::Wetted,
             Some(wetted) if place == wetted + 1 => ToothLook::Next,
             _ => ToothLook::Dry,

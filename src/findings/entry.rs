@@ -43,6 +43,9 @@ pub fn moment_said(noted: &str) -> String {
 /// Hours that readings may wait before the page says that they are on this phone alone.
 const WAITS_H: f64 = 24.0;
 
+/// What a coat is told to where nobody said how fine the scale is, g.
+const FINE_G: f64 = 0.01;
+
 /// What to say of exports, from the moments as they were noted: when the last was, and whether readings wait for the next.
 pub fn export_said(exported: &str, waiting: &str, now: Instant) -> String {
     let exported: Option<Instant> = exported.parse().ok();
@@ -89,7 +92,7 @@ pub fn wet_hint(test: &SprayTest, owner: &Id, tongue: &Tongue) -> String {
         let panel = test.panels.find(owner)?;
         let bare_g = panel.latest_bare()?.gross_g?.get();
         let wet_g = panel.weigh_ins.find(&wet_weigh_in(test, owner)?)?.gross_g?.get();
-        Some(format!("wet coat {}", tongue.weight(wet_g - bare_g, 0.01)))
+        Some(format!("wet coat {}", tongue.weight(wet_g - bare_g, tongue.division_g.unwrap_or(FINE_G))))
     };
     coat().unwrap_or_default()
 }

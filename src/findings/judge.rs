@@ -1,6 +1,6 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
-use super::card::{PanelCard, balance_of, blank_readings, clock_h, scale_card};
+use super::card::{ScaleCard, balance_of, blank_readings, clock_h, scale_card};
 use super::panel::PanelFindings;
 use super::rounds::Judged;
 use super::tongue::Tongue;
@@ -22,10 +22,9 @@ const UNKNOWN_REPEATABILITY: f64 = 0.5;
 /// The second question refits the panel: it is for the weight that is up, not for every one on the screen.
 pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
     let card = &panel.work.card;
-    let Step { place, newest, before, change_g, limit_g } = Step::to(card, weigh_in)?;
+    let Step { place, newest, before, change_g, limit_g, .. } = Step::to(panel, weigh_in)?;
     if change_g > limit_g {
-        let by = tongue.change(change_g, card.division_g());
-        return Some(format!("{by} heavier than before: drying cannot do that. Weigh it again."));
+        return Some("That is heavier than before: drying cannot do that. Weigh it again.".into());
     }
     if change_g < -limit_g {
         return None;
@@ -40,30 +39,57 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
 
 /// Whether a panel's weight is heavier than the one before by more than chance.
 pub(super) fn heavier(panel: &PanelFindings, weigh_in: &Id) -> bool {
-    Step::to(&panel.work.card, weigh_in).is_some_and(|step| step.change_g > step.limit_g)
+    Step::to(panel, weigh_in).is_some_and(|step| step.change_g > step.limit_g)
 }
 
-/// From one weight of a panel to the next on the same scale.
+/// What a weight's change comes to once the drift that the blank shows is taken off it; nothing where the scale held.
+pub(super) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
+    let division_g = panel.work.card.division_g();
+    let step = Step::to(panel, weigh_in).filter(|step| step.drift_g.abs() >= division_g)?;
+    Some(format!("{} with the scale's drift taken off", tongue.change(step.change_g, division_g)))
+}
+
+/// From one weight of a panel to the next on the same scale, the drift that the blank shows taken off the later.
 struct Step {
     place: usize,
     newest: Weighing,
     before: Weighing,
+    /// How much heavier the panel has become, g.
     change_g: f64,
+    /// How far the scale drifted between the two, as the blank shows it, g.
+    drift_g: f64,
     /// How far the two may differ by chance, g.
     limit_g: f64,
 }
 
 impl Step {
-    fn to(card: &PanelCard, weigh_in: &Id) -> Option<Self> {
+    fn to(panel: &PanelFindings, weigh_in: &Id) -> Option<Self> {
+        let card = &panel.work.card;
         let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
         let newest = card.weigh_ins[place].1;
         let before = card.weigh_ins[..place].iter().rfind(|(_, weighing)| weighing.say != Say::SetAside)?.1;
         if newest.balance != before.balance {
             return None;
         }
-        let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?.scale;
-        Some(Self { place, newest, before, change_g: newest.gross_g - before.gross_g, limit_g: limit(&scale)? })
+        let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?;
+        let limit_g = limit(&scale.scale)?;
+        // Only what would be called drift at the blank itself: less than that is chance in the blank's own weight.
+        let drift_g =
+            blank_at(scale, newest.t_h).zip(blank_at(scale, before.t_h)).map_or(0.0, |(now, then)| now - then);
+        let drift_g = if drift_g.abs() > limit_g { drift_g } else { 0.0 };
+        let newest = Weighing { gross_g: newest.gross_g - drift_g, ..newest };
+        Some(Self { place, newest, before, change_g: newest.gross_g - before.gross_g, drift_g, limit_g })
     }
+}
+
+/// How long before or after a panel the blank may have been weighed to speak for it, h (design choice).
+const WITH_IT_H: f64 = 1.0;
+
+/// What the blank weighed on a scale at about that time, g.
+fn blank_at(scale: &ScaleCard, t_h: f64) -> Option<f64> {
+    let apart = |reading: &&Weighing| (reading.t_h - t_h).abs();
+    let near = scale.blank.iter().filter(|reading| apart(reading) <= WITH_IT_H);
+    near.min_by(|a, b| apart(a).total_cmp(&apart(b))).map(|reading| reading.gross_g)
 }
 
 /// How far two weights of one thing may differ on a scale by chance, g.

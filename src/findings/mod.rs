@@ -77,8 +77,8 @@ pub use rounds::{
     weigh_time,
 };
 pub use run::{
-    Clock, DABS, Done, Lane, RunSheet, Task, Waiting, cup_being_poured, newest_dab_said, panels_of, rushing,
-    same_press, skipping, spray_order, task_said, to_weigh_said,
+    Clock, DABS, Done, Lane, RunSheet, Task, Waiting, before_bare_said, cup_being_poured, dab_recorded_said,
+    newest_dab_said, panels_of, rushing, same_press, skipping, spray_order, task_said, to_weigh_said,
 };
 pub use said::NOT_SHOWN;
 pub use sheet::SheetCard;

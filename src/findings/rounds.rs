@@ -150,7 +150,9 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
     let place = card.weigh_ins.iter().position(|(id, _)| in_round(id));
     if let Some(line) = place.and_then(|place| reading(test, panel, place, tongue)) {
-        let change = if line.change.is_empty() { String::new() } else { format!("{} since the last", line.change) };
+        let drift = judge::without_drift(panel, &line.id, tongue).map_or(String::new(), |said| format!(", {said}"));
+        let change =
+            if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
         let says = line.flag.as_ref().map(|flag| flag.says.clone());
         return match says.or_else(|| judge::odd(panel, &line.id, tongue)) {
             Some(says) if change.is_empty() => Judged::odd(says),

@@ -1,8 +1,8 @@
 //! The side-by-side table, against hand calculations.
 
 use super::{drying, found, test_of, weigh_ins};
-use comb_scale::findings::{Cell, Row, Sorting, Table, Tongue, side_by_side};
-use comb_scale::record::SprayTest;
+use comb_scale::findings::{Cell, Row, Sorting, Table, Tongue, candidates_in_order, side_by_side};
+use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
 
 /// A panel of 900 cm² with three dabs of 200 to 250 µm; `more` is lost on top of the 8 g, spread over the whole curve.
@@ -193,9 +193,9 @@ fn columns_are_ordered_by_a_row_with_the_empty_ones_last() {
     let candidates = ["a", "b", "c", "d"].map(candidate);
     let panels = [panel("a1", "a", 1.0), panel("b1", "b", 0.0), panel("d1", "d", 1.0)];
     let table = table(&test_with(WANTED, &candidates, &panels));
-    // A and D have the same curve: they keep the order of the list.
-    assert_eq!(table.order("loss_per_area", Sorting::Rising), [1, 0, 3, 2]);
-    assert_eq!(table.order("loss_per_area", Sorting::Falling), [0, 3, 1, 2]);
+    // C, which has no panel, stands last in the list. A and D have the same curve: they keep the order of the list.
+    assert_eq!(table.order("loss_per_area", Sorting::Rising), [1, 0, 2, 3]);
+    assert_eq!(table.order("loss_per_area", Sorting::Falling), [0, 2, 1, 3]);
     assert_eq!(table.order("no such row", Sorting::Falling), [0, 1, 2, 3]);
 }
 
@@ -242,5 +242,18 @@ fn days_to_settle_hold_the_true_day_and_scale_with_the_build() {
         assert!(low.parse::<f64>().unwrap() <= true_day.ceil() && true_day.floor() <= high, "{hours} h: {cell:?}");
         assert_eq!(cell.value == "settled", settled, "{hours} h: {cell:?}");
         assert!(cell.below.contains("early") || cell.note.starts_with("at 80 µm: about "), "{cell:?}");
+    }
+}
+
+#[test]
+fn a_candidate_keeps_its_place_and_mark_whatever_it_is_called() {
+    let mut history = comb_scale::record::start("t1".into(), "2026-03-02T08:10:00+01:00".parse().unwrap(), "phone");
+    let ids = |test: &SprayTest| -> Vec<_> {
+        candidates_in_order(test).iter().map(|candidate| candidate.id.clone()).collect()
+    };
+    let before = ids(history.test());
+    for name in ["Z", "", "A1"] {
+        history.act(Action::Write(Phrase::Candidate(before[0].clone()), name.into())).unwrap();
+        assert_eq!(ids(history.test()), before, "{name}");
     }
 }

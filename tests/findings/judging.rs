@@ -40,6 +40,27 @@ fn a_heavier_weight_is_said_at_once() {
 }
 
 #[test]
+fn a_weight_heavier_by_what_the_blank_drifted_is_left_in_peace() {
+    // 431.9 g was to be expected; the scale shows 0.6 g too much, of the blank as well.
+    let mut history = History::new(with_newest(432.5), "phone");
+    history.act(Action::AddBlank { label: "Blank".into() }).unwrap();
+    let blank = history.test().blanks.kept().next().unwrap().id.clone();
+    let grams = |g| comb_scale::quantity::Quantity::new(g).unwrap();
+    let weighed = |day: u8, hour: u8| format!("2026-03-0{day}T{hour:02}:00:00Z").parse().unwrap();
+    for (at, round, gross) in [
+        (weighed(2, 10), None, 500.0),
+        (weighed(2, 18), None, 500.0),
+        (weighed(3, 10), None, 500.0),
+        (weighed(3, 16), Some(Id::from("r")), 500.6),
+    ] {
+        history.act(Action::Weigh { owner: blank.clone(), round, at, gross_g: grams(gross) }).unwrap();
+    }
+    let Judged { said, odd } = hint(history.test());
+    assert!(!odd && said.contains("with the scale's drift taken off"), "{said}");
+    assert!(said.starts_with("+0.3 g since the last, −0."), "{said}");
+}
+
+#[test]
 fn a_decimal_point_in_the_wrong_place_is_off_the_curve() {
     let Judged { said, odd } = hint(&with_newest(4319.0));
     assert!(odd && (said.contains("off what the other weights say") || said.contains("heavier than before")), "{said}");

@@ -181,7 +181,7 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
         (_, Some(next)) if batch.wanting[0].0 < batch.entered => format!("More {next} is wanting."),
         (_, Some(next)) if begun => format!("Next {next}."),
         (_, Some(next)) => format!("Tare the empty cup and leave it on: {next} first."),
-        (_, None) => "All is in. Stir it well, and note the time it came together.".into(),
+        (_, None) => "All is in. Stir it well.".into(),
     };
     let whole_g = batch.whole_g();
     let whole = match batch.mix.recipe.density() {

@@ -17,7 +17,7 @@ use crate::record::{Air, Candidate, Id, Panel, SprayTest, Step};
 pub use clock::{Clock, Waiting, same_press};
 pub use cost::{rushing, skipping};
 pub use lane::{Done, Lane};
-pub use words::{newest_dab_said, task_said, to_weigh_said};
+pub use words::{before_bare_said, dab_recorded_said, newest_dab_said, task_said, to_weigh_said};
 
 /// Dabs asked for on every panel (number from memory, SCIENCE of the comb: three or more separate places).
 pub const DABS: usize = 3;

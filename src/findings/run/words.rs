@@ -1,8 +1,13 @@
 //! The run sheet in words.
 
 use super::{DABS, Task};
+use crate::findings::entry::outside_rounds;
 use crate::findings::{Tongue, next_place};
+use crate::quantity::{Quantity, Unit};
 use crate::record::{Id, SprayTest};
+
+/// What is done before the first bare weight.
+const HOW_TO_PREPARE: &str = "Number, hook, tape and clean the panels first; the scale level and warm, out of draughts, the panels cool to the hand.";
 
 /// What is to be done, as the heading of the task: `A1: dab 2 of 3, middle third`.
 pub fn task_said(test: &SprayTest, task: &Task) -> String {
@@ -32,12 +37,34 @@ fn dabs_of_last_coat(test: &SprayTest, panel: &Id) -> usize {
     last.map_or_else(|| panel.dabs.kept().count(), |last| super::lane::dabs_since(panel, last).count())
 }
 
+/// The dab just recorded, while it may still be touched up: `A1: dab 1 of 3, recorded`.
+pub fn dab_recorded_said(test: &SprayTest, panel: &Id) -> String {
+    let label = test.panels.find(panel).map_or("", |panel| panel.label.as_str());
+    format!("{label}: dab {} of {DABS}, recorded", dabs_of_last_coat(test, panel).min(DABS))
+}
+
 /// How many are still to be weighed bare.
 pub fn to_weigh_said(left: usize) -> String {
     match left {
         0 | 1 => "This is the last one.".into(),
         n => format!("{n} to weigh, with this one."),
     }
+}
+
+/// The bare weight noted last, spoken back: a slip is seen while that panel is still at hand. Before the first, how to prepare.
+pub fn before_bare_said(test: &SprayTest, tongue: &Tongue) -> String {
+    let panels = test.panels.kept().filter_map(|panel| {
+        let bare = panel.latest_bare()?;
+        Some((&bare.stamp, &panel.label, bare.gross_g?))
+    });
+    let blanks = test.blanks.kept().flat_map(|blank| {
+        let bare = outside_rounds(&blank.weigh_ins);
+        bare.filter_map(|weigh_in| Some((&weigh_in.stamp, &blank.label, weigh_in.gross_g?)))
+    });
+    let last = panels.chain(blanks).max_by(|a, b| a.0.cmp(b.0));
+    last.map_or(HOW_TO_PREPARE.into(), |(_, label, gross_g)| {
+        format!("Noted: {label} {} {}.", tongue.typed_weight(gross_g.get()), tongue.units.mass.symbol())
+    })
 }
 
 /// The newest dab of a panel, spoken back.

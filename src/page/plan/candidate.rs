@@ -16,7 +16,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         move || desk.with(|test| Phrase::Candidate(id.clone()).read(test).unwrap_or_default().to_owned())
     };
-    let label = untrack(&name);
+    let label = name.clone();
     let warnings = {
         let id = id.clone();
         lines("flag", move || desk.with(|test| findings::air_warnings(test, &id, &desk.tongue())))
@@ -26,7 +26,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
         move || desk.press(Action::Remove(id.clone()))
     };
     view! {
-        <section class="candidate" aria-label=label>
+        <section class="candidate" aria-label=move || label()>
             <h3><MarkSign candidate=id.clone()/> {live(move || view! { <span>{name()}</span> }.into_any())}</h3>
             {warnings}
             {words("Name", Phrase::Candidate(id.clone()))}

@@ -64,7 +64,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     };
     let candidate = id.clone();
     view! {
-        {picks(desk, "Parts are parts", basis, Some(0))}
+        {picks(desk, "Parts are given", basis, Some(0))}
         {each(components, move |component| component_card(desk, candidate.clone(), component))}
         <p class="actions">{Vec::from(add)}</p>
         {reducer_of}
@@ -115,7 +115,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
                     {words("Grade", Phrase::Grade(candidate.clone(), id.clone()))}
                     {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
                 </div>
-                <p class="hint">"As chosen for the temperature; the air lowest and highest: 15 25."</p>
+                <p class="hint">"The grade bought for your temperature; the air, lowest and highest: 15 25."</p>
                 {fold(|| "Name, pack, price, VOC".into(), false, more)}
                 {button("plain", "Remove this component", remove)}
             </div>

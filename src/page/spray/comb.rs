@@ -56,10 +56,14 @@ fn DabLine(panel: Id, dab: Id) -> impl IntoView {
 
 /// The teeth to tap.
 #[component]
-pub fn Teeth(panel: Id) -> impl IntoView {
+pub fn Teeth(
+    panel: Id,
+    /// Where the hand is on it.
+    #[prop(default = RwSignal::new(Tapping::default()))]
+    hand: RwSignal<Tapping>,
+) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let teeth = memo(move || desk.with(teeth_in_hand));
-    let hand = RwSignal::new(Tapping::default());
     let trouble = RwSignal::new(String::new());
     let today = expect_context::<Today>();
     let tap = move |place: usize| {
@@ -103,7 +107,7 @@ pub fn Teeth(panel: Id) -> impl IntoView {
             }}
         </p>
         {move || {
-            hand.get().recorded().then(|| view! { <button on:click=move |_| hand.set(Tapping::default())>"Next dab"</button> })
+            hand.get().recorded().then(|| view! { <p class="actions"><button class="accent" on:click=move |_| hand.set(Tapping::default())>"Next dab"</button></p> })
         }}
         <p class="trouble" role="alert">{move || trouble.get()}</p>
     }

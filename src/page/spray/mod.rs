@@ -46,6 +46,11 @@ impl Today {
         chosen.or_else(|| sheet.front.as_ref().and_then(lane))
     }
 
+    /// Whether nothing is left to do before spraying, nor with any candidate.
+    fn done(self) -> bool {
+        self.sheet.with(|sheet| sheet.before == Task::Nothing) && self.lane().is_none()
+    }
+
     /// Whether a press for a candidate counts, and is not the last one bouncing. Stays with that candidate: another one's
     /// button must not slip under the same finger.
     fn presses(self, candidate: &Id) -> bool {
@@ -91,12 +96,14 @@ pub fn Spray(desk: Desk) -> impl IntoView {
         {lanes::view(today)}
         <Cautions/>
         <entered::Entered desk/>
-        <p class="actions next">
-            <a class="button" class:accent=move || today.sheet.get().front.is_none() href=move || desk.shop.address_of(Place::Weigh)>
-                "Next: weigh as it dries"
-            </a>
-        </p>
+        <p class="actions next">{move || (!today.done()).then(|| onwards(today, today.lane().is_none()))}</p>
     }
+}
+
+/// The way to the scale: up where the task was when all is done, below everything until then.
+fn onwards(today: Today, accent: bool) -> AnyView {
+    let to = move || today.desk.shop.address_of(Place::Weigh);
+    view! { <a class="button" class:accent=accent href=to>"Next: weigh as it dries"</a> }.into_any()
 }
 
 /// The air as it was read, with its dew point, and what to mind about it and the candidate that is up.

@@ -5,7 +5,9 @@ use leptos::prelude::*;
 
 use super::{Today, comb, lanes};
 use crate::device;
-use crate::findings::{self, Lane, Task, newest_dab_said, rushing, skipping, task_said, touch_up};
+use crate::findings::{
+    self, Lane, Tapping, Task, dab_recorded_said, newest_dab_said, rushing, skipping, task_said, touch_up,
+};
 use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed, derived, memo};
 use crate::page::results::MarkSign;
@@ -38,16 +40,20 @@ pub fn view(today: Today) -> AnyView {
         <section class="task" aria-label="Now" node_ref=place>
             {move || {
                 let (candidate, task, _) = up.get();
+                let hand = RwSignal::new(Tapping::default());
                 let head = {
                     let task = task.clone();
-                    // The heading counts dabs: it follows the test.
-                    move || today.desk.with(|test| task_said(test, &task))
+                    // The heading counts dabs: it follows the test, and goes on when the hand does.
+                    move || today.desk.with(|test| match &task {
+                        Task::Comb(panel) if hand.get().recorded() => dab_recorded_said(test, panel),
+                        task => task_said(test, task),
+                    })
                 };
                 let of = candidate.clone();
                 view! {
                     {candidate.map(|candidate| who(today, candidate))}
                     <h2 class="do">{move || head()}</h2>
-                    {body(today, of, task)}
+                    {body(today, of, task, hand)}
                 }
             }}
         </section>
@@ -61,19 +67,21 @@ fn who(today: Today, candidate: Id) -> AnyView {
     view! { <p class="who"><MarkSign candidate/> {name}</p> }.into_any()
 }
 
-fn body(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
+fn body(today: Today, candidate: Option<Id>, task: Task, hand: RwSignal<Tapping>) -> AnyView {
     let lane = candidate.and_then(|id| today.sheet.get_untracked().lane(&id).cloned());
     match (task, lane) {
         (Task::Air, _) => air(today),
         (Task::Bare(owner), _) => bare(today, owner),
         (Task::Comb(panel), Some(lane)) => {
-            view! { {since(today, &lane)} <comb::Teeth panel/> {skip(today, &lane)} }.into_any()
+            view! { {since(today, &lane)} <comb::Teeth panel hand/> {skip(today, &lane)} }.into_any()
         }
         (Task::Wet(owner), Some(lane)) => wet(today, owner, &lane),
         (_, Some(lane)) => spray(today, lane),
-        (_, None) => {
-            view! { <p>"All panels are sprayed, read and weighed. Next: weigh them as they dry."</p> }.into_any()
+        (_, None) => view! {
+            <p>"All panels are sprayed, read and weighed."</p>
+            <p class="actions">{super::onwards(today, true)}</p>
         }
+        .into_any(),
     }
 }
 
@@ -124,9 +132,10 @@ fn bare(today: Today, owner: Id) -> AnyView {
             Action::WeighBare { panel: owner, at, gross_g }
         })
     };
+    let before = desk.with_untracked(|test| findings::before_bare_said(test, &desk.tongue()));
     let left = move || findings::to_weigh_said(today.sheet.get().bare_left);
     view! {
-        <p>"Number, hook, tape and clean the panels first; the scale level and warm, out of draughts, the panels cool to the hand."</p>
+        <p>{before}</p>
         {due(format!("{label}, bare weight"), store)}
         <p class="quiet">{move || left()}</p>
         {leave_out(today, Step::Bare, Some(owner), "Leave this one out")}
@@ -273,7 +282,7 @@ fn leave_out(today: Today, step: Step, of: Option<Id>, word: &'static str) -> An
                     <p class="trouble">{skipping(step)}</p>
                     <p class="actions">
                         <button on:click=move |_| desk.press(Action::Skip { at: desk.now(), step, of: of.clone() })>{word}</button>
-                        <button on:click=move |_| asked.set(false)>"Keep it"</button>
+                        <button on:click=move |_| asked.set(false)>"Go back"</button>
                     </p>
                 }
                     .into_any()
