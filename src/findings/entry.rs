@@ -65,6 +65,12 @@ pub fn next_due(test: &SprayTest) -> Option<Instant> {
     super::due_times(test).into_iter().filter_map(|due| due.at).find(|at| *at > weighed)
 }
 
+/// The same in a sentence: the next one to come, or one whose time has come.
+pub fn due_said(test: &SprayTest, now: Instant) -> Option<String> {
+    let at = next_due(test)?;
+    Some(if at > now { format!("Due next: {}.", at.said()) } else { format!("Due since {}.", at.said()) })
+}
+
 /// The button that notes the next coat after so many.
 pub fn coat_button(sprayed: usize, candidate: &str) -> String {
     format!("Coat {} of {candidate} sprayed now", sprayed + 1)

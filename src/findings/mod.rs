@@ -52,7 +52,9 @@ pub use curve::{
     CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, middle_age, reading_of, reading_said,
     window_said, zoomed,
 };
-pub use entry::{about, coat_button, export_said, moment_said, next_due, oldest_reading_since, wet_hint, wet_weigh_in};
+pub use entry::{
+    about, coat_button, due_said, export_said, moment_said, next_due, oldest_reading_since, wet_hint, wet_weigh_in,
+};
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
     FORM, GaugeStop, Reading as GaugeReading, base_metal_said, gauge_due, gauge_said, gauge_taken, how_to_read,

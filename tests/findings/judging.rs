@@ -1,6 +1,6 @@
 //! Weights judged as they are entered, against numbers chosen by hand.
 
-use comb_scale::findings::{Findings, Judged, Tongue, judged, next_due, panel_judged};
+use comb_scale::findings::{Findings, Judged, Tongue, due_said, judged, next_due, panel_judged};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, SprayTest};
 
@@ -155,14 +155,17 @@ fn exchanged_weights_change_places_and_come_back_with_one_undo() {
 
 #[test]
 fn what_is_due_next_is_the_first_time_after_the_newest_weight() {
-    let due = |schedule: &str| {
-        let test = test_of(&format!(
+    let planned_by = |schedule: &str| {
+        test_of(&format!(
             r#""schedule": [ {schedule} ], "panels": [ {{ "label": "A1", "coats": [ {{ "at": "2026-03-02T10:00:00Z" }} ],
                 "weigh_ins": [ {{ "at": "2026-03-02T10:05:00Z", "gross_g": 440 }}, {{ "at": "2026-03-03T11:00:00Z", "gross_g": 436 }} ] }} ]"#
-        ));
-        next_due(&test).map(|at| at.to_string())
+        ))
     };
+    let due = |schedule: &str| next_due(&planned_by(schedule)).map(|at| at.to_string());
     let planned = r#"{ "due_h": 48 }, { "due_h": 4 }, { "due_h": 24 }"#;
     assert_eq!(due(planned).as_deref(), Some("2026-03-04T10:00:00Z"));
     assert_eq!(due(r#"{ "due_h": 4 }"#), None, "nothing is due any more");
+    let said = |now: &str| due_said(&planned_by(planned), now.parse().unwrap()).unwrap_or_default();
+    assert_eq!(said("2026-03-04T09:59:00Z"), "Due next: Wed 4 Mar 10:00.");
+    assert_eq!(said("2026-03-04T10:01:00Z"), "Due since Wed 4 Mar 10:00.");
 }

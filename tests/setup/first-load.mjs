@@ -1,6 +1,6 @@
 // What a first visit fetches, in kB of brotli (quality 11; 1 kB = 1000 bytes): the files of the first screen, which the
-// person waits for, and those that come behind it. `node first-load.mjs [FOLDER]`; exit code 1 where the first screen is over
-// its budget, or all files together are over the ceiling, which is only ever lowered.
+// person waits for, and those that come behind it. `node first-load.mjs [FOLDER]`; exit code 1 where either is over its
+// ceiling, which is only ever lowered.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join, relative, sep } from 'node:path';
@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, constants } from 'node:zlib';
 
 const BUDGET = 200;
-const CEILING = 570;
+const CEILINGS = { first: 120, all: 570 };
 
 // Already compressed: a host sends these as they are.
 const AS_IS = new Set(['.png', '.jpg', '.jpeg', '.webp', '.woff2', '.gz', '.br']);
@@ -60,11 +60,11 @@ function main(folder) {
   const [before, behind] = [files.filter(({ first }) => first), files.filter(({ first }) => !first)];
   console.log('kB:  brotli       raw  the first screen');
   before.forEach(line);
-  line({ ...sum(before), name: `in all; the budget is ${BUDGET} kB` });
+  line({ ...sum(before), name: `in all; the budget is ${BUDGET} kB, the ceiling ${CEILINGS.first} kB` });
   console.log('                       behind it');
   behind.forEach(line);
-  line({ ...sum(files), name: `first screen and rest; the ceiling is ${CEILING} kB` });
-  const over = [[before, BUDGET, 'The first screen'], [files, CEILING, 'The whole page']].filter(([list, most]) => sum(list).sent > most * 1000);
+  line({ ...sum(files), name: `first screen and rest; the ceiling is ${CEILINGS.all} kB` });
+  const over = [[before, CEILINGS.first, 'The first screen'], [files, CEILINGS.all, 'The whole page']].filter(([list, most]) => sum(list).sent > most * 1000);
   for (const [, most, what] of over) console.error(`${what} is over ${most} kB.`);
   if (over.length > 0) process.exit(1);
 }

@@ -34,7 +34,7 @@ pub fn weigh(desk: Desk) -> AnyView {
     });
     let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
     let begin_now = move || begin_now(desk, open);
-    let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
+    let due = move || desk.with(|test| findings::due_said(test, desk.now()));
     let earlier = move || {
         view! {
             <MomentField label="It was weighed at" value=Signal::stored(None) store=move |at| begin(desk, open, at)/>

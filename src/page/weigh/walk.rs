@@ -176,7 +176,7 @@ fn stop(walk: Walk, owner: Id) -> AnyView {
 /// The end of a round.
 fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
     let desk = walk.desk;
-    let due = move || desk.with(findings::next_due).map(|at| format!("Due next: {}.", at.said()));
+    let due = move || desk.with(|test| findings::due_said(test, desk.now()));
     let odd = move || {
         let odd: Vec<String> =
             walk.walk.get().into_iter().filter(|stop| walk.look_again(&stop.owner)).map(|stop| stop.label).collect();
