@@ -40,7 +40,7 @@ scenario('the main job, from a new test to the report, by keys alone', async (ha
   await keys.use('That was the last coat');
   for (const wet of ['586.4', '587.1', '588.0']) {
     for (const dab of [1, 2, 3]) {
-      await keys.use('200', { key: 'Space', back: dab > 1 });
+      await keys.use('200', { key: 'Space' });
       if (dab < 3) await keys.use('Next dab');
     }
     await keys.type(wet);
