@@ -79,8 +79,8 @@
   };
   addEventListener('TrunkApplicationStarted', () => { started = true; });
   addEventListener('error', (event) => {
-    // A file that did not come has no error of its own.
-    if (event.error || event.target !== window) heard(event.error);
+    // A file that did not come has no error of its own; one that was only sent for early is asked for again where it is needed.
+    if (event.error || (event.target !== window && event.target.rel !== 'preload')) heard(event.error);
   }, true);
   addEventListener('unhandledrejection', (event) => heard(event.reason));
   if (typeof WebAssembly === 'undefined') show('This browser is too old for the program.');
