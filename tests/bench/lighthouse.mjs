@@ -1,44 +1,19 @@
-// Lighthouse on the built page, mobile profile, served by the project's own server: `node tests/bench/lighthouse.mjs`, after
-// `npm ci` in this folder, or `make bench`. It sends files as they lie (no compression, nothing cached); a static host
-// commonly compresses, so each page is measured by brotli as well.
+// Lighthouse on the built page, mobile profile, served by the project's own server, which compresses as static hosts do:
+// `node tests/bench/lighthouse.mjs`, after `npm ci` in this folder, or `make bench`.
 //
 // Environment: CHROME names the browser; PAGE another folder than dist/.
 
-import { createServer, request } from 'node:http';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { spawn } from 'node:child_process';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { brotliCompressSync, constants } from 'node:zlib';
 import lighthouse from 'lighthouse';
 import { serve } from '../setup/serve.mjs';
 
 const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const PAGE = process.env.PAGE ?? join(ROOT, 'dist');
 const PAGES = { 'start screen': '', 'worked example, results': '#/worked-example/results' };
-
-/** A server before the server that compresses, as a static host does; what was asked for once is kept. */
-async function compressing(url) {
-  const kept = new Map();
-  const server = createServer((asked, answer) => {
-    const send = ({ status, headers, body }) => { answer.writeHead(status, headers); answer.end(body); };
-    if (kept.has(asked.url)) return send(kept.get(asked.url));
-    request(new URL(asked.url, url), (from) => {
-      const parts = [];
-      from.on('data', (part) => parts.push(part)).on('end', () => {
-        const whole = Buffer.concat(parts);
-        const packs = !/png/.test(from.headers['content-type'] ?? '');
-        const body = packs ? brotliCompressSync(whole, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } }) : whole;
-        const headers = { 'content-type': from.headers['content-type'], ...(packs && { 'content-encoding': 'br' }), 'content-length': body.length };
-        kept.set(asked.url, { status: from.statusCode, headers, body });
-        send(kept.get(asked.url));
-      });
-    }).end();
-  });
-  await new Promise((ready) => { server.listen(0, '127.0.0.1', ready); });
-  return { url: `http://127.0.0.1:${server.address().port}/`, close: () => new Promise((closed) => { server.close(closed); server.closeAllConnections(); }) };
-}
 
 /** Chromium with a debugging port, and what ends it. */
 async function browser() {
@@ -78,13 +53,9 @@ async function measure(name, url) {
   }
 }
 
-const plain = await serve(PAGE);
-const packed = await compressing(plain.url);
+const host = await serve(PAGE);
 try {
-  for (const [how, url] of [['as the files lie', plain.url], ['by brotli', packed.url]]) {
-    for (const [name, address] of Object.entries(PAGES)) await measure(`${name}, ${how}`, url + address);
-  }
+  for (const [name, address] of Object.entries(PAGES)) await measure(name, host.url + address);
 } finally {
-  await packed.close();
-  await plain.close();
+  await host.close();
 }
