@@ -48,4 +48,4 @@ doc: ## write the documentation to target/doc
 
 clean: ## remove what was built here (tools stay in the user's cache)
 	@tests/setup/cargo.sh clean
-	@rm -rf dist tests/browser/node_modules tests/bench/node_modules tests/bench/node_modules
+	@rm -rf dist tests/browser/node_modules tests/bench/node_modules
