@@ -44,7 +44,7 @@ bench: ## weigh and time everything that has a budget (some minutes)
 	@cd tests/bench && npm ci --loglevel=error --no-audit --no-fund >/dev/null && node lighthouse.mjs
 
 doc: ## write the documentation to target/doc
-	@tests/setup/cargo.sh doc --locked --no-deps
+	@tests/setup/cargo.sh doc --locked --workspace --no-deps
 
 clean: ## remove what was built here (tools stay in the user's cache)
 	@tests/setup/cargo.sh clean

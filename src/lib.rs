@@ -26,12 +26,12 @@ pub mod chart;
 #[cfg(feature = "page")]
 pub mod device;
 pub mod findings;
-pub mod order;
 #[cfg(feature = "page")]
 pub mod page;
 pub mod quantity;
 pub mod record;
-pub mod science;
 pub mod share;
 #[cfg(feature = "page")]
 pub mod store;
+
+pub use comb_scale_science::{self as science, order};

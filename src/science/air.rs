@@ -19,11 +19,11 @@ pub const HUMIDITY_LIMIT: f64 = 85.0;
 /// `γ = ln(RH/100) + bT/(c + T)`, `T_d = cγ/(b − γ)`.
 ///
 /// ```
-/// use comb_scale::science::{Measured, air::dew_point};
+/// use comb_scale_science::{Measured, air::dew_point};
 /// let td = dew_point(Measured::new(20.0, 0.3), Measured::new(50.0, 3.0))?;
 /// assert!((td.value - 9.26).abs() < 0.01 && (td.u - 0.933).abs() < 0.001);
 /// assert!(dew_point(Measured::exact(20.0), Measured::exact(0.0)).is_err());
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dew_point(air_c: Measured, humidity_pct: Measured) -> Result<Measured, InputError> {
     let t = within("air temperature", air_c.checked("air temperature")?.value, -40.0, 60.0)?;
@@ -50,11 +50,11 @@ pub struct DewMargin {
 /// Margin of a panel (°C) above the dew point.
 ///
 /// ```
-/// use comb_scale::science::{Measured, air::{dew_margin, dew_point}};
+/// use comb_scale_science::{Measured, air::{dew_margin, dew_point}};
 /// let dew = dew_point(Measured::exact(20.0), Measured::exact(50.0))?;
 /// let margin = dew_margin(Measured::exact(12.15), dew)?;
 /// assert!(!margin.keeps_3c && margin.keeps_5f);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dew_margin(panel_c: Measured, dew_point_c: Measured) -> Result<DewMargin, InputError> {
     panel_c.checked("panel temperature")?;
@@ -67,9 +67,9 @@ pub fn dew_margin(panel_c: Measured, dew_point_c: Measured) -> Result<DewMargin,
 /// Whether the air is damper than data sheets customarily allow.
 ///
 /// ```
-/// use comb_scale::science::air::too_damp;
+/// use comb_scale_science::air::too_damp;
 /// assert!(too_damp(90.0)? && !too_damp(60.0)?);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn too_damp(humidity_pct: f64) -> Result<bool, InputError> {
     Ok(finite("humidity", humidity_pct)? > HUMIDITY_LIMIT)

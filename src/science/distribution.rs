@@ -28,11 +28,11 @@ impl Distribution {
     /// point shares.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 3.0), (14.0, 1.0)], 0.5)?;
     /// assert!((posterior.mean() - 11.0).abs() < 1e-12);
     /// assert!((posterior.sd() - (3.0_f64 + 0.25).sqrt()).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn new(mut points: Vec<(f64, f64)>, blur: f64) -> Result<Self, InputError> {
         not_negative("uncertainty", blur)?;
@@ -54,10 +54,10 @@ impl Distribution {
     /// The points and their weights, rising, weights adding up to 1.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// assert_eq!(posterior.points()[1], (14.0, 0.75));
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn points(&self) -> &[(f64, f64)] {
         &self.points
@@ -66,10 +66,10 @@ impl Distribution {
     /// Standard uncertainty of the normal error on every point.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// assert_eq!(posterior.blur(), 0.5);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn blur(&self) -> f64 {
         self.blur
@@ -78,10 +78,10 @@ impl Distribution {
     /// Mean, in the unit of the values.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// assert_eq!(posterior.mean(), 13.0);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn mean(&self) -> f64 {
         self.points.iter().map(|(value, weight)| value * weight).sum()
@@ -90,10 +90,10 @@ impl Distribution {
     /// Standard deviation, blur included.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// assert!((posterior.sd() - 3.25_f64.sqrt()).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn sd(&self) -> f64 {
         let mean = self.mean();
@@ -104,10 +104,10 @@ impl Distribution {
     /// The same distribution with a further independent normal error.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// assert!((posterior.blurred(1.2).blur() - 1.3).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     #[must_use]
     pub fn blurred(&self, u: f64) -> Self {
@@ -117,10 +117,10 @@ impl Distribution {
     /// Quantile for `0 < p < 1`: points without blur are joined by straight lines, blurred ones are solved for.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// assert!((posterior.quantile(0.625)? - 14.0).abs() < 1e-6, "half of the upper point lies below it");
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn quantile(&self, p: f64) -> Result<f64, InputError> {
         within("share", p, 0.0, 1.0)?;
@@ -144,11 +144,11 @@ impl Distribution {
     /// Mean with its 95 % interval.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// let shown = posterior.estimate()?;
     /// assert!(shown.low < 10.0 && shown.mid == 13.0 && shown.high > 14.0);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn estimate(&self) -> Result<Estimate, InputError> {
         let (low, mid, high) = (self.quantile(0.025)?, answer(self.mean())?, self.quantile(0.975)?);
@@ -159,11 +159,11 @@ impl Distribution {
     /// The distribution times `factor`, divided by independent measured values above zero, as mean with its 95 % interval.
     ///
     /// ```
-    /// use comb_scale::science::{Measured, Distribution};
+    /// use comb_scale_science::{Measured, Distribution};
     /// let lost = Distribution::from(Measured::new(6.9, 0.1));
     /// let film = lost.divided(1e4, &[Measured::new(0.87, 0.03), Measured::new(900.0, 9.0)])?;
     /// assert!((film.mid - 88.12).abs() < 0.01 && (film.width() / 2.0 / 1.96 - 3.41).abs() < 0.02);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn divided(&self, factor: f64, by: &[Measured]) -> Result<Estimate, InputError> {
         const BELLS: usize = 40;
@@ -191,11 +191,11 @@ impl Distribution {
     /// depends on it with that slope.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// let brings = posterior.error(-2.0)?;
     /// assert_eq!((brings.mean(), brings.points()[0], brings.blur()), (0.0, (-2.0, 0.75), 1.0));
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn error(&self, factor: f64) -> Result<Self, InputError> {
         finite("factor", factor)?;
@@ -211,11 +211,11 @@ impl Distribution {
     /// The distribution drawn together about its mean to a share of its width: what a better measurement is expected to leave.
     ///
     /// ```
-    /// use comb_scale::science::Distribution;
+    /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// let then = posterior.narrowed(0.5)?;
     /// assert_eq!((then.mean(), then.sd()), (13.0, 0.5 * posterior.sd()));
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn narrowed(&self, share: f64) -> Result<Self, InputError> {
         let mean = self.mean();
@@ -228,11 +228,11 @@ impl Distribution {
     /// for the errors to hang together makes it wider, so more values do not average such an error away.
     ///
     /// ```
-    /// use comb_scale::science::{Distribution, Measured};
+    /// use comb_scale_science::{Distribution, Measured};
     /// let (a, b) = (Distribution::from(Measured::new(80.0, 3.0)), Distribution::from(Measured::new(82.0, 5.0)));
     /// let mean = Distribution::mean_of_one_error(&[&a, &b])?;
     /// assert_eq!((mean.mean(), mean.sd()), (81.0, 4.0));
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn mean_of_one_error(all: &[&Self]) -> Result<Self, InputError> {
         let Some(first) = all.first() else { return Err(InputError::TooFew { what: "values", least: 1 }) };

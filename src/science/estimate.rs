@@ -19,7 +19,7 @@ fn bounded(value: f64) -> f64 {
 /// An answer with the limits of its 95 % interval.
 ///
 /// ```
-/// use comb_scale::science::Estimate;
+/// use comb_scale_science::Estimate;
 /// let film = Estimate::normal(80.0, 2.0);
 /// assert!((film.low - 76.08).abs() < 0.001 && (film.high - 83.92).abs() < 0.001);
 /// ```
@@ -37,7 +37,7 @@ impl Estimate {
     /// Interval of a normal error: `mid ± 1.96 sd`.
     ///
     /// ```
-    /// use comb_scale::science::Estimate;
+    /// use comb_scale_science::Estimate;
     /// assert_eq!(Estimate::normal(1.0, 0.0).high, 1.0);
     /// ```
     pub fn normal(mid: f64, sd: f64) -> Self {
@@ -47,7 +47,7 @@ impl Estimate {
     /// The same answer in another unit: every limit times `factor`, which must be above zero to keep their order.
     ///
     /// ```
-    /// use comb_scale::science::Estimate;
+    /// use comb_scale_science::Estimate;
     /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.scaled(10.0).high, 40.0);
     /// ```
     #[must_use]
@@ -58,7 +58,7 @@ impl Estimate {
     /// The same answer from another zero.
     ///
     /// ```
-    /// use comb_scale::science::Estimate;
+    /// use comb_scale_science::Estimate;
     /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.shifted(-1.0).low, 0.0);
     /// ```
     #[must_use]
@@ -69,7 +69,7 @@ impl Estimate {
     /// Standard uncertainty of a normal error with an interval this wide.
     ///
     /// ```
-    /// use comb_scale::science::Estimate;
+    /// use comb_scale_science::Estimate;
     /// assert!((Estimate::normal(80.0, 2.0).u() - 2.0).abs() < 1e-12);
     /// ```
     pub fn u(&self) -> f64 {
@@ -79,7 +79,7 @@ impl Estimate {
     /// Width of the interval.
     ///
     /// ```
-    /// use comb_scale::science::Estimate;
+    /// use comb_scale_science::Estimate;
     /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.width(), 3.0);
     /// ```
     pub fn width(&self) -> f64 {
@@ -98,7 +98,7 @@ pub struct Measured {
 
 impl Measured {
     /// ```
-    /// use comb_scale::science::Measured;
+    /// use comb_scale_science::Measured;
     /// assert_eq!(Measured::new(0.87, 0.03).estimate().mid, 0.87);
     /// ```
     pub const fn new(value: f64, u: f64) -> Self {
@@ -108,7 +108,7 @@ impl Measured {
     /// A value taken as it stands.
     ///
     /// ```
-    /// use comb_scale::science::Measured;
+    /// use comb_scale_science::Measured;
     /// assert_eq!(Measured::exact(0.87).u, 0.0);
     /// ```
     pub const fn exact(value: f64) -> Self {
@@ -118,7 +118,7 @@ impl Measured {
     /// The 95 % interval of a normal error.
     ///
     /// ```
-    /// use comb_scale::science::Measured;
+    /// use comb_scale_science::Measured;
     /// assert!((Measured::new(0.87, 0.03).estimate().high - 0.9288).abs() < 1e-4);
     /// ```
     pub fn estimate(&self) -> Estimate {
@@ -128,7 +128,7 @@ impl Measured {
     /// Checks that both are numbers, and that the uncertainty is not negative.
     ///
     /// ```
-    /// use comb_scale::science::Measured;
+    /// use comb_scale_science::Measured;
     /// assert!(Measured::new(0.87, -0.03).checked("density").is_err());
     /// ```
     pub fn checked(self, what: &'static str) -> Result<Self, InputError> {
@@ -140,7 +140,7 @@ impl Measured {
     /// Uncertainty over value: `u / |value|`; of a value of zero, as large as a number can be.
     ///
     /// ```
-    /// use comb_scale::science::Measured;
+    /// use comb_scale_science::Measured;
     /// assert_eq!(Measured::new(200.0, 5.0).relative(), 0.025);
     /// ```
     pub fn relative(&self) -> f64 {

@@ -31,10 +31,10 @@ pub struct Summary {
 /// Summary of a list of numbers in their own unit.
 ///
 /// ```
-/// use comb_scale::science::film::summary;
+/// use comb_scale_science::film::summary;
 /// let s = summary("readings", &[71.2, 74.8, 73.6])?;
 /// assert!((s.mean - 73.2).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn summary(what: &'static str, values: &[f64]) -> Result<Summary, InputError> {
     if values.is_empty() {
@@ -58,9 +58,9 @@ pub fn summary(what: &'static str, values: &[f64]) -> Result<Summary, InputError
 /// One spot: the mean of readings in µm taken within an inch or two, customarily three (MIL-HDBK-1110, 10.3.11(c)).
 ///
 /// ```
-/// use comb_scale::science::film::spot;
+/// use comb_scale_science::film::spot;
 /// assert!((spot(&[68.0, 77.0, 70.0])?.mean - 71.666_666_7).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn spot(readings_um: &[f64]) -> Result<Summary, InputError> {
     summary("dry-film readings", readings_um)
@@ -79,9 +79,9 @@ pub struct BaseMetal {
 /// show, so its uncertainty is then taken as zero.
 ///
 /// ```
-/// use comb_scale::science::film::base_metal;
+/// use comb_scale_science::film::base_metal;
 /// assert!((base_metal(&[6.0, 8.0])?.mean_um - 7.0).abs() < 1e-12);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn base_metal(readings_um: &[f64]) -> Result<BaseMetal, InputError> {
     let s = summary("base-metal readings", readings_um)?;
@@ -104,10 +104,10 @@ pub struct DryFilm {
 /// this worksheet).
 ///
 /// ```
-/// use comb_scale::science::film::dry_film;
+/// use comb_scale_science::film::dry_film;
 /// let film = dry_film(&[72.1, 75.4, 70.8, 74.9, 77.2, 73.0], 0.0, None)?;
 /// assert!((film.film_um.value - 73.9).abs() < 1e-9 && (film.film_um.u - 0.9626).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dry_film(values_um: &[f64], gauge_u_um: f64, base: Option<&BaseMetal>) -> Result<DryFilm, InputError> {
     let over_panel = summary("dry-film readings", values_um)?;
@@ -138,7 +138,7 @@ impl Limits {
     /// The specified range in µm, least not above most.
     ///
     /// ```
-    /// use comb_scale::science::film::Limits;
+    /// use comb_scale_science::film::Limits;
     /// assert!(Limits::new(60.0, 90.0).is_ok() && Limits::new(90.0, 60.0).is_err());
     /// ```
     pub fn new(least_um: f64, most_um: f64) -> Result<Self, InputError> {
@@ -151,10 +151,10 @@ impl Limits {
     /// Lowest and highest value allowed for one spot, µm.
     ///
     /// ```
-    /// use comb_scale::science::film::Limits;
+    /// use comb_scale_science::film::Limits;
     /// let (low, high) = Limits::new(100.0, 150.0)?.of_spot();
     /// assert!((low - 80.0).abs() < 1e-9 && (high - 180.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn of_spot(&self) -> (f64, f64) {
         (LEAST_OF_SPOT * self.least_um, MOST_OF_SPOT * self.most_um)
@@ -163,10 +163,10 @@ impl Limits {
     /// Whether the mean lies in the range and each value within what one spot may be.
     ///
     /// ```
-    /// use comb_scale::science::film::{Limits, panel_form};
+    /// use comb_scale_science::film::{Limits, panel_form};
     /// let readings = panel_form(&[72.1, 75.4, 46.0, 74.9, 77.2, 73.0])?;
     /// assert!(!Limits::new(60.0, 90.0)?.pass(&readings), "46 µm is under 80 % of 60 µm");
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn pass(&self, values: &Summary) -> bool {
         let (low, high) = self.of_spot();
@@ -177,7 +177,7 @@ impl Limits {
 /// Whether readings make the six-reading panel form: two each in the top, middle and bottom third.
 ///
 /// ```
-/// use comb_scale::science::film::panel_form;
+/// use comb_scale_science::film::panel_form;
 /// assert!(panel_form(&[70.0; 5]).unwrap_err().to_string().starts_with("At least 6"));
 /// ```
 pub fn panel_form(readings_um: &[f64]) -> Result<Summary, InputError> {
@@ -190,7 +190,7 @@ pub fn panel_form(readings_um: &[f64]) -> Result<Summary, InputError> {
 /// Whether a reading this far from an edge, in mm, is too near for a spot or (`panel_form`) for the panel form.
 ///
 /// ```
-/// use comb_scale::science::film::too_near_edge;
+/// use comb_scale_science::film::too_near_edge;
 /// assert!(too_near_edge(20.0, false) && !too_near_edge(20.0, true));
 /// ```
 pub fn too_near_edge(distance_mm: f64, panel_form: bool) -> bool {
@@ -218,10 +218,10 @@ impl std::fmt::Display for NearEdge {
 /// [`too_near_edge`] has it. `None` if none does.
 ///
 /// ```
-/// use comb_scale::science::film::near_edge;
+/// use comb_scale_science::film::near_edge;
 /// let near = near_edge(&[Some(40.0), Some(8.0), None, Some(11.0)], true)?.expect("two of them");
 /// assert_eq!(near.to_string(), "Readings 2, 4 nearer than 12 mm to an edge.");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn near_edge(distances_mm: &[Option<f64>], panel_form: bool) -> Result<Option<NearEdge>, InputError> {
     let mut readings = Vec::new();
@@ -253,9 +253,9 @@ pub struct Verification {
 /// root-sum-square being common practice. All in µm.
 ///
 /// ```
-/// use comb_scale::science::film::verify;
+/// use comb_scale_science::film::verify;
 /// assert!(verify(75.0, 1.5, 77.8, 2.5)?.passes);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn verify(
     shim_um: f64,

@@ -73,11 +73,11 @@ impl From<InputError> for NoGain {
 /// ([`super::drying::Forecast::next_weigh_in`]).
 ///
 /// ```
-/// use comb_scale::science::{Measured, compare::PanelValue, gain::weigh_in};
+/// use comb_scale_science::{Measured, compare::PanelValue, gain::weigh_in};
 /// let panel = |value| PanelValue { forecast: Measured::new(0.0, 4.0).into(), ..PanelValue::new(value, 3.0) };
 /// let gain = weigh_in(&[panel(70.0)], &[0.5])?;
 /// assert!((gain.now - 2.0 * 1.96 * 5.0).abs() < 1e-3 && (gain.then - 2.0 * 1.96 * 13.0_f64.sqrt()).abs() < 1e-3);
-/// # Ok::<(), comb_scale::science::gain::NoGain>(())
+/// # Ok::<(), comb_scale_science::gain::NoGain>(())
 /// ```
 pub fn weigh_in(panels: &[PanelValue], shares: &[f64]) -> Result<Gain, NoGain> {
     paired(panels.len(), shares)?;
@@ -92,14 +92,14 @@ pub fn weigh_in(panels: &[PanelValue], shares: &[f64]) -> Result<Gain, NoGain> {
 /// share stays as it is.
 ///
 /// ```
-/// use comb_scale::science::{compare::PanelValue, gain::another_panel};
+/// use comb_scale_science::{compare::PanelValue, gain::another_panel};
 /// let panels = [70.0, 74.0].map(|value| PanelValue::new(value, 1.0));
 /// let gain = another_panel(&panels)?;
 /// // Student's t of 1 and of 2 degrees.
 /// let s = 8.0_f64.sqrt();
 /// assert!((gain.now - 2.0 * 12.7062 * s / 2.0_f64.sqrt()).abs() < 1e-3);
 /// assert!((gain.then - 2.0 * 4.302_65 * s / 3.0_f64.sqrt()).abs() < 1e-3);
-/// # Ok::<(), comb_scale::science::gain::NoGain>(())
+/// # Ok::<(), comb_scale_science::gain::NoGain>(())
 /// ```
 pub fn another_panel(panels: &[PanelValue]) -> Result<Gain, NoGain> {
     let now = own_of(panels)?;
@@ -135,9 +135,9 @@ pub enum Offer {
 /// as for [`PanelValue::of_build`]. Panels without a final build are left out.
 ///
 /// ```
-/// use comb_scale::science::gain::{Action, Offer, of_builds};
-/// use comb_scale::science::routes::{Known, Wet};
-/// use comb_scale::science::{Distribution, Measured};
+/// use comb_scale_science::gain::{Action, Offer, of_builds};
+/// use comb_scale_science::routes::{Known, Wet};
+/// use comb_scale_science::{Distribution, Measured};
 /// let panel = Known {
 ///     wet: Some(Wet { dabs: Measured::new(162.5, 12.0).into(), bias_um: 4.0 }),
 ///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
@@ -155,7 +155,7 @@ pub enum Offer {
 /// let gains = of_builds(&[panel], &offers, |_, _| None)?;
 /// let then = |i: usize| gains[i].map(|gain| gain.then);
 /// assert!(then(0)? < 8.0 && then(1)? < then(2)?, "the comb leads, so a dab is worth more than a weigh-in");
-/// # Ok::<(), comb_scale::science::gain::NoGain>(())
+/// # Ok::<(), comb_scale_science::gain::NoGain>(())
 /// ```
 pub fn of_builds(
     panels: &[Known],

@@ -6,7 +6,7 @@ use std::fmt;
 /// Why a number cannot be used. The text names the quantity in the painter's words.
 ///
 /// ```
-/// use comb_scale::science::input::{InputError, positive};
+/// use comb_scale_science::input::{InputError, positive};
 /// assert_eq!(positive("coated area", 0.0), Err(InputError::NotPositive("coated area")));
 /// assert_eq!(InputError::NotPositive("coated area").to_string(), "The coated area must be more than zero.");
 /// ```
@@ -60,7 +60,7 @@ impl std::error::Error for InputError {}
 /// The value, if it is a number.
 ///
 /// ```
-/// use comb_scale::science::input::finite;
+/// use comb_scale_science::input::finite;
 /// assert!(finite("weight", f64::NAN).is_err());
 /// ```
 pub fn finite(what: &'static str, value: f64) -> Result<f64, InputError> {
@@ -70,7 +70,7 @@ pub fn finite(what: &'static str, value: f64) -> Result<f64, InputError> {
 /// The value, if it is a number above zero.
 ///
 /// ```
-/// use comb_scale::science::input::positive;
+/// use comb_scale_science::input::positive;
 /// assert!(positive("coated area", 900.0).is_ok() && positive("coated area", 0.0).is_err());
 /// ```
 pub fn positive(what: &'static str, value: f64) -> Result<f64, InputError> {
@@ -80,7 +80,7 @@ pub fn positive(what: &'static str, value: f64) -> Result<f64, InputError> {
 /// The value, if it is a number of at least zero.
 ///
 /// ```
-/// use comb_scale::science::input::not_negative;
+/// use comb_scale_science::input::not_negative;
 /// assert!(not_negative("price", 0.0).is_ok() && not_negative("price", -1.0).is_err());
 /// ```
 pub fn not_negative(what: &'static str, value: f64) -> Result<f64, InputError> {
@@ -90,7 +90,7 @@ pub fn not_negative(what: &'static str, value: f64) -> Result<f64, InputError> {
 /// The value, if it lies in the closed range.
 ///
 /// ```
-/// use comb_scale::science::input::within;
+/// use comb_scale_science::input::within;
 /// assert_eq!(
 ///     within("humidity", 120.0, 0.0, 100.0).unwrap_err().to_string(),
 ///     "The humidity must lie between 0 and 100."
@@ -103,7 +103,7 @@ pub fn within(what: &'static str, value: f64, low: f64, high: f64) -> Result<f64
 /// A share of 1 that is above zero: solids, transfer efficiency.
 ///
 /// ```
-/// use comb_scale::science::input::share;
+/// use comb_scale_science::input::share;
 /// assert!(share("solids by volume", 0.45).is_ok() && share("solids by volume", 1.2).is_err());
 /// ```
 pub fn share(what: &'static str, value: f64) -> Result<f64, InputError> {
@@ -113,7 +113,7 @@ pub fn share(what: &'static str, value: f64) -> Result<f64, InputError> {
 /// Lets an answer out only if it is a number: finite inputs can still overflow.
 ///
 /// ```
-/// use comb_scale::science::input::answer;
+/// use comb_scale_science::input::answer;
 /// assert!(answer(1e300 * 1e300).is_err());
 /// ```
 pub fn answer(value: f64) -> Result<f64, InputError> {

@@ -47,12 +47,12 @@ impl fmt::Display for Cup {
 /// lets base and hardener stand before the reducer goes in, mixing is when those two came together.
 ///
 /// ```
-/// use comb_scale::science::pot::{Cup, cup};
+/// use comb_scale_science::pot::{Cup, cup};
 /// assert_eq!(cup(10.0, 30.0, Some(240.0))?, Cup::Standing { left_min: 20.0 });
 /// assert_eq!(cup(60.0, 30.0, Some(240.0))?, Cup::Usable { left_min: Some(180.0) });
 /// let past = cup(250.0, 30.0, Some(240.0))?;
 /// assert_eq!(past.to_string(), "The pot life of the mix ended 10 min ago: do not spray it.");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn cup(since_mixing_min: f64, standing_min: f64, pot_life_min: Option<f64>) -> Result<Cup, InputError> {
     let since = not_negative("time since mixing", since_mixing_min)?;

@@ -10,10 +10,10 @@ use serde::Serialize;
 /// form, from memory; ASTM D2369). `u_g` is the uncertainty of one weighing; the empty weight is shared.
 ///
 /// ```
-/// use comb_scale::science::solids::weight_solids;
+/// use comb_scale_science::solids::weight_solids;
 /// let nv = weight_solids(1.5020, 2.0031, 1.8287, 0.0001)?;
 /// assert!((nv.value - 0.651_965_7).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn weight_solids(empty_g: f64, wet_g: f64, dry_g: f64, u_g: f64) -> Result<Measured, InputError> {
     not_negative("bare weight", empty_g)?;
@@ -45,11 +45,11 @@ pub struct Dish {
 /// dishes dried in one place share that place's error. To use in place of the sheet's in [`super::routes::DryDensity`].
 ///
 /// ```
-/// use comb_scale::science::solids::{Dish, dish_solids};
+/// use comb_scale_science::solids::{Dish, dish_solids};
 /// let dish = Dish { empty_g: 1.5020, wet_g: 2.0031, dry_g: 1.8287 };
 /// let nv = dish_solids(&[dish], 0.0001)?;
 /// assert!((nv.value - 0.651_966).abs() < 1e-6 && (nv.u / nv.value - 0.017).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dish_solids(dishes: &[Dish], u_g: f64) -> Result<Measured, InputError> {
     let mut values = Vec::with_capacity(dishes.len());
@@ -70,9 +70,9 @@ pub fn dish_solids(dishes: &[Dish], u_g: f64) -> Result<Measured, InputError> {
 /// each with uncertainty `u_g`; V in cm³.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::cup_density};
+/// use comb_scale_science::{Measured, solids::cup_density};
 /// assert!((cup_density(36.20, 170.35, 0.01, Measured::exact(100.0))?.value - 1.3415).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn cup_density(empty_g: f64, full_g: f64, u_g: f64, volume_cm3: Measured) -> Result<Measured, InputError> {
     not_negative("weight of the empty cup", empty_g)?;
@@ -97,11 +97,11 @@ pub struct VolumeSolids {
 /// critical pigment volume: pores are not counted.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::volume_solids};
+/// use comb_scale_science::{Measured, solids::volume_solids};
 /// let got = volume_solids(Measured::new(0.70, 0.007), Measured::new(1.45, 0.01), Measured::new(0.87, 0.015))?;
 /// assert!((got.solids.value - 0.50).abs() < 1e-9 && (got.solids.u - 0.014_910_3).abs() < 1e-6);
 /// assert!((got.dry_density.value - 2.03).abs() < 1e-9 && (got.dry_density.u - 0.052_360_3).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn volume_solids(
     weight_solids: Measured,
@@ -126,10 +126,10 @@ pub fn volume_solids(
 /// *next* panels of the primer; on the same panel it would count the gauge twice.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::film_density};
+/// use comb_scale_science::{Measured, solids::film_density};
 /// let rho = film_density(Measured::exact(18.9), Measured::exact(150.0), Measured::exact(900.0))?;
 /// assert!((rho.value - 1.4).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn film_density(mass_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
     let value = 1e4 * positive("coat", mass_g.checked("coat")?.value)?
@@ -143,10 +143,10 @@ pub fn film_density(mass_g: Measured, film_um: Measured, area_cm2: Measured) -> 
 /// density.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::volatile_density};
+/// use comb_scale_science::{Measured, solids::volatile_density};
 /// let rho = volatile_density(Measured::exact(6.9), Measured::exact(165.0), Measured::exact(77.0), Measured::exact(900.0))?;
 /// assert!((rho.value - 0.8712).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn volatile_density(
     lost_g: Measured,
@@ -162,10 +162,10 @@ pub fn volatile_density(
 /// Film in µm of a mass (g) at a density (g/cm³) over an area (cm²), `10⁴ m/(ρ·A)` (GUM eq. (10) for the uncertainty).
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::film};
+/// use comb_scale_science::{Measured, solids::film};
 /// let dry = film(Measured::new(13.58, 0.0408), Measured::new(2.05, 0.06), Measured::new(900.0, 4.0))?;
 /// assert!((dry.value - 73.604_34).abs() < 1e-4 && (dry.u - 2.190_162).abs() < 1e-5);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn film(mass_g: Measured, density: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
     mass_g.checked("weight")?;
@@ -180,10 +180,10 @@ pub fn film(mass_g: Measured, density: Measured, area_cm2: Measured) -> Result<M
 /// known. `10⁻⁴ W·ρ·A`.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::coat_from_film};
+/// use comb_scale_science::{Measured, solids::coat_from_film};
 /// let coat = coat_from_film(Measured::new(150.0, 7.2), Measured::new(1.4, 0.02), Measured::new(900.0, 9.0))?;
 /// assert!((coat.value - 18.9).abs() < 1e-9 && coat.u > 0.9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn coat_from_film(film_um: Measured, density: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
     positive("wet film", film_um.checked("wet film")?.value)?;
@@ -197,9 +197,9 @@ pub fn coat_from_film(film_um: Measured, density: Measured, area_cm2: Measured) 
 /// 2012–13, p. 615; MIL-HDBK-1110, 2.1.5). Shares of 1.
 ///
 /// ```
-/// use comb_scale::science::solids::reduced_solids;
+/// use comb_scale_science::solids::reduced_solids;
 /// assert!((reduced_solids(0.50, 0.10)? - 0.4545).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn reduced_solids(solids: f64, thinning: f64) -> Result<f64, InputError> {
     answer(share("solids by volume", solids)? / (1.0 + not_negative("amount of reducer", thinning)?))
@@ -208,10 +208,10 @@ pub fn reduced_solids(solids: f64, thinning: f64) -> Result<f64, InputError> {
 /// Dry film in µm of a wet one: `W·VS/(1 + th)`, if volumes add and nothing had left when W was read.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solids::dry_from_wet};
+/// use comb_scale_science::{Measured, solids::dry_from_wet};
 /// let dry = dry_from_wet(Measured::new(150.0, 7.216_878), Measured::new(0.55, 0.02), Measured::exact(0.0))?;
 /// assert!((dry.value - 82.5).abs() < 1e-9 && (dry.u - 4.975_461).abs() < 1e-5);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dry_from_wet(wet_um: Measured, solids: Measured, thinning: Measured) -> Result<Measured, InputError> {
     let wet = positive("wet film", wet_um.checked("wet film")?.value)?;
@@ -225,9 +225,9 @@ pub fn dry_from_wet(wet_um: Measured, solids: Measured, thinning: Measured) -> R
 /// Wet film that gives a wanted dry one, in the unit of the latter: `D·(1 + th)/VS`.
 ///
 /// ```
-/// use comb_scale::science::solids::wet_for_dry;
+/// use comb_scale_science::solids::wet_for_dry;
 /// assert!((wet_for_dry(100.0, 0.6, 0.15)? - 191.666_667).abs() < 1e-5);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn wet_for_dry(dry: f64, solids: f64, thinning: f64) -> Result<f64, InputError> {
     answer(positive("wanted dry film", dry)? / reduced_solids(solids, thinning)?)
@@ -237,9 +237,9 @@ pub fn wet_for_dry(dry: f64, solids: f64, thinning: f64) -> Result<f64, InputErr
 /// weight of reducer per weight of paint, `NV/(1 + r)`.
 ///
 /// ```
-/// use comb_scale::science::solids::weight_solids_reduced;
+/// use comb_scale_science::solids::weight_solids_reduced;
 /// assert!((weight_solids_reduced(0.66, 0.10)? - 0.6).abs() < 1e-12);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn weight_solids_reduced(weight_solids: f64, reducer_by_weight: f64) -> Result<f64, InputError> {
     within("amount of reducer", reducer_by_weight, 0.0, 100.0)?;

@@ -9,10 +9,10 @@ use super::input::{InputError, answer, not_negative, positive};
 /// of solvent density (g/mL) and area (cm²). Used for what has left and for what is still to go.
 ///
 /// ```
-/// use comb_scale::science::{Measured, Distribution, solvent::film_lost};
+/// use comb_scale_science::{Measured, Distribution, solvent::film_lost};
 /// let film = film_lost(&Measured::new(1.0, 0.0).into(), Measured::exact(0.87), Measured::exact(900.0))?;
 /// assert!((film.mid - 12.771_39).abs() < 1e-5);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn film_lost(lost_g: &Distribution, solvent_density: Measured, area_cm2: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1e4, &[solvent_density, area_cm2])
@@ -21,9 +21,9 @@ pub fn film_lost(lost_g: &Distribution, solvent_density: Measured, area_cm2: Mea
 /// What left per area, g/m²: `10⁴ Δm/A`, A in cm².
 ///
 /// ```
-/// use comb_scale::science::{Measured, solvent::per_area};
+/// use comb_scale_science::{Measured, solvent::per_area};
 /// assert!((per_area(&Measured::new(6.9, 0.1).into(), Measured::exact(900.0))?.mid - 76.667).abs() < 1e-3);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn per_area(lost_g: &Distribution, area_cm2: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1e4, &[area_cm2])
@@ -33,10 +33,10 @@ pub fn per_area(lost_g: &Distribution, area_cm2: Measured) -> Result<Estimate, I
 /// not in it, so it is at most what the mix held.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solvent::per_litre};
+/// use comb_scale_science::{Measured, solvent::per_litre};
 /// let wet = Measured::new(150.0, 7.0);
 /// assert!((per_litre(&Measured::new(6.9, 0.1).into(), wet, Measured::exact(900.0))?.mid - 511.1).abs() < 0.1);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn per_litre(lost_g: &Distribution, wet_um: Measured, area_cm2: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1e7, &[wet_um, area_cm2])
@@ -45,9 +45,9 @@ pub fn per_litre(lost_g: &Distribution, wet_um: Measured, area_cm2: Measured) ->
 /// Share of the wet coat (g) that left, of 1.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solvent::share_of_coat};
+/// use comb_scale_science::{Measured, solvent::share_of_coat};
 /// assert!((share_of_coat(&Measured::new(6.9, 0.1).into(), Measured::new(20.5, 0.1))?.mid - 0.3366).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn share_of_coat(lost_g: &Distribution, coat_g: Measured) -> Result<Estimate, InputError> {
     lost_g.divided(1.0, &[coat_g])
@@ -57,10 +57,10 @@ pub fn share_of_coat(lost_g: &Distribution, coat_g: Measured) -> Result<Estimate
 /// comb's own error included.
 ///
 /// ```
-/// use comb_scale::science::{Measured, solvent::build_kept};
+/// use comb_scale_science::{Measured, solvent::build_kept};
 /// let (rho, area, wet) = (Measured::new(0.87, 0.03), Measured::new(900.0, 9.0), Measured::new(162.5, 8.0));
 /// assert!((build_kept(&Measured::new(6.89, 0.05).into(), rho, area, wet)?.mid - 0.4585).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn build_kept(
     lost_g: &Distribution,
@@ -78,12 +78,12 @@ pub fn build_kept(
 /// while that interval reaches down to nothing kept.
 ///
 /// ```
-/// use comb_scale::science::{Estimate, solvent::at_build};
+/// use comb_scale_science::{Estimate, solvent::at_build};
 /// let kept = Estimate { low: 0.40, mid: 0.50, high: 0.625 };
 /// // 100 µm dry from 200 µm wet: 100 µm leave, 87 g on a square metre.
 /// let off = at_build(80.0, 20.0, &kept, 0.87)?;
 /// assert!((off.mid - 87.0).abs() < 1e-9 && (off.low - 52.2).abs() < 1e-9 && (off.high - 130.5).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn at_build(
     wanted_um: f64,

@@ -9,9 +9,9 @@ use serde::Serialize;
 /// reduced mix for litres of mix), transfer efficiency TE, both as shares of 1; TE 1 for the theoretical figure.
 ///
 /// ```
-/// use comb_scale::science::spread::coverage;
+/// use comb_scale_science::spread::coverage;
 /// assert!((coverage(0.71, 1.0, 125.0)? - 5.68).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn coverage(solids: f64, transfer_efficiency: f64, dry_um: f64) -> Result<f64, InputError> {
     let solids = share("solids by volume", solids)?;
@@ -22,9 +22,9 @@ pub fn coverage(solids: f64, transfer_efficiency: f64, dry_um: f64) -> Result<f6
 /// Practical coverage: theoretical times what is not lost, any unit; `loss` as a share of 1.
 ///
 /// ```
-/// use comb_scale::science::spread::practical;
+/// use comb_scale_science::spread::practical;
 /// assert!((practical(8.0, 0.3)? - 5.6).abs() < 1e-12);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn practical(coverage: f64, loss: f64) -> Result<f64, InputError> {
     answer(positive("coverage", coverage)? * (1.0 - within("loss", loss, 0.0, 1.0)?))
@@ -44,10 +44,10 @@ fn divided(value: f64, relative: f64) -> Result<Estimate, InputError> {
 /// adding (GUM, JCGM 100:2008, eq. (10)).
 ///
 /// ```
-/// use comb_scale::science::{Measured, spread::wet_to_spray};
+/// use comb_scale_science::{Measured, spread::wet_to_spray};
 /// let wet = wet_to_spray(80.0, 20.0, Measured::new(0.50, 0.02), Measured::exact(0.1))?;
 /// assert!((wet.mid - 220.0).abs() < 1e-9 && (wet.low - 204.0).abs() < 0.1 && (wet.high - 238.7).abs() < 0.1);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn wet_to_spray(
     wanted_um: f64,
@@ -66,12 +66,12 @@ pub fn wet_to_spray(
 /// of 1 with its interval. Refused while that interval reaches down to nothing kept.
 ///
 /// ```
-/// use comb_scale::science::{Estimate, spread::wet_as_kept};
+/// use comb_scale_science::{Estimate, spread::wet_as_kept};
 /// let kept = Estimate { low: 0.40, mid: 0.50, high: 0.625 };
 /// let wet = wet_as_kept(80.0, 20.0, &kept)?;
 /// assert!((wet.low - 160.0).abs() < 1e-9 && (wet.mid - 200.0).abs() < 1e-9 && (wet.high - 250.0).abs() < 1e-9);
 /// assert!(wet_as_kept(80.0, 20.0, &Estimate { low: -0.1, ..kept }).is_err());
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn wet_as_kept(wanted_um: f64, sanding_um: f64, kept: &Estimate) -> Result<Estimate, InputError> {
     let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
@@ -95,10 +95,10 @@ pub struct Coats {
 /// `(wanted + sanding)·(1 + th)/VS`. Films in µm; solids and reducer as in [`wet_for_dry`].
 ///
 /// ```
-/// use comb_scale::science::spread::coats_needed;
+/// use comb_scale_science::spread::coats_needed;
 /// let coats = coats_needed(100.0, 20.0, 0.5, 0.1, 120.0)?;
 /// assert!(coats.coats == 3 && (coats.wet_um - 264.0).abs() < 1e-9 && (coats.wet_each_um - 88.0).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn coats_needed(
     wanted_um: f64,
@@ -144,11 +144,11 @@ impl MixPrice {
     /// even, to a thousandth of a pack's mix.
     ///
     /// ```
-    /// use comb_scale::science::spread::{Pack, mix_price};
+    /// use comb_scale_science::spread::{Pack, mix_price};
     /// let pack = |share, litres| Pack { share, litres, price: 10.0 };
     /// assert_eq!(mix_price(&[pack(0.8, 4.0), pack(0.2, 2.0)])?.left_over(), Some((1, 1.0)));
     /// assert_eq!(mix_price(&[pack(0.8, 4.0), pack(0.2, 1.0)])?.left_over(), None);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn left_over(&self) -> Option<(usize, f64)> {
         let most = self.left_l.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
@@ -159,12 +159,12 @@ impl MixPrice {
 /// Price of a litre of mix from packs, and which component is left over. Shares by volume must add up to 1.
 ///
 /// ```
-/// use comb_scale::science::spread::{Pack, mix_price};
+/// use comb_scale_science::spread::{Pack, mix_price};
 /// let pack = |share, litres, price| Pack { share, litres, price };
 /// let mix = mix_price(&[pack(0.8, 4.0, 120.0), pack(0.2, 2.0, 60.0)])?;
 /// assert!((mix.per_litre - 30.0).abs() < 1e-12 && (mix.mix_l - 5.0).abs() < 1e-12);
 /// assert!((mix.left_l[1] - 1.0).abs() < 1e-12, "a litre of the second is left over");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn mix_price(packs: &[Pack]) -> Result<MixPrice, InputError> {
     if packs.is_empty() {
@@ -188,9 +188,9 @@ pub fn mix_price(packs: &[Pack]) -> Result<MixPrice, InputError> {
 /// Price per area: price per volume over area per volume.
 ///
 /// ```
-/// use comb_scale::science::spread::price_per_area;
+/// use comb_scale_science::spread::price_per_area;
 /// assert!((price_per_area(38.0, 3.0)? - 12.666_667).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn price_per_area(price_per_volume: f64, coverage: f64) -> Result<f64, InputError> {
     answer(not_negative("price", price_per_volume)? / positive("coverage", coverage)?)
@@ -201,10 +201,10 @@ pub fn price_per_area(price_per_volume: f64, coverage: f64) -> Result<f64, Input
 /// eq. (10)). The efficiency is a guess on most guns, and then leads the interval.
 ///
 /// ```
-/// use comb_scale::science::{Measured, spread::price_at_build};
+/// use comb_scale_science::{Measured, spread::price_at_build};
 /// let price = price_at_build(38.0, 75.0, 0.0, Measured::new(0.45, 0.02), Measured::new(0.5, 0.1))?;
 /// assert!((price.mid - 12.666_667).abs() < 1e-6 && price.low < 9.1 && price.high > 21.0);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn price_at_build(
     price_per_litre: f64,
@@ -223,9 +223,9 @@ pub fn price_at_build(
 /// Price per volume of solids: `price/VS`.
 ///
 /// ```
-/// use comb_scale::science::spread::price_of_solids;
+/// use comb_scale_science::spread::price_of_solids;
 /// assert!((price_of_solids(22.28, 0.30)? - 74.27).abs() < 0.005);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn price_of_solids(price_per_volume: f64, solids: f64) -> Result<f64, InputError> {
     answer(not_negative("price", price_per_volume)? / share("solids by volume", solids)?)

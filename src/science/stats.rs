@@ -12,9 +12,9 @@ pub(crate) const NORMAL_FROM: f64 = 1e6;
 /// Quantile of Student's t for p between 10⁻⁹ and 1 − 10⁻⁹ and degrees of freedom above zero.
 ///
 /// ```
-/// use comb_scale::science::stats::t_quantile;
+/// use comb_scale_science::stats::t_quantile;
 /// assert!((t_quantile(0.975, 4.0)? - 2.776_445).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn t_quantile(p: f64, degrees: f64) -> Result<f64, InputError> {
     // Nothing asks further out, where the inverse has no digits left.
@@ -32,9 +32,9 @@ pub fn t_quantile(p: f64, degrees: f64) -> Result<f64, InputError> {
 /// Probability of a t at least this far from zero, either way, by chance.
 ///
 /// ```
-/// use comb_scale::science::stats::t_probability;
+/// use comb_scale_science::stats::t_probability;
 /// assert!((t_probability(2.776_445, 4.0)? - 0.05).abs() < 1e-7);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn t_probability(t: f64, degrees: f64) -> Result<f64, InputError> {
     finite("difference", t)?;
@@ -76,11 +76,11 @@ impl Difference {
     /// JCGM 100:2008, G.4.1), known parts having no end of degrees.
     ///
     /// ```
-    /// use comb_scale::science::stats::{Difference, MeanVariance};
+    /// use comb_scale_science::stats::{Difference, MeanVariance};
     /// let own = MeanVariance { variance: 1.0, degrees: Some(2.0) };
     /// let d = Difference::new(4.0, &[own, own])?;
     /// assert!((d.degrees - 4.0).abs() < 1e-9 && (d.se - 2.0_f64.sqrt()).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn new(value: f64, parts: &[MeanVariance]) -> Result<Self, InputError> {
         finite("difference", value)?;
@@ -99,11 +99,11 @@ impl Difference {
     /// Interval `value ± t·se` that holds the true difference with probability `level`.
     ///
     /// ```
-    /// use comb_scale::science::stats::{Difference, MeanVariance};
+    /// use comb_scale_science::stats::{Difference, MeanVariance};
     /// let known = MeanVariance { variance: 1.0, degrees: None };
     /// let (low, high) = Difference::new(4.0, &[known])?.interval(0.95)?;
     /// assert!((low - 2.04).abs() < 1e-3 && (high - 5.96).abs() < 1e-3);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn interval(&self, level: f64) -> Result<(f64, f64), InputError> {
         within("level", level, 0.5, 0.9999)?;
@@ -115,10 +115,10 @@ impl Difference {
 /// Welch's comparison of two samples with unequal scatter: `t = (x̄ − ȳ)/√(s_x²/n_x + s_y²/n_y)`. Each needs two values.
 ///
 /// ```
-/// use comb_scale::science::stats::welch;
+/// use comb_scale_science::stats::welch;
 /// let d = welch(&[74.1, 72.8, 75.6], &[68.9, 70.2, 66.7])?;
 /// assert!((d.t - 4.272_232).abs() < 1e-6 && (d.p - 0.014_422_5).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn welch(x: &[f64], y: &[f64]) -> Result<Difference, InputError> {
     let of = |values: &[f64]| {
@@ -135,9 +135,9 @@ pub fn welch(x: &[f64], y: &[f64]) -> Result<Difference, InputError> {
 /// min(1, (m − j + 1)·p₍ⱼ₎)`.
 ///
 /// ```
-/// use comb_scale::science::stats::holm;
+/// use comb_scale_science::stats::holm;
 /// assert_eq!(holm(&[0.5, 0.6, 0.001])?, vec![1.0, 1.0, 0.003]);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn holm(p: &[f64]) -> Result<Vec<f64>, InputError> {
     for &p in p {
@@ -159,9 +159,9 @@ pub fn holm(p: &[f64]) -> Result<Vec<f64>, InputError> {
 /// and `ncp = effect·√(n/2)`.
 ///
 /// ```
-/// use comb_scale::science::stats::power;
+/// use comb_scale_science::stats::power;
 /// assert!((power(2.0, 3, 0.05)? - 0.462_640_8).abs() < 1e-6, "three panels see two sd less than half of the time");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn power(effect: f64, n: usize, alpha: f64) -> Result<f64, InputError> {
     // Further than this the answer is 1 to all digits.
@@ -196,10 +196,10 @@ pub fn power(effect: f64, n: usize, alpha: f64) -> Result<f64, InputError> {
 /// `wanted`; `comparisons` of them share the 5 % (first step of Holm). `None` beyond 200 panels.
 ///
 /// ```
-/// use comb_scale::science::stats::panels_needed;
+/// use comb_scale_science::stats::panels_needed;
 /// assert_eq!(panels_needed(2.0, 1, 0.8)?, Some(6));
 /// assert_eq!(panels_needed(2.0, 3, 0.8)?, Some(7));
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn panels_needed(effect: f64, comparisons: usize, wanted: f64) -> Result<Option<usize>, InputError> {
     positive("difference to see", effect)?;
@@ -217,10 +217,10 @@ pub fn panels_needed(effect: f64, comparisons: usize, wanted: f64) -> Result<Opt
 /// `alpha` with probability `wanted`: [`power`] solved for it by halving. `None` where no difference up to 200 is enough.
 ///
 /// ```
-/// use comb_scale::science::stats::{least_shown, power};
+/// use comb_scale_science::stats::{least_shown, power};
 /// let least = least_shown(6, 0.05, 0.8)?.unwrap();
 /// assert!(least < 2.0 && (power(least, 6, 0.05)? - 0.8).abs() < 1e-9, "six panels are more than enough for two sd");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn least_shown(panels: usize, alpha: f64, wanted: f64) -> Result<Option<f64>, InputError> {
     within("wanted probability", wanted, 0.5, 0.999)?;
@@ -238,10 +238,10 @@ pub fn least_shown(panels: usize, alpha: f64, wanted: f64) -> Result<Option<f64>
 /// As [`panels_needed`], for a true difference and a scatter between panels in one unit, at a chance of 80 %.
 ///
 /// ```
-/// use comb_scale::science::stats::panels_to_show;
+/// use comb_scale_science::stats::panels_to_show;
 /// // Panels that scatter by 5 %, and a difference of 10 % between two primers.
 /// assert_eq!(panels_to_show(10.0, 5.0, 1)?, Some(6));
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn panels_to_show(difference: f64, sd: f64, comparisons: usize) -> Result<Option<usize>, InputError> {
     let effect = finite("difference to see", difference)?.abs() / positive("scatter between the panels", sd)?;

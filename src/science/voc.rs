@@ -43,10 +43,10 @@ impl Ingredient {
     /// A component without water or exempt solvent, of which the sheet gives the VOC in g/L.
     ///
     /// ```
-    /// use comb_scale::science::voc::{Ingredient, Volatiles};
+    /// use comb_scale_science::voc::{Ingredient, Volatiles};
     /// let mix = Volatiles::of_mix(&[Ingredient::of_solvent(200.0, 420.0), Ingredient::of_solvent(100.0, 300.0)])?;
     /// assert!((mix.actual()? - 380.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn of_solvent(volume_ml: f64, voc_g_per_l: f64) -> Self {
         Self {
@@ -81,9 +81,9 @@ impl Volatiles {
     /// A mix whose volatiles are all solvent: density in g/mL, solids by weight as a share of 1.
     ///
     /// ```
-    /// use comb_scale::science::voc::Volatiles;
+    /// use comb_scale_science::voc::Volatiles;
     /// assert!((Volatiles::solvent_only(1.3, 0.6)?.actual()? - 520.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn solvent_only(density: f64, weight_solids: f64) -> Result<Self, InputError> {
         let volatile_g = positive("density of the mix", density)? * (1.0 - share("solids by weight", weight_solids)?);
@@ -94,8 +94,8 @@ impl Volatiles {
     /// from their shares by weight. A component with a share of anything by weight needs its density.
     ///
     /// ```
-    /// use comb_scale::science::mix::MixError;
-    /// use comb_scale::science::voc::{EXEMPT_DENSITY, Ingredient, Organic, Volatiles};
+    /// use comb_scale_science::mix::MixError;
+    /// use comb_scale_science::voc::{EXEMPT_DENSITY, Ingredient, Organic, Volatiles};
     /// let paint = Ingredient {
     ///     volume_ml: 400.0, density: Some(1.3), organic: Organic::BesideSolids(0.5), water: 0.3, exempt: 0.0,
     ///     exempt_density: EXEMPT_DENSITY,
@@ -149,12 +149,12 @@ impl Volatiles {
     /// VOC actually in a litre of mix, g/L: `(W_v − W_w − W_ec)/V`.
     ///
     /// ```
-    /// use comb_scale::science::voc::Volatiles;
+    /// use comb_scale_science::voc::Volatiles;
     /// let mix = Volatiles {
     ///     volatile_g: 700.0, water_g: 400.0, exempt_g: 0.0, volume_ml: 1000.0, water_ml: 400.0, exempt_ml: 0.0,
     /// };
     /// assert!((mix.actual()? - 300.0).abs() < 1e-9 && (mix.less_water_and_exempt()? - 500.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn actual(&self) -> Result<f64, InputError> {
         answer(1000.0 * self.organic()? / positive("volume of the mix", self.volume_ml)?)
@@ -163,12 +163,12 @@ impl Volatiles {
     /// VOC less water and exempt compounds, g/L: `(W_v − W_w − W_ec)/(V − V_w − V_ec)` (40 CFR 59.104(a)(1)).
     ///
     /// ```
-    /// use comb_scale::science::voc::Volatiles;
+    /// use comb_scale_science::voc::Volatiles;
     /// let mix = Volatiles {
     ///     volatile_g: 6.89, water_g: 1.2, exempt_g: 0.5, volume_ml: 14.62, water_ml: 1.2, exempt_ml: 0.38,
     /// };
     /// assert!((mix.less_water_and_exempt()? - 398.006).abs() < 1e-3);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn less_water_and_exempt(&self) -> Result<f64, InputError> {
         not_negative("volume of water", self.water_ml)?;
@@ -181,10 +181,10 @@ impl Volatiles {
     /// form that compares coatings linearly (ASTM D3960, 5.4). Water and exempt solvent drop out of it.
     ///
     /// ```
-    /// use comb_scale::science::voc::Volatiles;
+    /// use comb_scale_science::voc::Volatiles;
     /// let mix = Volatiles::solvent_only(1.3, 0.6)?;
     /// assert!((mix.per_volume_of_solids(0.40)? - 1300.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn per_volume_of_solids(&self, volume_solids: f64) -> Result<f64, InputError> {
         answer(self.actual()? / share("solids by volume", volume_solids)?)
@@ -207,9 +207,9 @@ impl Volatiles {
 /// `v/(1 − v/ρ)` (ASTM D3960, 5.4; [`VOC_DENSITY`] where the solvent's is not known).
 ///
 /// ```
-/// use comb_scale::science::voc::{VOC_DENSITY, per_solids};
+/// use comb_scale_science::voc::{VOC_DENSITY, per_solids};
 /// assert!((per_solids(441.0, VOC_DENSITY)? - 882.0).abs() < 0.5, "half solvent, half solids");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn per_solids(voc_g_per_l: f64, voc_density: f64) -> Result<f64, InputError> {
     let voc = not_negative("VOC", voc_g_per_l)?;

@@ -10,9 +10,9 @@ use serde::Serialize;
 /// repeatability s, both in g.
 ///
 /// ```
-/// use comb_scale::science::weigh::reading_u;
+/// use comb_scale_science::weigh::reading_u;
 /// assert!((reading_u(0.1, 0.04)? - 0.049_328_8).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn reading_u(division_g: f64, repeatability_g: f64) -> Result<f64, InputError> {
     let step = positive("division of the scale", division_g)? / SQRT_12;
@@ -22,10 +22,10 @@ pub fn reading_u(division_g: f64, repeatability_g: f64) -> Result<f64, InputErro
 /// Repeatability in g: standard deviation of re-weighings of one thing, customarily five or more; needs two.
 ///
 /// ```
-/// use comb_scale::science::weigh::repeatability;
+/// use comb_scale_science::weigh::repeatability;
 /// let s = repeatability(&[412.3, 412.3, 412.4, 412.3, 412.2])?;
 /// assert!((s - 0.0707).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn repeatability(readings_g: &[f64]) -> Result<f64, InputError> {
     summary("repeated weighings", readings_g)?.sd.ok_or(InputError::TooFew { what: "repeated weighings", least: 2 })
@@ -57,11 +57,11 @@ pub enum Drift {
 /// weight of the panel's size.
 ///
 /// ```
-/// use comb_scale::science::weigh::{Drift, coat};
+/// use comb_scale_science::weigh::{Drift, coat};
 /// let blank = Drift::Blank { now_g: 562.07, at_tare_g: 562.04 };
 /// let coat = coat(582.31, 561.84, blank, 0.05)?;
 /// assert!((coat.value - 20.44).abs() < 1e-9 && (coat.u - 0.1).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn coat(gross_g: f64, tare_g: f64, drift: Drift, u_g: f64) -> Result<Measured, InputError> {
     finite("weight", gross_g)?;
@@ -97,9 +97,9 @@ pub struct Wiped {
 /// evaporation.
 ///
 /// ```
-/// use comb_scale::science::weigh::wiped;
+/// use comb_scale_science::weigh::wiped;
 /// assert!((wiped(582.31, 582.24, 20.47, 5)?.per_dab_g - 0.014).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn wiped(before_g: f64, after_g: f64, coat_g: f64, dabs: usize) -> Result<Wiped, InputError> {
     if dabs == 0 {
@@ -114,9 +114,9 @@ pub fn wiped(before_g: f64, after_g: f64, coat_g: f64, dabs: usize) -> Result<Wi
 /// `1.96·√2·u`. All in g.
 ///
 /// ```
-/// use comb_scale::science::weigh::change_is_real;
+/// use comb_scale_science::weigh::change_is_real;
 /// assert!(!change_is_real(0.1, 0.05)? && change_is_real(0.2, 0.05)?);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn change_is_real(change_g: f64, u_g: f64) -> Result<bool, InputError> {
     let chance = Z95 * 2.0_f64.sqrt() * not_negative("uncertainty of a weighing", u_g)?;
@@ -141,11 +141,11 @@ pub struct Trend {
 /// degrees. It answers "is it moving now?" and never that a panel has settled.
 ///
 /// ```
-/// use comb_scale::science::weigh::trend;
+/// use comb_scale_science::weigh::trend;
 /// let days = [0.0, 1.0, 2.0, 3.0, 4.0];
 /// let trend = trend(&days, &[13.62, 13.60, 13.59, 13.59, 13.58], 0.03, 0.04)?;
 /// assert!(trend.proven_little && (trend.loss_rate - 0.009).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn trend(times: &[f64], masses_g: &[f64], u_g: f64, limit: f64) -> Result<Trend, InputError> {
     if times.len() != masses_g.len() {

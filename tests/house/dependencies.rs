@@ -16,6 +16,9 @@ const ALLOWED: &[&str] = &["MIT", "MIT-0", "ISC", "Apache-2.0", "Zlib", "BSL-1.0
 /// One that asks more of whoever hands the code on: fine for what only the tests use.
 const FOR_TESTS: &str = "MPL-2.0";
 
+/// The packages of this repository.
+const OURS: [&str; 2] = ["comb-scale", "comb-scale-science"];
+
 /// What the crates are built for: this machine, in tests, and the browser.
 const PLATFORMS: [&str; 2] = ["host-tuple", "wasm32-unknown-unknown"];
 
@@ -59,7 +62,7 @@ fn shipped(resolve: &Value) -> Vec<Value> {
     reached
 }
 
-/// Packages under other licences, or from elsewhere than the registry; our own has no source.
+/// Packages under other licences, or from elsewhere than the registry; ours have no source.
 pub fn strangers(packages: &[Value]) -> Vec<String> {
     let mut findings = Vec::new();
     for package in packages {
@@ -69,7 +72,7 @@ pub fn strangers(packages: &[Value]) -> Vec<String> {
             Some(FOR_TESTS) if package["shipped"] == false => {}
             other => findings.push(format!("{name}: licence {other:?}")),
         }
-        let own = package["source"].is_null() && name == env!("CARGO_PKG_NAME");
+        let own = package["source"].is_null() && OURS.contains(&name);
         let known = own || package["source"].as_str().is_some_and(|source| source.starts_with("registry+"));
         if !known {
             findings.push(format!("{name}: comes from {}", package["source"]));
@@ -88,7 +91,7 @@ pub fn unlocked(lock: &str) -> Vec<String> {
     let mut findings: Vec<String> = places.iter().skip(1).map(|place| format!("a second source: {place}")).collect();
     for package in lock.split("[[package]]").skip(1) {
         let says = |what: &str| package.lines().any(|line| line.starts_with(what));
-        if !says("checksum = ") && !says(concat!("name = \"", env!("CARGO_PKG_NAME"), "\"")) {
+        if !says("checksum = ") && !OURS.iter().any(|name| says(&format!("name = \"{name}\""))) {
             findings.push(format!("no checksum: {}", package.lines().nth(1).unwrap_or_default()));
         }
     }

@@ -11,8 +11,11 @@ pub struct Mention {
 }
 
 impl Mention {
-    /// The room of the crate it leads to.
+    /// The room of the crate it leads to; the science is one by whichever name of its package.
     pub fn room(&self) -> Option<&str> {
+        if self.path[0] == "comb_scale_science" {
+            return Some("science");
+        }
         (self.path[0] == "crate").then(|| self.path.get(1).map(String::as_str)).flatten()
     }
 

@@ -32,13 +32,6 @@ const WEB: &[&str] = &[
 const CHANCE: &[&str] = &["rand", "rand_core", "rand_distr", "fastrand", "getrandom", "oorandom"];
 
 const ROOMS: &[Room] = &[
-    // Sorting is the same whatever is sorted.
-    Room {
-        name: "order",
-        rooms: &["quantity", "record", "science", "findings", "chart", "share", "store", "device", "page"],
-        crates: &["time", "serde", "serde_json"],
-        timeless: true,
-    },
     Room {
         name: "quantity",
         rooms: &["record", "science", "findings", "chart", "share", "store", "device", "page"],

@@ -56,7 +56,7 @@ fn science_knows_no_other_room_and_no_world() {
 
 #[test]
 fn the_inner_rooms_know_neither_browser_nor_chance_nor_clock() {
-    for room in ["order", "quantity", "record", "science", "findings", "chart", "share"] {
+    for room in ["quantity", "record", "science", "findings", "chart", "share"] {
         let file = format!("src/{room}/mod.rs");
         for line in [
             "use web_sys::window;",
@@ -82,7 +82,7 @@ fn each_room_keeps_to_its_side() {
     caught("src/record/gate.rs", "use crate::findings::of;");
     passes("src/record/gate.rs", "use time::OffsetDateTime; use crate::quantity::Grams; use super::model::Panel;");
     caught("src/quantity.rs", "use crate::record::SprayTest;");
-    caught("src/order.rs", "use crate::quantity::Grams;");
+    caught("src/quantity.rs", "use comb_scale_science::film;");
     passes("src/science/stats.rs", "use crate::order::sort_by;");
     passes(
         "src/findings/mod.rs",
@@ -100,6 +100,7 @@ fn each_room_keeps_to_its_side() {
     caught("src/device/clock.rs", "use crate::record::SprayTest;");
     passes("src/device/clock.rs", "pub fn now() -> f64 { js_sys::Date::now() }");
     caught("src/page/weigh/mod.rs", "use crate::science::film;");
+    caught("src/page/weigh/mod.rs", "fn f() { comb_scale_science::film::mid(1.0); }");
     caught("src/page/weigh/mod.rs", "use web_sys::HtmlElement;");
     caught("src/page/weigh/mod.rs", "fn f() { js_sys::Date::new_0(); }");
     caught("src/page/weigh/mod.rs", "use wasm_bindgen::JsCast;");

@@ -26,18 +26,18 @@ case $mode in
     check)
         set_up check
         check formatting cargo fmt --all --check
-        check "clippy, without the page" cargo clippy --locked --all-targets --no-default-features -- -D warnings
-        suite "native tests, without the page" libtest cargo test --locked --no-default-features --no-fail-fast
+        check "clippy, without the page" cargo clippy --locked --workspace --all-targets --no-default-features -- -D warnings
+        suite "native tests, without the page" libtest cargo test --locked --workspace --no-default-features --no-fail-fast
         ;;
     all)
         set_up check page browser
         use_node
         use_browser
         check formatting cargo fmt --all --check
-        check "clippy" cargo clippy --locked --all-targets -- -D warnings
-        check "clippy, without the page" cargo clippy --locked --all-targets --no-default-features -- -D warnings
-        check "documentation" env RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps
-        suite "native tests" libtest cargo test --locked --no-fail-fast
+        check "clippy" cargo clippy --locked --workspace --all-targets -- -D warnings
+        check "clippy, without the page" cargo clippy --locked --workspace --all-targets --no-default-features -- -D warnings
+        check "documentation" env RUSTDOCFLAGS="-D warnings" cargo doc --locked --workspace --no-deps
+        suite "native tests" libtest cargo test --locked --workspace --no-fail-fast
         if check "release page" make --no-print-directory page; then
             check "first load" tests/setup/first-load.sh
             suite "browser tests" tap node tests/browser/run.mjs

@@ -133,7 +133,7 @@ impl Dab {
     /// up to the first dry one; half a step to either side of a tooth just touched. `None` where its teeth do not rise.
     ///
     /// ```
-    /// use comb_scale::science::comb::Dab;
+    /// use comb_scale_science::comb::Dab;
     /// let dab = Dab { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) };
     /// assert_eq!(dab.interval_alone().unwrap().low_um, Some(112.5));
     /// assert!(Dab { wetted_um: 150.0, touched_um: None, dry_um: Some(125.0) }.interval_alone().is_none());
@@ -150,7 +150,7 @@ impl Interval {
     /// `None` without an upper end.
     ///
     /// ```
-    /// use comb_scale::science::comb::Interval;
+    /// use comb_scale_science::comb::Interval;
     /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
     /// assert_eq!(dab.reading_um(), Some(225.0));
     /// ```
@@ -161,7 +161,7 @@ impl Interval {
     /// Standard uncertainty of one dab in µm, `width / √12` (rectangle: GUM, JCGM 100:2008, 4.3.7; clause from memory).
     ///
     /// ```
-    /// use comb_scale::science::comb::Interval;
+    /// use comb_scale_science::comb::Interval;
     /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
     /// assert!(dab.u_um().is_some_and(|u| (u - 14.43).abs() < 0.01));
     /// ```
@@ -174,7 +174,7 @@ impl Teeth {
     /// Teeth in µm, rising, all above zero and none longer than [`LONGEST_TOOTH_UM`].
     ///
     /// ```
-    /// use comb_scale::science::comb::{CombError, Teeth};
+    /// use comb_scale_science::comb::{CombError, Teeth};
     /// assert!(Teeth::new(vec![25.0, 50.0, 100.0]).is_ok());
     /// let error = Teeth::new(vec![50.0, 25.0]).unwrap_err();
     /// assert_eq!(error, CombError::OutOfOrder { before_um: 50.0, tooth_um: 25.0 });
@@ -196,9 +196,9 @@ impl Teeth {
     /// The teeth in µm.
     ///
     /// ```
-    /// use comb_scale::science::comb::Teeth;
+    /// use comb_scale_science::comb::Teeth;
     /// assert_eq!(Teeth::new(vec![25.0, 50.0])?.um(), [25.0, 50.0]);
-    /// # Ok::<(), comb_scale::science::comb::CombError>(())
+    /// # Ok::<(), comb_scale_science::comb::CombError>(())
     /// ```
     pub fn um(&self) -> &[f64] {
         &self.0
@@ -209,13 +209,13 @@ impl Teeth {
     /// not narrow it.
     ///
     /// ```
-    /// use comb_scale::science::comb::{Dab, Teeth};
+    /// use comb_scale_science::comb::{Dab, Teeth};
     /// let teeth = Teeth::new(vec![100.0, 125.0, 150.0])?;
     /// let plain = teeth.interval(&Dab { wetted_um: 100.0, touched_um: None, dry_um: Some(125.0) })?;
     /// assert_eq!((plain.low_um, plain.high_um), (Some(100.0), Some(125.0)));
     /// let touched = teeth.interval(&Dab { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) })?;
     /// assert_eq!((touched.low_um, touched.high_um), (Some(112.5), Some(137.5)));
-    /// # Ok::<(), comb_scale::science::comb::CombError>(())
+    /// # Ok::<(), comb_scale_science::comb::CombError>(())
     /// ```
     pub fn interval(&self, dab: &Dab) -> Result<Interval, CombError> {
         let longest_um = self.0[self.0.len() - 1];
@@ -257,11 +257,11 @@ impl Teeth {
 /// dab names no dry tooth. Otherwise the reason why the first edge does not fit.
 ///
 /// ```
-/// use comb_scale::science::comb::{Dab, Teeth, interval_on};
+/// use comb_scale_science::comb::{Dab, Teeth, interval_on};
 /// let edges = [Teeth::new(vec![25.0, 50.0])?, Teeth::new(vec![100.0, 150.0])?];
 /// let dab = Dab { wetted_um: 100.0, touched_um: None, dry_um: Some(150.0) };
 /// assert_eq!(interval_on(&edges, &dab)?.high_um, Some(150.0));
-/// # Ok::<(), comb_scale::science::comb::CombError>(())
+/// # Ok::<(), comb_scale_science::comb::CombError>(())
 /// ```
 pub fn interval_on(edges: &[Teeth], dab: &Dab) -> Result<Interval, CombError> {
     let last_read = dab.touched_um.unwrap_or(dab.wetted_um);
@@ -282,11 +282,11 @@ pub fn interval_on(edges: &[Teeth], dab: &Dab) -> Result<Interval, CombError> {
 /// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`. A dab that cannot be counts as e^−690.
 ///
 /// ```
-/// use comb_scale::science::comb::{Interval, log_likelihood};
+/// use comb_scale_science::comb::{Interval, log_likelihood};
 /// let dab = Interval { low_um: Some(100.0), high_um: Some(125.0), touched_um: None };
 /// let at_edge = log_likelihood(&[dab], 100.0, 1.0)?;
 /// assert!((at_edge - 0.5_f64.ln()).abs() < 1e-9, "half of the readings fall to either side of an edge");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64, InputError> {
     finite("wet film", mean_um)?;
@@ -297,7 +297,7 @@ pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64
 /// What all dabs of a panel span together in µm, `(low, high)`; no upper end if one of them wetted the longest tooth.
 ///
 /// ```
-/// use comb_scale::science::comb::{Interval, hull_um};
+/// use comb_scale_science::comb::{Interval, hull_um};
 /// let gap = |low, high| Interval { low_um: Some(low), high_um: high, touched_um: None };
 /// assert_eq!(hull_um(&[gap(100.0, Some(125.0)), gap(125.0, Some(150.0))]), (100.0, Some(150.0)));
 /// assert_eq!(hull_um(&[gap(100.0, Some(125.0)), gap(300.0, None)]), (100.0, None));
@@ -312,7 +312,7 @@ pub fn hull_um(dabs: &[Interval]) -> (f64, Option<f64>) {
 /// ends. Otherwise (all in one gap, or in two that touch) the data fit no scatter at all as well as any.
 ///
 /// ```
-/// use comb_scale::science::comb::{Interval, scatter_seen};
+/// use comb_scale_science::comb::{Interval, scatter_seen};
 /// let gap = |low, high| Interval { low_um: Some(low), high_um: Some(high), touched_um: None };
 /// assert!(!scatter_seen(&[gap(100.0, 125.0), gap(125.0, 150.0)]));
 /// assert!(scatter_seen(&[gap(100.0, 125.0), gap(150.0, 175.0)]));

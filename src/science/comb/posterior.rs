@@ -1,9 +1,9 @@
 //! A panel's mean wet film from its dabs.
 
 use super::{CombError, Interval, LONGEST_TOOTH_UM, hull_um, scatter_seen};
-use crate::science::distribution::Distribution;
-use crate::science::estimate::{Estimate, Tail};
-use crate::science::input::within;
+use crate::distribution::Distribution;
+use crate::estimate::{Estimate, Tail};
+use crate::input::within;
 use serde::Serialize;
 
 /// Common error of one comb, as a share of what it reads, where the person gives no better: a choice of this worksheet.
@@ -50,11 +50,11 @@ pub struct WetFilm {
 /// dab, which matters only for a single dab with an unlikely scatter.
 ///
 /// ```
-/// use comb_scale::science::comb::{CombPrior, Interval, wet_film};
+/// use comb_scale_science::comb::{CombPrior, Interval, wet_film};
 /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
 /// let film = wet_film(&[dab; 3], &CombPrior::default())?;
 /// assert!((film.mean_um - 224.8).abs() < 0.1 && (film.sd_um - 13.2).abs() < 0.1);
-/// # Ok::<(), comb_scale::science::comb::CombError>(())
+/// # Ok::<(), comb_scale_science::comb::CombError>(())
 /// ```
 pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombError> {
     within("spread of the film", prior.spread, 1e-3, 1.0)?;
@@ -92,11 +92,11 @@ pub fn wet_film(dabs: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombErr
 /// Never above 1: a dab that widens the answer has told something, but nobody dabs for that.
 ///
 /// ```
-/// use comb_scale::science::comb::{CombPrior, Interval, another_dab};
+/// use comb_scale_science::comb::{CombPrior, Interval, another_dab};
 /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
 /// let (second, sixth) = (another_dab(&[dab; 1], &CombPrior::default())?, another_dab(&[dab; 5], &CombPrior::default())?);
 /// assert!(second < sixth && sixth < 1.0, "the first ones tell most: {second} {sixth}");
-/// # Ok::<(), comb_scale::science::comb::CombError>(())
+/// # Ok::<(), comb_scale_science::comb::CombError>(())
 /// ```
 pub fn another_dab(dabs: &[Interval], prior: &CombPrior) -> Result<f64, CombError> {
     let now = wet_film(dabs, prior)?;

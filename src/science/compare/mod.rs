@@ -39,13 +39,13 @@ pub struct CandidateMean {
 /// distribution is carried: at every share the mean of the panels' quantiles, so that more panels do not narrow it.
 ///
 /// ```
-/// use comb_scale::science::{Measured, compare::{PanelValue, candidate}};
+/// use comb_scale_science::{Measured, compare::{PanelValue, candidate}};
 /// let panel = |value| PanelValue { forecast: Measured::new(0.0, 3.0).into(), ..PanelValue::new(value, 1.0) };
 /// let few = candidate(&[panel(70.0), panel(71.0), panel(72.0)])?;
 /// let many = candidate(&[70.0, 71.0, 72.0, 70.0, 71.0, 72.0].map(panel))?;
 /// assert!(many.interval.width() > 2.0 * 1.96 * 3.0, "more panels do not average the forecast's error away");
 /// assert!(few.interval.width() > many.interval.width());
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn candidate(panels: &[PanelValue]) -> Result<CandidateMean, InputError> {
     candidate_with(panels, scatter(panels)?)
@@ -185,14 +185,14 @@ pub struct Pair {
 /// measurement error, no probability and no claim.
 ///
 /// ```
-/// use comb_scale::science::compare::{Claim, Contender, PanelValue, candidate, pairs};
+/// use comb_scale_science::compare::{Claim, Contender, PanelValue, candidate, pairs};
 /// let panels = |values: &[f64]| {
 ///     candidate(&values.iter().map(|value| PanelValue::new(*value, 1.0)).collect::<Vec<_>>())
 /// };
 /// let (a, b) = (panels(&[74.1, 72.8, 75.6])?, panels(&[68.9, 70.2, 66.7])?);
 /// let pair = &pairs(&[Contender { mean: &a, mixes: 1 }, Contender { mean: &b, mixes: 1 }])?[0];
 /// assert_eq!(pair.claim, Claim::ThisMix);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn pairs(contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
     let mut found = Vec::new();
@@ -206,13 +206,17 @@ pub fn pairs(contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
 
 /// Pairs held against chance together: Holm's adjustment over all of them, and the claims that then stand. `found` are those
 /// of [`pair`], from now or from before, as long as the means are the same.
-pub(crate) fn judged(mut found: Vec<Pair>, contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
+///
+/// # Errors
+/// [`InputError`] when a pair's `p` is no probability. A contender that is not there counts as not sprayed again.
+pub fn judged(mut found: Vec<Pair>, contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
     let raw: Vec<f64> = found.iter().filter_map(|pair| pair.p).collect();
     let mut adjusted = holm(&raw)?.into_iter();
     for pair in &mut found {
         let Some(_) = pair.p else { continue };
         pair.p_holm = adjusted.next();
-        let both_repeated = contenders[pair.first].mixes.min(contenders[pair.second].mixes) >= 2;
+        let repeated = |place: usize| contenders.get(place).is_some_and(|contender| contender.mixes >= 2);
+        let both_repeated = repeated(pair.first) && repeated(pair.second);
         pair.claim = match pair.p_holm {
             Some(p) if p < 0.05 && both_repeated => Claim::Primer,
             Some(p) if p < 0.05 => Claim::ThisMix,
@@ -222,8 +226,11 @@ pub(crate) fn judged(mut found: Vec<Pair>, contenders: &[Contender]) -> Result<V
     Ok(found)
 }
 
-/// Two candidates before the others are looked at.
-pub(crate) fn pair(first: usize, a: &CandidateMean, second: usize, b: &CandidateMean) -> Result<Pair, InputError> {
+/// Two candidates, at their places among the contenders, before the others are looked at.
+///
+/// # Errors
+/// [`InputError`] when a mean or its uncertainty is no usable number.
+pub fn pair(first: usize, a: &CandidateMean, second: usize, b: &CandidateMean) -> Result<Pair, InputError> {
     let value = answer(a.mean - b.mean)?;
     let of = |mean: &CandidateMean, source: &str| {
         mean.shared.iter().find(|error| error.source == source).map_or(0.0, |error| error.by)
@@ -263,10 +270,10 @@ pub enum Favours {
 /// lost, so the longer time favours. `None` where the times (in any one unit) differ by no more than a third.
 ///
 /// ```
-/// use comb_scale::science::compare::{Favours, favoured_by_age};
+/// use comb_scale_science::compare::{Favours, favoured_by_age};
 /// assert_eq!(favoured_by_age(10.0, 15.0)?, Some(Favours::Second));
 /// assert_eq!(favoured_by_age(10.0, 12.0)?, None);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn favoured_by_age(first: f64, second: f64) -> Result<Option<Favours>, InputError> {
     not_negative("time before the first weighing", first)?;
@@ -279,9 +286,9 @@ pub fn favoured_by_age(first: f64, second: f64) -> Result<Option<Favours>, Input
 /// (diffusion).
 ///
 /// ```
-/// use comb_scale::science::compare::days_at_build;
+/// use comb_scale_science::compare::days_at_build;
 /// assert_eq!(days_at_build(6.0, 80.0, 120.0)?, (9.0, 13.5));
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn days_at_build(days: f64, build_um: f64, wanted_um: f64) -> Result<(f64, f64), InputError> {
     not_negative("time to settle", days)?;

@@ -1,9 +1,9 @@
 //! One panel's value, its errors kept apart by whom they are shared with.
 
-use crate::science::distribution::Distribution;
-use crate::science::estimate::Measured;
-use crate::science::input::{InputError, answer, finite, positive};
-use crate::science::routes::{Build, Input};
+use crate::distribution::Distribution;
+use crate::estimate::Measured;
+use crate::input::{InputError, answer, finite, positive};
+use crate::routes::{Build, Input};
 use serde::Serialize;
 
 /// An error shared by several panels, with what one standard uncertainty of it does to the value, sign included.
@@ -32,7 +32,7 @@ impl PanelValue {
     /// A value with nothing but an error of its own, as standard uncertainty.
     ///
     /// ```
-    /// use comb_scale::science::compare::PanelValue;
+    /// use comb_scale_science::compare::PanelValue;
     /// assert_eq!(PanelValue::new(74.1, 1.5).forecast.sd(), 0.0);
     /// ```
     pub fn new(value: f64, own_u: f64) -> Self {
@@ -44,7 +44,7 @@ impl PanelValue {
     /// forecast.
     ///
     /// ```
-    /// use comb_scale::science::{Estimate, Measured, compare::PanelValue, routes::{Build, Contribution, Input}};
+    /// use comb_scale_science::{Estimate, Measured, compare::PanelValue, routes::{Build, Contribution, Input}};
     /// let of = |input, um| Contribution { input, um, share: 0.0 };
     /// let build = Build {
     ///     build_um: Estimate::normal(80.0, 13.0),
@@ -73,12 +73,12 @@ impl PanelValue {
     /// it: film lost (10⁴ over solvent density and area), share of the coat, g/m². First order.
     ///
     /// ```
-    /// use comb_scale::science::{Measured, compare::{Loss, PanelValue}};
+    /// use comb_scale_science::{Measured, compare::{Loss, PanelValue}};
     /// let density = (Measured::new(0.87, 0.03), Some("solvent of A".to_string()));
     /// let area = (Measured::new(900.0, 9.0), None);
     /// let film = PanelValue::of_loss(Loss::Weighed(Measured::new(6.9, 0.07)), 1e4, &[density, area])?;
     /// assert!((film.value - 88.12).abs() < 0.01 && film.forecast.sd() == 0.0 && film.shared.len() == 1);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn of_loss(loss: Loss, factor: f64, by: &[(Measured, Option<String>)]) -> Result<Self, InputError> {
         let (lost, own) = match loss {
@@ -107,10 +107,10 @@ impl PanelValue {
     /// What stays where this is the share that goes: `1 − value`.
     ///
     /// ```
-    /// use comb_scale::science::{Measured, compare::{Loss, PanelValue}};
+    /// use comb_scale_science::{Measured, compare::{Loss, PanelValue}};
     /// let gone = PanelValue::of_loss(Loss::Weighed(Measured::new(6.0, 0.1)), 1.0, &[(Measured::exact(20.0), None)])?;
     /// assert!((gone.kept()?.value - 0.7).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn kept(mut self) -> Result<Self, InputError> {
         self.value = answer(1.0 - self.value)?;

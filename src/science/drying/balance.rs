@@ -36,7 +36,7 @@ impl Balance {
     /// forgotten. Readings set aside or not finite are left out.
     ///
     /// ```
-    /// use comb_scale::science::drying::{Balance, Scale, Weighing};
+    /// use comb_scale_science::drying::{Balance, Scale, Weighing};
     /// let balance = Balance::new(Scale::new(0.1), &[Weighing::new(0.0, 1057.7), Weighing::new(24.0, 1057.8)]);
     /// assert_eq!(balance.blank_readings(), 2);
     /// ```
@@ -77,7 +77,7 @@ impl Balance {
     /// forecast as if the others did not exist; one read on two is refused unless the blank was weighed on both.
     ///
     /// ```
-    /// use comb_scale::science::drying::{Balance, NoForecast, Panel, Scale, Settings, Weighing, forecast};
+    /// use comb_scale_science::drying::{Balance, NoForecast, Panel, Scale, Settings, Weighing, forecast};
     /// let on = |balance, t_h, g| Weighing { balance, ..Weighing::new(t_h, g) };
     /// // The second balance shows 0.7 g more, for the blank as for the panel.
     /// let first = Balance::new(Scale::new(0.1), &[on(0, 0.0, 800.0), on(0, 8.0, 800.0), on(0, 24.0, 800.1)]);
@@ -111,7 +111,7 @@ impl Balance {
     /// How many blank readings are kept, on all balances together.
     ///
     /// ```
-    /// use comb_scale::science::drying::{Balance, Scale};
+    /// use comb_scale_science::drying::{Balance, Scale};
     /// assert_eq!(Balance::new(Scale::new(0.1), &[]).blank_readings(), 0);
     /// ```
     #[must_use]
@@ -124,7 +124,7 @@ impl Balance {
     /// blank ties the two.
     ///
     /// ```
-    /// use comb_scale::science::drying::{Balance, Scale, Weighing};
+    /// use comb_scale_science::drying::{Balance, Scale, Weighing};
     /// let on = |balance, t_h, g| Weighing { balance, ..Weighing::new(t_h, g) };
     /// let first = Balance::new(Scale::new(0.1), &[on(0, 0.0, 800.0)]);
     /// let second = Balance::new(Scale::new(0.1), &[on(1, 0.0, 800.7)]);

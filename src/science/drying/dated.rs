@@ -140,7 +140,7 @@ impl Forecast {
     /// The belief about the final gross mass, g, as values with weights (of any sum), before the scale's drift.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -162,7 +162,7 @@ impl Forecast {
     /// count as it.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -178,7 +178,7 @@ impl Forecast {
     /// What the scale will show at `t_h`: [`Forecast::at`] with the scatter of one reading.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -199,7 +199,7 @@ impl Forecast {
     /// The 95 % fan of gross mass at many times: (time, estimate) for each.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -214,7 +214,7 @@ impl Forecast {
     /// The most probable curve at `t_h` (test's clock, h): gross mass, g, drift removed.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -230,7 +230,7 @@ impl Forecast {
     /// limits widened like those of [`Forecast::at`], never negative.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -247,7 +247,7 @@ impl Forecast {
     /// sd of what these leave out: the scale's drift and the parameters beside the final mass.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -270,7 +270,7 @@ impl Forecast {
     /// positive is never surely reached.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));

@@ -19,12 +19,12 @@ impl Forecast {
     /// When the film scale is not usable.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
     /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
-    /// use comb_scale::science::drying::FilmScale;
+    /// use comb_scale_science::drying::FilmScale;
     /// let film = FilmScale { area_cm2: 1000.0, u_area_cm2: 5.0, solvent_density: 0.87, u_solvent_density: 0.02 };
     /// let rest = answer.film_still_to_go(48.0, &film).unwrap();
     /// assert!((rest.median - 10.0 / 0.87 * answer.still_to_lose_at(48.0).median).abs() < 1e-9);

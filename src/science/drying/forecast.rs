@@ -32,7 +32,7 @@ const RISES: f64 = 4.0;
 /// A [`NoForecast`] says why nothing can be said.
 ///
 /// ```
-/// use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+/// use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
 /// let balance = Balance::new(Scale::new(0.1), &[]);
 /// let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
 /// let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));

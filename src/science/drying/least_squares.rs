@@ -28,7 +28,7 @@ impl<const P: usize> Normal<P> {
     /// All zero.
     ///
     /// ```
-    /// use comb_scale::science::drying::least_squares::Normal;
+    /// use comb_scale_science::drying::least_squares::Normal;
     /// assert_eq!(Normal::<3>::zero().gradient.norm(), 0.0);
     /// ```
     #[must_use]
@@ -113,7 +113,7 @@ const RESTARTS: i32 = 6;
 /// lowered by the predicted gain.
 ///
 /// ```
-/// use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, Stopped, minimise};
+/// use comb_scale_science::drying::least_squares::{Normal, Problem, Rule, Stopped, minimise};
 /// use nalgebra::SVector;
 ///
 /// /// y = a x through (1, 2) and (2, 4).
@@ -225,7 +225,7 @@ fn polish<const P: usize>(
 /// proper minimum wins. From a far start a plain solver stops on such a plateau without an error.
 ///
 /// ```
-/// use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, minimise_past_plateaus};
+/// use comb_scale_science::drying::least_squares::{Normal, Problem, Rule, minimise_past_plateaus};
 /// use nalgebra::SVector;
 ///
 /// /// y = a x through (1, 2) and (2, 4).

@@ -35,7 +35,7 @@ impl Estimate {
     /// Width of the interval.
     ///
     /// ```
-    /// use comb_scale::science::drying::Estimate;
+    /// use comb_scale_science::drying::Estimate;
     /// let mass = Estimate { mean: 430.0, median: 430.1, low: 428.5, high: 430.5 };
     /// assert_eq!(mass.width(), 2.0);
     /// ```
@@ -307,7 +307,7 @@ impl Forecast {
     /// Is it too early to show more than the range?
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -322,7 +322,7 @@ impl Forecast {
     /// Has it settled?
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));

@@ -26,7 +26,7 @@ impl Weighing {
     /// A single reading at `t_h` hours, g, on balance 0, about which the person has said nothing.
     ///
     /// ```
-    /// use comb_scale::science::drying::{Say, Weighing};
+    /// use comb_scale_science::drying::{Say, Weighing};
     /// assert_eq!(Weighing::new(24.0, 431.7).say, Say::Nothing);
     /// ```
     #[must_use]
@@ -60,7 +60,7 @@ impl Scale {
     /// A scale of which only the division is known, g.
     ///
     /// ```
-    /// use comb_scale::science::drying::Scale;
+    /// use comb_scale_science::drying::Scale;
     /// assert_eq!(Scale::new(0.1).repeatability, None);
     /// ```
     #[must_use]
@@ -104,7 +104,7 @@ impl FilmScale {
     /// µm of film a gram of lost solvent takes with it.
     ///
     /// ```
-    /// use comb_scale::science::drying::FilmScale;
+    /// use comb_scale_science::drying::FilmScale;
     /// let film = FilmScale { area_cm2: 1000.0, u_area_cm2: 5.0, solvent_density: 0.8, u_solvent_density: 0.02 };
     /// assert!((film.um_per_g() - 12.5).abs() < 1e-12);
     /// ```
@@ -116,7 +116,7 @@ impl FilmScale {
     /// Relative standard uncertainty of [`FilmScale::um_per_g`].
     ///
     /// ```
-    /// use comb_scale::science::drying::FilmScale;
+    /// use comb_scale_science::drying::FilmScale;
     /// let film = FilmScale { area_cm2: 1000.0, u_area_cm2: 30.0, solvent_density: 1.0, u_solvent_density: 0.04 };
     /// assert!((film.relative_u() - 0.05).abs() < 1e-12);
     /// ```
@@ -202,7 +202,7 @@ impl<'a> Panel<'a> {
     /// A one-coat panel of which only the weights are known.
     ///
     /// ```
-    /// use comb_scale::science::drying::{Balance, Panel, Scale, Weighing};
+    /// use comb_scale_science::drying::{Balance, Panel, Scale, Weighing};
     /// let balance = Balance::new(Scale::new(0.1), &[]);
     /// let readings = [Weighing::new(0.0, 438.6)];
     /// // What else is known goes on top.
@@ -260,7 +260,7 @@ impl Settings {
     /// What is shown and printed.
     ///
     /// ```
-    /// use comb_scale::science::drying::Settings;
+    /// use comb_scale_science::drying::Settings;
     /// assert_eq!(Settings::shown().points, 16);
     /// ```
     #[must_use]
@@ -271,7 +271,7 @@ impl Settings {
     /// The judgement given the moment a number is entered.
     ///
     /// ```
-    /// use comb_scale::science::drying::Settings;
+    /// use comb_scale_science::drying::Settings;
     /// assert!(Settings::instant().points < Settings::shown().points);
     /// ```
     #[must_use]
@@ -282,7 +282,7 @@ impl Settings {
     /// Fully converged: for checks, some ten times slower than [`Settings::shown`].
     ///
     /// ```
-    /// use comb_scale::science::drying::Settings;
+    /// use comb_scale_science::drying::Settings;
     /// assert!(Settings::converged().tolerance < Settings::shown().tolerance);
     /// ```
     #[must_use]

@@ -5,7 +5,7 @@ use super::outcome::Forecast;
 /// Default ages of weigh-ins, h: 0, 0.5, 1, 4, 8 h, then daily to 10 d, then 12 and 14 d (daily again after a move).
 ///
 /// ```
-/// use comb_scale::science::drying::default_ages_h;
+/// use comb_scale_science::drying::default_ages_h;
 /// assert_eq!(default_ages_h()[..6], [0.0, 0.5, 1.0, 4.0, 8.0, 24.0]);
 /// ```
 #[must_use]
@@ -31,7 +31,7 @@ impl Forecast {
     /// of a linear-normal update. The most useful is nearly always the latest one you can wait for.
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));

@@ -114,7 +114,7 @@ impl Forecast {
     /// earlier yes that still stands should be handed on as it was).
     ///
     /// ```
-    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
     /// # let balance = Balance::new(Scale::new(0.1), &[]);
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
@@ -137,11 +137,11 @@ impl Forecast {
 /// The blank is taken as a whole: its later readings help to remove the drift from the earlier ones.
 ///
 /// ```
-/// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing};
+/// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing};
 /// # let balance = Balance::new(Scale::new(0.1), &[]);
 /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
 /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
-/// use comb_scale::science::drying::settled::first_settled;
+/// use comb_scale_science::drying::settled::first_settled;
 /// let panel = Panel::new(&balance, Some(400.0), &weighings);
 /// assert_eq!(first_settled(&panel, &Settings::instant()), None);
 /// ```

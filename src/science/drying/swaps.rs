@@ -46,7 +46,7 @@ pub struct Swap {
 /// after) can not be judged and appear in none. Strongest first.
 ///
 /// ```
-/// use comb_scale::science::drying::{Balance, InRound, Panel, Scale, Weighing, swaps};
+/// use comb_scale_science::drying::{Balance, InRound, Panel, Scale, Weighing, swaps};
 /// let balance = Balance::new(Scale::new(0.1), &[]);
 /// let weighed = |grams: [f64; 5]| {
 ///     let ages = [0.0, 1.0, 4.0, 8.0, 24.0];

@@ -1,17 +1,17 @@
 //! How much to mix, and what follows from how much of each is in the cup.
 
-use crate::science::estimate::Measured;
-use crate::science::input::{InputError, answer, not_negative, positive, share};
+use crate::estimate::Measured;
+use crate::input::{InputError, answer, not_negative, positive, share};
 
 /// Volume ratio of two components as weighed, with its uncertainty: `(m_a/ρ_a)/(m_b/ρ_b)`, relative variances adding. Masses
 /// in g, densities in g/mL.
 ///
 /// ```
-/// use comb_scale::science::{Measured, mix::volume_ratio};
+/// use comb_scale_science::{Measured, mix::volume_ratio};
 /// let m = |value| Measured::new(value, 0.0408);
 /// let ratio = volume_ratio(m(290.0), Measured::new(1.45, 0.015), m(52.5), Measured::new(1.05, 0.01))?;
 /// assert!((ratio.value - 4.0).abs() < 1e-9 && (ratio.u - 0.056_333_6).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn volume_ratio(
     mass_a: Measured,
@@ -31,9 +31,9 @@ pub fn volume_ratio(
 /// How much too much of b is in the cup when parts by volume are weighed as if they were grams: `ρ_a/ρ_b − 1`, a share of 1.
 ///
 /// ```
-/// use comb_scale::science::mix::weighed_as_volume;
+/// use comb_scale_science::mix::weighed_as_volume;
 /// assert!((weighed_as_volume(1.45, 1.05)? - 0.380_952).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn weighed_as_volume(density_a: f64, density_b: f64) -> Result<f64, InputError> {
     answer(positive("density", density_a)? / positive("density", density_b)? - 1.0)
@@ -43,9 +43,9 @@ pub fn weighed_as_volume(density_a: f64, density_b: f64) -> Result<f64, InputErr
 /// has none. The same mean gives the VOC of a mix from volumes, where there is neither water nor exempt solvent.
 ///
 /// ```
-/// use comb_scale::science::mix::mean_by_amount;
+/// use comb_scale_science::mix::mean_by_amount;
 /// assert!((mean_by_amount(&[290.0, 52.5, 43.5], &[0.70, 0.55, 0.0])? - 0.600_712).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn mean_by_amount(amounts: &[f64], values: &[f64]) -> Result<f64, InputError> {
     if amounts.len() != values.len() {
@@ -63,10 +63,10 @@ pub fn mean_by_amount(amounts: &[f64], values: &[f64]) -> Result<f64, InputError
 /// all round, `(w + 2m)(l + 2m)`, since a fan of paint does not stop at an edge.
 ///
 /// ```
-/// use comb_scale::science::mix::area_to_spray;
+/// use comb_scale_science::mix::area_to_spray;
 /// let three = [(200.0, 300.0); 3];
 /// assert!((area_to_spray(&three, 0.0)? - 1800.0).abs() < 1e-9 && (area_to_spray(&three, 50.0)? - 3600.0).abs() < 1e-9);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn area_to_spray(sides_mm: &[(f64, f64)], margin_mm: f64) -> Result<f64, InputError> {
     let both = 2.0 * not_negative("margin of overspray", margin_mm)?;
@@ -84,10 +84,10 @@ pub fn area_to_spray(sides_mm: &[(f64, f64)], margin_mm: f64) -> Result<f64, Inp
 /// as a share of 1, plus what stays in cup and hose (mL).
 ///
 /// ```
-/// use comb_scale::science::mix::amount_to_mix;
+/// use comb_scale_science::mix::amount_to_mix;
 /// assert!((amount_to_mix(5400.0, 150.0, 2, 0.5, 50.0)? - 374.0).abs() < 1e-9);
 /// assert!(amount_to_mix(5400.0, 150.0, 0, 0.5, 50.0).is_err(), "no coat, no paint");
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn amount_to_mix(
     area_cm2: f64,

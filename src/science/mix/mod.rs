@@ -103,10 +103,10 @@ pub enum ReducerOf {
 /// Parts of reducer, counted as the others are.
 ///
 /// ```
-/// use comb_scale::science::mix::{ReducerOf, reducer_parts};
+/// use comb_scale_science::mix::{ReducerOf, reducer_parts};
 /// assert!((reducer_parts(&[2.0, 1.0], 10.0, ReducerOf::Mix)? - 0.3).abs() < 1e-12);
 /// assert!((reducer_parts(&[2.0, 1.0], 10.0, ReducerOf::Base)? - 0.2).abs() < 1e-12);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn reducer_parts(parts: &[f64], percent: f64, of: ReducerOf) -> Result<f64, InputError> {
     not_negative("amount of reducer", percent)?;
@@ -125,7 +125,7 @@ impl Recipe {
     /// Densities in g/mL, each above zero if given.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, MixError, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, MixError, Recipe};
     /// assert_eq!(Recipe::new(Basis::Weight, vec![]), Err(MixError::NoComponents));
     /// let part = Component { parts: 1.0, density: None };
     /// let five = Recipe::new(Basis::Weight, vec![part; 5]).unwrap_err();
@@ -152,7 +152,7 @@ impl Recipe {
     /// counted as the recipe's parts are, by volume or by weight. None at all leaves the recipe as it is.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe, ReducerOf};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe, ReducerOf};
     /// let component = |parts, density| Component { parts, density: Some(density) };
     /// let two_pack = Recipe::new(Basis::Volume, vec![component(2.0, 1.42), component(1.0, 1.10)])?;
     /// let of_both = two_pack.reduced(10.0, ReducerOf::Mix, Some(0.86))?;
@@ -160,7 +160,7 @@ impl Recipe {
     /// // A one-pack primer with reducer is a mix of two.
     /// let one_pack = Recipe::new(Basis::Volume, vec![component(1.0, 1.3)])?.reduced(5.0, ReducerOf::Base, None)?;
     /// assert!(!one_pack.is_one_pack() && (one_pack.components()[1].parts - 0.05).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn reduced(&self, percent: f64, of: ReducerOf, density: Option<f64>) -> Result<Self, MixError> {
         let parts: Vec<f64> = self.components.iter().map(|component| component.parts).collect();
@@ -172,10 +172,10 @@ impl Recipe {
     /// The components in the order they are poured.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe};
     /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }; 2])?;
     /// assert_eq!(recipe.components().len(), 2);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn components(&self) -> &[Component] {
         &self.components
@@ -184,7 +184,7 @@ impl Recipe {
     /// Whether there is a single component, and so nothing to mix.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, MixError, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, MixError, Recipe};
     /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }])?;
     /// assert!(recipe.is_one_pack());
     /// assert_eq!(recipe.off(&[120.0]), Err(MixError::NothingToMix));
@@ -198,13 +198,13 @@ impl Recipe {
     /// needs every density.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, MixError, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, MixError, Recipe};
     /// let component = |parts, density| Component { parts, density };
     /// let unknown = Recipe::new(Basis::Volume, vec![component(4.0, Some(1.45)), component(1.0, None)])?;
     /// let error = unknown.shares(Basis::Weight).unwrap_err();
     /// assert_eq!(error, MixError::DensityUnknown(1));
     /// assert_eq!(error.to_string(), "Without the density of component 2 volumes and grams cannot be turned into each other.");
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn shares(&self, basis: Basis) -> Result<Vec<f64>, MixError> {
         let mut amounts = Vec::with_capacity(self.components.len());
@@ -229,12 +229,12 @@ impl Recipe {
     /// [`super::solids::weight_solids_reduced`] by weight). There must be something else than reducer.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe};
     /// let component = |parts| Component { parts, density: None };
     /// let recipe = Recipe::new(Basis::Volume, vec![component(2.0), component(1.0), component(0.3)])?;
     /// assert!((recipe.thinning(&[2], Basis::Volume)? - 0.1).abs() < 1e-12);
     /// assert_eq!(recipe.thinning(&[], Basis::Volume)?, 0.0);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn thinning(&self, reducers: &[usize], basis: Basis) -> Result<f64, MixError> {
         if let Some(beyond) = reducers.iter().find(|place| **place >= self.components.len()) {
@@ -249,11 +249,11 @@ impl Recipe {
     /// Density of the mix in g/mL, if volumes add: `Σm/Σ(m/ρ)`.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe};
     /// let component = |parts, density| Component { parts, density: Some(density) };
     /// let recipe = Recipe::new(Basis::Volume, vec![component(1.0, 1.5), component(1.0, 1.3)])?;
     /// assert!((recipe.density()? - 1.4).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn density(&self) -> Result<f64, MixError> {
         let by_volume = self.shares(Basis::Volume)?;

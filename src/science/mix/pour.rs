@@ -1,7 +1,7 @@
 //! What to pour, on a real scale, and what to add after a slip.
 
 use super::{Basis, Component, MixError, Recipe};
-use crate::science::input::{InputError, answer, not_negative, positive};
+use crate::input::{InputError, answer, not_negative, positive};
 use serde::Serialize;
 
 /// Half a division above this share of the smallest pour is too coarse (common practice).
@@ -64,12 +64,12 @@ impl Recipe {
     /// What to pour for the wanted amount.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Amount, Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Amount, Basis, Component, Recipe};
     /// let component = |parts, density| Component { parts, density: Some(density) };
     /// let recipe = Recipe::new(Basis::Volume, vec![component(4.0, 1.45), component(1.0, 1.05), component(1.0, 0.87)])?;
     /// let pour = recipe.pour(Amount::Millilitres(300.0))?;
     /// assert!((pour.cumulative_g[1] - 342.5).abs() < 1e-9 && (pour.total_g - 386.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn pour(&self, amount: Amount) -> Result<Pour, MixError> {
         let by_weight = self.shares(Basis::Weight)?;
@@ -97,7 +97,7 @@ impl Recipe {
     /// over-poured. Nothing is taken out: the component that is furthest ahead sets the size of the mix.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe};
     /// let component = |parts| Component { parts, density: None };
     /// let recipe = Recipe::new(Basis::Weight, vec![component(100.0), component(25.0)])?;
     /// let mend = recipe.corrected(&[200.0, 60.0], 250.0)?;
@@ -106,7 +106,7 @@ impl Recipe {
     /// // Ten grams too many while mending: now the other falls short.
     /// let again = recipe.corrected(&[250.0, 60.0], mend.total_g)?;
     /// assert!(again.add_g[0].abs() < 1e-9 && (again.add_g[1] - 2.5).abs() < 1e-9);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn corrected(&self, poured_g: &[f64], least_g: f64) -> Result<Correction, MixError> {
         let by_weight = self.shares_of_a_mix(poured_g)?;
@@ -127,11 +127,11 @@ impl Recipe {
     /// 0.05 is 5 % too much of it.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe};
     /// let component = |parts| Component { parts, density: None };
     /// let recipe = Recipe::new(Basis::Weight, vec![component(4.0), component(1.0)])?;
     /// assert!((recipe.off(&[200.0, 52.5])?[1] - 0.05).abs() < 1e-12);
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn off(&self, poured_g: &[f64]) -> Result<Vec<f64>, MixError> {
         let by_weight = self.shares_of_a_mix(poured_g)?;
@@ -175,11 +175,11 @@ impl Correction {
     /// The totals to pour to on a scale of the given division, g. What is under half a division needs no adding.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Basis, Component, Recipe};
     /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }; 2])?;
     /// assert_eq!(recipe.corrected(&[100.0, 100.04], 0.0)?.on_scale(0.1)?, None);
     /// assert_eq!(recipe.corrected(&[100.0, 104.0], 0.0)?.on_scale(0.5)?, Some(vec![208.0, 208.0]));
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn on_scale(&self, division_g: f64) -> Result<Option<Vec<f64>>, InputError> {
         let division = positive("division of the scale", division_g)?;
@@ -194,13 +194,13 @@ impl Pour {
     /// Targets on a scale of the given division (g), what rounding to it does, and what one division does.
     ///
     /// ```
-    /// use comb_scale::science::mix::{Amount, Basis, Component, Recipe};
+    /// use comb_scale_science::mix::{Amount, Basis, Component, Recipe};
     /// let component = |parts| Component { parts, density: None };
     /// let recipe = Recipe::new(Basis::Weight, vec![component(100.0), component(3.0)])?;
     /// let targets = recipe.pour(Amount::Grams(50.0))?.on_scale(0.1)?;
     /// assert!(targets.too_coarse, "half of 0.1 g is 3.4 % of 1.46 g");
     /// assert!((targets.by_rounding[1] - (1.5 / 1.456_311 - 1.0)).abs() < 1e-6, "1.5 g are poured in place of 1.46 g");
-    /// # Ok::<(), comb_scale::science::mix::MixError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn on_scale(&self, division_g: f64) -> Result<ScaleTargets, InputError> {
         let division = positive("division of the scale", division_g)?;

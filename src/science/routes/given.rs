@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use crate::science::comb::WetFilm;
-use crate::science::distribution::Distribution;
-use crate::science::estimate::Measured;
+use crate::comb::WetFilm;
+use crate::distribution::Distribution;
+use crate::estimate::Measured;
 
 /// Density of the dry film in g/cm³, and where it comes from: what it is derived from is shared with other routes.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

@@ -1,9 +1,9 @@
 //! What a panel's final build is worked out from, and how each route depends on it.
 
 use super::given::{DryDensity, Wet};
-use crate::science::distribution::Distribution;
-use crate::science::estimate::Measured;
-use crate::science::input::{InputError, not_negative, positive, share};
+use crate::distribution::Distribution;
+use crate::estimate::Measured;
+use crate::input::{InputError, answer, not_negative, positive, share};
 use serde::Serialize;
 use std::fmt;
 
@@ -65,7 +65,7 @@ impl Input {
     /// Whether an error in it is the same on every panel of a candidate, so that more panels do not average it away.
     ///
     /// ```
-    /// use comb_scale::science::routes::Input;
+    /// use comb_scale_science::routes::Input;
     /// assert!(Input::SolventDensity.shared_by_candidate() && !Input::Dabs.shared_by_candidate());
     /// ```
     pub fn shared_by_candidate(self) -> bool {
@@ -273,8 +273,11 @@ impl Known {
     }
 
     /// Density of the dry film, g/cm³, as known, stated or derived.
-    pub(crate) fn dry_density_g_per_ml(&self) -> Result<f64, RouteError> {
-        Ok(self.dry_density_slopes()?.0)
+    ///
+    /// # Errors
+    /// [`RouteError`] names what is missing, or the number that cannot be right.
+    pub fn dry_density_g_per_ml(&self) -> Result<f64, RouteError> {
+        Ok(answer(self.dry_density_slopes()?.0)?)
     }
 
     /// A route's value and slopes for one wet film (µm) and one final weight (g).

@@ -132,8 +132,8 @@ pub struct FinalBuild {
 /// The final build by every route, tested and combined by generalised least squares (GUM covariance).
 ///
 /// ```
-/// use comb_scale::science::routes::{Agreement, DryDensity, Known, Wet, final_build};
-/// use comb_scale::science::{Measured, Distribution};
+/// use comb_scale_science::routes::{Agreement, DryDensity, Known, Wet, final_build};
+/// use comb_scale_science::{Measured, Distribution};
 /// let panel = Known {
 ///     wet: Some(Wet { dabs: Measured::new(162.5, 7.2).into(), bias_um: 4.0 }),
 ///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
@@ -231,10 +231,10 @@ fn answerable(agreement: &Agreement, parts: &[(Route, &Slopes, f64)]) -> Result<
 /// `E_n = (M − D)/(2√(u² + u_M²))`, coverage factor 2: a measured film against a predicted one, both in µm.
 ///
 /// ```
-/// use comb_scale::science::{Measured, routes::normalised_error};
+/// use comb_scale_science::{Measured, routes::normalised_error};
 /// let e_n = normalised_error(Measured::new(76.0, 1.5), Measured::new(73.49795, 1.976514))?;
 /// assert!((e_n - 0.50419).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn normalised_error(measured: Measured, predicted: Measured) -> Result<f64, InputError> {
     measured.checked("measured film")?;
@@ -246,10 +246,10 @@ pub fn normalised_error(measured: Measured, predicted: Measured) -> Result<f64, 
 /// A predicted film updated with a measured one that it does not depend on, both in µm: inverse-variance mean.
 ///
 /// ```
-/// use comb_scale::science::{Measured, routes::updated};
+/// use comb_scale_science::{Measured, routes::updated};
 /// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5))?;
 /// assert!((film.value - 75.0856).abs() < 1e-3 && (film.u - 1.19487).abs() < 1e-4);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn updated(predicted: Measured, measured: Measured) -> Result<Measured, InputError> {
     predicted.checked("predicted film")?;
@@ -264,10 +264,10 @@ pub fn updated(predicted: Measured, measured: Measured) -> Result<Measured, Inpu
 /// 4.2).
 ///
 /// ```
-/// use comb_scale::science::{Measured, routes::dry_per_wet};
+/// use comb_scale_science::{Measured, routes::dry_per_wet};
 /// let ratio = dry_per_wet(Measured::new(76.0, 1.5), Measured::new(162.5, 7.216878), Measured::exact(0.0))?;
 /// assert!((ratio.value - 0.4676923).abs() < 1e-6 && (ratio.u - 0.0227297).abs() < 1e-6);
-/// # Ok::<(), comb_scale::science::input::InputError>(())
+/// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dry_per_wet(dry_um: Measured, wet_um: Measured, thinning: Measured) -> Result<Measured, InputError> {
     positive("dry film", dry_um.checked("dry film")?.value)?;

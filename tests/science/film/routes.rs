@@ -355,8 +355,16 @@ proptest! {
     #[test]
     fn no_finite_input_yields_a_nan(n in crate::awkward::numbers(18)) {
         let m = |i: usize| crate::awkward::measured(&n, i);
-        let dry_density = Some(DryDensity::Known(m(15)));
-        let known = Known { dry_density, gauge_um: Some(m(16)), ..crate::awkward::known(&n) };
+        let awkward = crate::awkward::known(&n);
+        for dry_density in [
+            DryDensity::Known(m(15)),
+            DryDensity::Sheet { density: m(0), weight_solids: m(15) },
+            DryDensity::Balance { density: m(0), weight_solids: m(15) },
+        ] {
+            let known = Known { dry_density: Some(dry_density), ..awkward.clone() };
+            prop_assert!(known.dry_density_g_per_ml().map_or(true, f64::is_finite));
+        }
+        let known = Known { dry_density: Some(DryDensity::Known(m(15))), gauge_um: Some(m(16)), ..awkward };
         for got in [updated(m(0), m(2)).map(|film| film.value), normalised_error(m(0), m(2))].into_iter().flatten() {
             prop_assert!(got.is_finite());
         }

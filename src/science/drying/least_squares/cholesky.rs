@@ -15,7 +15,7 @@ pub struct Factor<const P: usize> {
 /// general routine of the linear algebra library.
 ///
 /// ```
-/// use comb_scale::science::drying::least_squares::factor;
+/// use comb_scale_science::drying::least_squares::factor;
 /// use nalgebra::Matrix2;
 /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
 /// assert_eq!(root.lower(), Matrix2::new(2.0, 0.0, 1.0, 2.0));
@@ -51,7 +51,7 @@ impl<const P: usize> Factor<P> {
     /// L⁻¹ b.
     ///
     /// ```
-    /// use comb_scale::science::drying::least_squares::factor;
+    /// use comb_scale_science::drying::least_squares::factor;
     /// use nalgebra::{Matrix2, Vector2};
     /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
     /// assert_eq!(root.half_solve(&Vector2::new(2.0, 5.0)), Vector2::new(1.0, 2.0));
@@ -70,7 +70,7 @@ impl<const P: usize> Factor<P> {
     /// (L Lᵀ)⁻¹ b.
     ///
     /// ```
-    /// use comb_scale::science::drying::least_squares::factor;
+    /// use comb_scale_science::drying::least_squares::factor;
     /// use nalgebra::{Matrix2, Vector2};
     /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
     /// assert_eq!(root.solve(&Vector2::new(8.0, 12.0)), Vector2::new(1.0, 2.0));
@@ -87,7 +87,7 @@ impl<const P: usize> Factor<P> {
     /// (L Lᵀ)⁻¹.
     ///
     /// ```
-    /// use comb_scale::science::drying::least_squares::factor;
+    /// use comb_scale_science::drying::least_squares::factor;
     /// use nalgebra::Matrix2;
     /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
     /// assert!((root.inverse() * Matrix2::new(4.0, 2.0, 2.0, 5.0) - Matrix2::identity()).norm() < 1e-12);
@@ -102,7 +102,7 @@ impl<const P: usize> Factor<P> {
     /// Σ ln diag L: half the log determinant.
     ///
     /// ```
-    /// use comb_scale::science::drying::least_squares::factor;
+    /// use comb_scale_science::drying::least_squares::factor;
     /// use nalgebra::Matrix2;
     /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
     /// assert!((root.log_root() - 4f64.ln()).abs() < 1e-12);
@@ -115,7 +115,7 @@ impl<const P: usize> Factor<P> {
     /// L, zero above the diagonal.
     ///
     /// ```
-    /// use comb_scale::science::drying::least_squares::factor;
+    /// use comb_scale_science::drying::least_squares::factor;
     /// use nalgebra::Matrix2;
     /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
     /// assert_eq!(root.lower()[(1, 0)], 1.0);

@@ -26,6 +26,7 @@ pub mod gain;
 pub mod input;
 pub mod mix;
 mod mixture;
+pub mod order;
 pub mod pot;
 pub mod routes;
 pub mod solids;
