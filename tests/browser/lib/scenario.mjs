@@ -37,6 +37,9 @@ const FLAGS = [
   '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost',
 ];
 
+/** How long something may take before it counts as never, ms: a busy machine can stand still for many seconds. */
+const PATIENCE = 60_000;
+
 let browser;
 
 before(async () => {
@@ -61,7 +64,7 @@ after(() => browser?.close());
  * - `timeout`: ms
  */
 export function scenario(name, body, options = {}) {
-  const { size = PHONE, base = '/', own = false, setUp, expectErrors = [], timeout = 120_000, ...context } = options;
+  const { size = PHONE, base = '/', own = false, setUp, expectErrors = [], timeout = 600_000, ...context } = options;
   test(name, { timeout }, async () => {
     const folder = own ? mkdtempSync(join(tmpdir(), 'comb-scale-')) : PAGE;
     if (own) cpSync(PAGE, folder, { recursive: true });
@@ -71,7 +74,7 @@ export function scenario(name, body, options = {}) {
     const watch = watchFor(tab, new URL(host.url).origin);
     try {
       const page = await tab.newPage();
-      page.setDefaultTimeout(10_000);
+      page.setDefaultTimeout(PATIENCE);
       const pictures = join(ROOT, 'target', 'screenshots');
       const hands = new Hands(page, { url: host.url, host, watch, pictures, touch: Boolean(size.hasTouch) });
       await setUp?.(page);

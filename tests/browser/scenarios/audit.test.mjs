@@ -15,7 +15,7 @@ scenario('every state of every place keeps the rules for everyone', async (hands
   }, process.env.ONLY && new RegExp(process.env.ONLY));
   for (const line of found) console.log(`# ${line}`);
   assert.equal(found.length, 0, 'see the lines above');
-}, { size: PHONE, setUp: prepare, timeout: 600_000 });
+}, { size: PHONE, setUp: prepare });
 
 /** The accessibility tree of a part of the page, as text. */
 const heard = (part) => part.ariaSnapshot();

@@ -70,7 +70,7 @@ scenario('opens the other tests whatever length one is cut to', async (hands) =>
   // Without its last line break a record is whole.
   assert.equal(opened, 1);
   console.log(`corrupt texts tried: ${lengths.length} truncations, every length of a test of ${test.text.length} characters`);
-}, { timeout: 400_000 });
+});
 
 scenario('opens the other tests whatever bytes stand in one', async (hands) => {
   const test = await begun(hands);
@@ -87,7 +87,7 @@ scenario('opens the other tests whatever bytes stand in one', async (hands) => {
   const opened = await tryAll(hands, test, texts);
   assert.ok(opened < texts.length / 2);
   console.log(`corrupt texts tried: ${texts.length} with random bytes, ${opened} of which still were a record`);
-}, { timeout: 400_000 });
+});
 
 scenario('comes up whatever the lesser texts are cut to', async (hands) => {
   const { quiet, key, id } = await begun(hands);
@@ -111,7 +111,7 @@ scenario('comes up whatever the lesser texts are cut to', async (hands) => {
     }
   }
   console.log(`corrupt texts tried: ${tried} truncations of summaries, preferences and slips, one length in seven or more`);
-}, { timeout: 400_000 });
+});
 
 scenario('sets a text that cannot be read aside before another one takes its key', async (hands) => {
   const { quiet, key, text } = await begun(hands);

@@ -99,4 +99,4 @@ scenario('leads a painter from the empty plan to the first weights as they dry',
   await unfold(hands, /^Pour on the scale/, card(hands, 'Candidate B'));
   await hands.see(/441\.1 g, as the recipe says/);
   await hands.assertFits();
-}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')), timeout: 240_000 });
+}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')) });

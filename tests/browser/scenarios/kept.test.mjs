@@ -40,7 +40,7 @@ scenario('says that storage is full, holds on to the entry, and keeps it once th
   const { text } = await theTest(hands.page);
   assert.ok(text.includes('412.5') && !text.includes('413.5'), 'what was kept is still whole');
   await makeRoom(hands.page);
-  await hands.page.getByText(/Not kept/).waitFor({ state: 'detached', timeout: 3000 });
+  await hands.page.getByText(/Not kept/).waitFor({ state: 'detached' });
   assert.match((await theTest(hands.page)).text, /413\.5/);
   await hands.reload();
   await hands.openEntries();
@@ -210,7 +210,7 @@ scenario('holds sixty full tests, and warns from 60 % of its room on', async (ha
   await store(quiet, { 'comb-scale/aside/0/test/x': 'x'.repeat(most / 2) });
   await hands.reload();
   assert.equal(await hands.page.getByText(/Make room/).count(), 0);
-}, { timeout: 300_000 });
+});
 
 scenario('leaves what a newer page wrote where it is, and opens what an older one wrote', async (hands) => {
   const { page } = hands;

@@ -73,7 +73,7 @@ scenario('the main job, from a new test to the report, by keys alone', async (ha
   await keys.use('Save the report as a file');
   assert.match(readFileSync(await (await saved).path(), 'utf8'), /By keys/);
   console.log(`# keys from a new test to its report: ${keys.presses}`);
-}, { size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: (page) => page.clock.setFixedTime(at('08:00')), timeout: 240_000 });
+}, { size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: (page) => page.clock.setFixedTime(at('08:00')) });
 
 scenario('whatever has the focus, in every state of every place, can be seen', async (hands) => {
   const found = [];
@@ -84,4 +84,4 @@ scenario('whatever has the focus, in every state of every place, can be seen', a
   }, process.env.ONLY ? new RegExp(process.env.ONLY) : /^((?!folds open).)*$/);
   for (const line of found) console.log(`# ${line}`);
   assert.equal(found.length, 0, 'see the lines above');
-}, { size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: prepare, timeout: 240_000 });
+}, { size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: prepare });

@@ -105,11 +105,11 @@ async function everyKill(hands, what, before) {
 
 const sorted = (state) => Object.fromEntries(Object.entries(state).sort(([a], [b]) => (a < b ? -1 : 1)));
 
-scenario('loses nothing when it is killed between any two calls to storage', (hands) => everyKill(hands, 'one tab'), { timeout: 300_000 });
+scenario('loses nothing when it is killed between any two calls to storage', (hands) => everyKill(hands, 'one tab'));
 
 scenario('loses nothing when it is killed where there are no turns between tabs', (hands) => everyKill(hands, 'without turns', (page) => page.addInitScript(() => {
   Object.defineProperty(Navigator.prototype, 'locks', { get: () => undefined });
-})), { timeout: 300_000 });
+})));
 
 const BARE = { 'A1 bare': '411.1', 'A2 bare': '411.2', 'A3 bare': '411.3' };
 
@@ -146,6 +146,9 @@ scenario('loses nothing when the tab that takes over what others wrote is killed
     await clear();
     await store(quiet, { [key]: texts[0], [`comb-scale/slip/other/${id}`]: texts[1], [`comb-scale/slip/third/${id}`]: texts[2] });
     const dying = await open(last);
+    const done = (id) => globalThis.dead || Object.keys(localStorage).filter((key) => key.endsWith(id)).length === 1;
+    await dying.waitForFunction(done, id);
+    // What else it has to write then, if it lives.
     await dying.waitForTimeout(200);
     died = await dying.evaluate(() => Boolean(globalThis.dead));
     await dying.close();
@@ -158,7 +161,7 @@ scenario('loses nothing when the tab that takes over what others wrote is killed
   }
   assert.ok(last > 4, `${last} calls`);
   console.log(`kill points tried, taking over what two other tabs wrote: ${last}; readings lost: 0`);
-}, { timeout: 300_000 });
+});
 
 scenario('loses nothing when the process of the page crashes', async (hands) => {
   const { page } = hands;
@@ -184,7 +187,7 @@ scenario('loses nothing when the process of the page crashes', async (hands) => 
     await tab.reload();
   }
   console.log(`crashes of the page's process: ${CRASHES}; readings lost: 0`);
-}, { timeout: 200_000 });
+});
 
 scenario('mends a shelf that is missing, old or broken', async (hands) => {
   const { page } = hands;

@@ -67,5 +67,5 @@ for (const [what, test] of Object.entries(ODD)) {
       cell.querySelector('.value')?.innerText === '–' && !/\w{3}/.test(cell.querySelector('.note')?.innerText ?? '')).length);
     assert.equal(bare, 0, 'a value is missing without a reason');
     await hands.shot(`odd-${what}`);
-  }, { setUp: async (page) => { await put(page, test); await page.clock.setFixedTime(at(241)); }, timeout: 180_000 });
+  }, { setUp: async (page) => { await put(page, test); await page.clock.setFixedTime(at(241)); } });
 }

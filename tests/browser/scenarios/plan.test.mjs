@@ -8,7 +8,7 @@ import { card, mix, totals, unfold } from '../lib/planning.mjs';
 import { scenario } from '../lib/scenario.mjs';
 
 const NOW = new Date('2026-03-01T09:00:00+01:00');
-const at = { setUp: (page) => page.clock.setFixedTime(NOW), timeout: 240_000 };
+const at = { setUp: (page) => page.clock.setFixedTime(NOW) };
 
 /** The record of the only test, as the phone keeps it. */
 const record = (hands) => hands.page.evaluate(() => {

@@ -34,4 +34,4 @@ scenario('every state of every place can be read and pressed, at every size and 
   }, process.env.ONLY && new RegExp(process.env.ONLY));
   for (const line of found) console.log(`# ${line}`);
   assert.equal(found.length, 0, 'see the lines above');
-}, { size: PHONE, setUp: prepare, timeout: 600_000 });
+}, { size: PHONE, setUp: prepare });

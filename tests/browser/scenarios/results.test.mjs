@@ -13,7 +13,6 @@ const opened = (id = 'law') => ({
     await put(page, record(id, AGES));
     await page.clock.setFixedTime(at(505));
   },
-  timeout: 240_000,
 });
 
 const mean = (list) => list.reduce((sum, value) => sum + value, 0) / list.length;

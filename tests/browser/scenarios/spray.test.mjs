@@ -165,7 +165,7 @@ scenario('leads through a whole spray day, both candidates under way at once, wi
   assert.deepEqual(a1.coats.map((coat) => new Date(coat.at).getTime()), [at('09:31:00'), at('09:42:00')].map(Number));
   assert.equal(a1.weigh_ins[0].gross_g, 586.4);
   assert.equal(new Date(a1.weigh_ins[0].at).getTime(), at('09:43:00').getTime());
-}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')), timeout: 240_000 });
+}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')) });
 
 scenario('lets every step be left out, says what that costs, and every time be corrected', async (hands) => {
   await planned(hands, { standing_min: 30, pot_life_min: 60 });
@@ -219,7 +219,7 @@ scenario('lets every step be left out, says what that costs, and every time be c
   await gloves.tap('Another cup was mixed');
   await hands.see('left to stand', gloves.now);
   await hands.assertAccessible();
-}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')), timeout: 180_000 });
+}, { setUp: (page) => page.clock.setFixedTime(at('08:00:00')) });
 
 scenario('keeps the screen awake while a clock runs, and rings when it is over', async (hands) => {
   await planned(hands);

@@ -79,7 +79,7 @@ scenario('a change of units, mark, clock and theme in the middle of a test chang
     assert.equal(await kept(), same, `${place}: the record, byte for byte`);
   }
   assert.equal(same, record);
-}, { size: PHONE, setUp: prepare, timeout: 240_000 });
+}, { size: PHONE, setUp: prepare });
 
 scenario('a number typed in one unit reads back the same, and is the same in the other', async (hands) => {
   const { page } = hands;

@@ -38,4 +38,4 @@ scenario('meets a drifted scale and a swapped pair as they are entered, and exch
   await hands.fill('G1', (last.G1 * 10).toFixed(0));
   assert.match(await hands.judgement(), /off what the other weights say|heavier than before/);
   await hands.assertAccessible();
-}, { setUp: (page) => page.clock.setFixedTime(later), timeout: 180_000 });
+}, { setUp: (page) => page.clock.setFixedTime(later) });
