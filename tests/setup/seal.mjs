@@ -1,6 +1,6 @@
 // The last step of a build: `node seal.mjs FOLDER`, or `seal(folder)` from the tests.
 //
-// Puts the content-security policy into the page, with the hash of every inline script that is in it by then, and writes
+// Puts the content-security policy into the page, with the hash of every script and style that stands in it by then, and writes
 // the service worker with the list of the folder's files and their hashes. Comments are for those who read the source, and
 // are taken out, of what wasm-bindgen writes as well: a kilobyte of the first load. Doing it again changes nothing.
 
@@ -17,10 +17,12 @@ const sha256 = (bytes) => createHash('sha256').update(bytes).digest('base64');
 /** As much of a hash as tells files apart: 144 bits. */
 const short = (hash) => hash.slice(0, 24);
 
-/** Hashes, as a policy names them, of the scripts that stand in the page itself. */
-export function inlineScripts(html) {
-  const scripts = html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g);
-  return [...scripts].map(([, text]) => `'sha256-${sha256(text)}'`);
+/** What stands in the page itself between a tag and its end: scripts without an address, and styles. */
+const INLINE = /(<(script|style)(?![^>]*\ssrc=)[^>]*>)([\s\S]*?)(<\/\2>)/g;
+
+/** Hashes, as a policy names them, of the scripts or the styles (`tag`) that stand in the page itself. */
+export function inline(html, tag) {
+  return [...html.matchAll(INLINE)].filter(([, , of]) => of === tag).map(([, , , text]) => `'sha256-${sha256(text)}'`);
 }
 
 /** The policy in force: nothing but what came with the page, and nobody else to talk to. */
@@ -28,9 +30,9 @@ export function policyOf(html) {
   return [
     "default-src 'none'",
     // Without 'wasm-unsafe-eval' no WebAssembly may be compiled; it allows no other evaluation.
-    ["script-src 'self' 'wasm-unsafe-eval'", ...inlineScripts(html)].join(' '),
+    ["script-src 'self' 'wasm-unsafe-eval'", ...inline(html, 'script')].join(' '),
     // The report on its way to the printer brings a style of its own, into a frame that has this policy too.
-    `style-src 'self' 'sha256-${sha256(`\n${readFileSync(REPORT_STYLE, 'utf8')}`)}'`,
+    [`style-src 'sha256-${sha256(`\n${readFileSync(REPORT_STYLE, 'utf8')}`)}'`, ...inline(html, 'style')].join(' '),
     "img-src 'self' data:",
     "connect-src 'self'",
     "worker-src 'self'",
@@ -43,7 +45,10 @@ export function policyOf(html) {
 const META = /\n? *<meta http-equiv="Content-Security-Policy"[^>]*>/;
 
 function sealPage(file) {
-  const html = readFileSync(file, 'utf8').replace(META, '').replace(/\s*<!--[\s\S]*?-->/g, '');
+  const html = readFileSync(file, 'utf8')
+    .replace(META, '')
+    .replace(/\s*<!--[\s\S]*?-->/g, '')
+    .replace(INLINE, (all, begin, tag, text, end) => begin + lean(text) + end);
   const [charset] = html.match(/<meta charset="?utf-8"?\s*\/?>/i) ?? [];
   if (!charset) throw new Error(`${file} has no <meta charset> to put the policy behind`);
   const meta = `\n    <meta http-equiv="Content-Security-Policy" content="${policyOf(html)}">`;

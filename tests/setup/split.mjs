@@ -34,9 +34,14 @@ function replaced(text, what, by) {
   return text.replaceAll(what, by);
 }
 
-/** Parts load from hosts as well that do not know what a .wasm file is, as the first file does. */
-const loadedAnywhere = (link) =>
-  replaced(link, 'WebAssembly.instantiateStreaming(src, imports)', 'src.then((file) => file.arrayBuffer()).then((bytes) => WebAssembly.instantiate(bytes, imports))');
+/**
+ * Parts load from hosts as well that do not know what a .wasm file is, as the first file does; from the others while they come,
+ * since a browser keeps only of such what it compiled.
+ */
+const loadedAnywhere = (link) => replaced(link, 'WebAssembly.instantiateStreaming(src, imports)', `src.then((file) =>
+  file.headers.get('Content-Type')?.startsWith('application/wasm')
+    ? WebAssembly.instantiateStreaming(file, imports)
+    : file.arrayBuffer().then((bytes) => WebAssembly.instantiate(bytes, imports)))`);
 
 function split(folder) {
   const parts = join(folder, 'parts');

@@ -52,8 +52,7 @@ scenario('is sealed by the build: sealing it again changes nothing, and any chan
   for (const [name, bytes] of Object.entries(read())) assert.ok(bytes === built[name], name);
   assert.ok(built['worker.js'].includes(version));
   for (const name of Object.keys(built).filter((name) => name !== 'worker.js')) assert.ok(built['worker.js'].includes(JSON.stringify(name)), name);
-  const style = Object.keys(built).find((name) => name.endsWith('.css'));
-  writeFileSync(join(host.folder, style), `${built[style]}\n`);
+  writeFileSync(join(host.folder, 'manifest.webmanifest'), `${built['manifest.webmanifest']}\n`);
   assert.notEqual(seal(host.folder), version);
 }, { own: true });
 
@@ -118,16 +117,16 @@ scenario('offers a newer version, and leaves a half-typed number alone', async (
 scenario('an update that does not come whole changes nothing', async (hands) => {
   const { page, host } = hands;
   await begin(hands);
-  const style = readdirSync(host.folder).find((name) => name.startsWith('base-'));
-  const whole = readFileSync(join(host.folder, style), 'utf8');
+  const script = readdirSync(host.folder).find((name) => name.startsWith('parts-'));
+  const whole = readFileSync(join(host.folder, script), 'utf8');
   const wreck = {
-    'a file that is another one': () => writeFileSync(join(host.folder, style), `${whole}x`),
-    'a file that breaks off': () => writeFileSync(join(host.folder, style), whole.slice(0, 100)),
-    'a file that is missing': () => rmSync(join(host.folder, style)),
+    'a file that is another one': () => writeFileSync(join(host.folder, script), `${whole}x`),
+    'a file that breaks off': () => writeFileSync(join(host.folder, script), whole.slice(0, 100)),
+    'a file that is missing': () => rmSync(join(host.folder, script)),
   };
   let mark = 1;
   for (const [what, break_] of Object.entries(wreck)) {
-    writeFileSync(join(host.folder, style), `${whole}/* ${(mark += 1)} */`);
+    writeFileSync(join(host.folder, script), `${whole}/* ${(mark += 1)} */`);
     publish(host, `broken${mark}`);
     break_();
     assert.equal(await lookForNewer(page), 'redundant', what);
