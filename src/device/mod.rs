@@ -44,6 +44,17 @@ pub fn now() -> Instant {
     Instant::from_epoch_ms(date.get_time(), -(date.get_timezone_offset() as i32)).unwrap_or(Instant::EPOCH)
 }
 
+/// A slice of work ends with the first step after so many ms: a key pressed meanwhile waits no longer than that.
+const SLICE_MS: f64 = 20.0;
+
+/// Calls `step` as long as it says that there is more to do, for a slice of time.
+pub fn for_a_slice(step: &mut dyn FnMut() -> bool) {
+    let clock = property(&window(), "performance");
+    let ticks_ms = || clock.as_ref().and_then(|clock| call(clock, "now", &JsValue::UNDEFINED)?.as_f64());
+    let until = ticks_ms().unwrap_or_default() + SLICE_MS;
+    while step() && ticks_ms().is_some_and(|ms| ms < until) {}
+}
+
 /// Calls `tick` about every second, for as long as the part of the page that asked is there.
 pub fn every_second(tick: impl Fn() + 'static) {
     // Boxed, so that the page holds the code once.

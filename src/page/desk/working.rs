@@ -1,5 +1,5 @@
-//! Working a test out without holding up the screen: a panel that somebody stands over at once, the others one after
-//! another between frames, and all that only Results shows when Results asks for it.
+//! Working a test out without holding up the screen: a panel that somebody stands over at once, the others a few at a time
+//! between frames, and all that only Results shows when Results asks for it.
 
 use std::sync::Arc;
 
@@ -80,13 +80,14 @@ impl Working {
         self.tell();
     }
 
-    /// As long as some wait: one panel, and then the browser may draw before the next.
+    /// As long as some wait: a slice of them, and then the browser may draw before the next.
     fn go_on(self) {
         let asked = StoredValue::new(false);
-        let step = move || {
-            // The test may have been put away in the meantime.
+        let slice = move || {
             let first = self.first.try_get_untracked().flatten();
-            if self.memory.try_update_value(|memory| memory.step(first.as_ref())).is_some() {
+            let work = |memory: &mut Memory| device::for_a_slice(&mut || memory.step(first.as_ref()));
+            // The test may have been put away in the meantime.
+            if self.memory.try_update_value(work).is_some() {
                 asked.set_value(false);
                 self.tell();
             }
@@ -95,7 +96,7 @@ impl Working {
             let waiting = self.panels.with(|panels| !panels.waiting.is_empty());
             if waiting && !asked.get_value() {
                 asked.set_value(true);
-                device::after_frame(step);
+                device::after_frame(slice);
             }
         });
     }
