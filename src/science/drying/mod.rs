@@ -53,6 +53,7 @@ mod fit;
 mod forecast;
 mod kernel;
 pub mod least_squares;
+mod levels;
 mod model;
 mod noise;
 mod outcome;
@@ -69,6 +70,7 @@ mod swaps;
 
 pub use balance::Balance;
 pub use dated::{HORIZON_H, HoursUntil};
+pub use drift::{Doubt, Jump};
 pub use film::NoFilm;
 pub use forecast::forecast;
 pub use outcome::{

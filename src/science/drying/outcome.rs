@@ -1,6 +1,8 @@
 //! What a forecast answers, each part with its reason as data.
 
+use super::balance::Drifts;
 use super::dated::Curves;
+use super::drift::{Doubt, Jump};
 use super::least_squares::Stopped;
 use super::pool::{OlderUse, Trace};
 
@@ -30,6 +32,18 @@ impl Estimate {
             high: self.median + (self.high - self.median).hypot(1.96 * sd),
             ..self
         }
+    }
+
+    /// Each value that much higher.
+    ///
+    /// ```
+    /// use comb_scale::science::drying::Estimate;
+    /// let mass = Estimate { mean: 430.0, median: 430.1, low: 428.5, high: 430.5 };
+    /// assert_eq!(mass.moved(5.0).low, 433.5);
+    /// ```
+    #[must_use]
+    pub fn moved(self, by: f64) -> Self {
+        self.map(|m| m + by)
     }
 
     /// Width of the interval.
@@ -104,6 +118,8 @@ pub enum Standing {
         /// wrong, so it marks and asks for nothing.
         ask: bool,
     },
+    /// Left out because nobody can tell what the scale showed then; back once the blank does.
+    InDoubt(Doubt),
 }
 
 /// How the readings scatter.
@@ -235,6 +251,8 @@ pub enum Warning {
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
+    /// The scale jumped since the wet weight, and that is taken off.
+    Jumped(Jump),
     /// Area or solvent density are not usable; what needs them is left out.
     BadFilmScale,
     /// The solver did not reach its tolerance.
@@ -299,6 +317,8 @@ pub struct Forecast {
     pub floor_gross_g: f64,
     /// What else to say.
     pub warnings: Vec<Warning>,
+    pub(super) drifts: Drifts,
+    pub(super) wet_balance: u32,
     pub(super) curves: Curves,
     pub(super) trace: Trace,
 }
@@ -317,6 +337,52 @@ impl Forecast {
     #[must_use]
     pub fn too_early(&self) -> bool {
         matches!(self.verdict, Verdict::TooEarly(_))
+    }
+
+    /// How much more balance `balance` shows at `t_h` (test's clock, h) than the wet weight's did then, g: what is to be
+    /// added to a mass on the curve for what that scale will show. 0 where no blank tells.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 436.7), (48.0, 435.6)];
+    /// // Overnight the scale jumped by 5 g, as the blank shows.
+    /// let blank = readings.map(|(t_h, _)| Weighing::new(t_h, if t_h < 12.0 { 800.0 } else { 805.0 }));
+    /// let balance = Balance::new(Scale::new(0.1), &blank);
+    /// let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!((answer.drift_at_g(0, 72.0) - 5.0).abs() < 0.1);
+    /// assert!((answer.lost_g - 8.0).abs() < 0.1);
+    /// ```
+    #[must_use]
+    pub fn drift_at_g(&self, balance: u32, t_h: f64) -> f64 {
+        self.drifts.between((self.wet_balance, self.wet_t_h), (balance, t_h))
+    }
+
+    /// Jumps of the scale since the wet weight, in time order.
+    pub fn jumps(&self) -> impl Iterator<Item = &Jump> {
+        self.warnings.iter().filter_map(|warning| match warning {
+            Warning::Jumped(jump) => Some(jump),
+            _ => None,
+        })
+    }
+
+    /// What is in doubt about what balance `balance` showed at `t_h` (test's clock, h), where anything is.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 435.6)];
+    /// use comb_scale::science::drying::{Doubt, Standing};
+    /// // The newest weighing of the blank shows 5 g more, and no other says so yet.
+    /// let blank = readings.map(|(t_h, _)| Weighing::new(t_h, if t_h < 36.0 { 800.0 } else { 805.0 }));
+    /// let balance = Balance::new(Scale::new(0.1), &blank);
+    /// let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert_eq!(answer.doubt_at(0, 24.0), None);
+    /// assert_eq!(answer.readings[6], Standing::InDoubt(answer.doubt_at(0, 48.0).unwrap()));
+    /// ```
+    #[must_use]
+    pub fn doubt_at(&self, balance: u32, t_h: f64) -> Option<Doubt> {
+        self.drifts.too_doubtful((balance, t_h))
     }
 
     /// Has it settled?

@@ -6,6 +6,7 @@ mod behaviour;
 mod coats;
 mod dated;
 mod diffusion;
+mod jumps;
 mod judgement;
 mod nist;
 mod properties;
