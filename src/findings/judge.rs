@@ -88,6 +88,9 @@ impl Step {
     }
 }
 
+/// Divisions over which the blank's change is no drift any more (design choice).
+const JUMPS: f64 = 6.0;
+
 /// How long before or after a panel the blank may have been weighed to speak for it, h (design choice).
 const WITH_IT_H: f64 = 1.0;
 
@@ -135,8 +138,9 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
         Some(if moved_g.abs() > limit_g && again {
             Judged::fine(format!("{moved} since the last, and the same again: the scale jumped. That is taken off."))
         } else if moved_g.abs() > limit_g {
+            let has = if moved_g.abs() > JUMPS * scale.division_g { "jumped" } else { "drifted" };
             Judged::odd(format!(
-                "{moved} since the last: nothing left the blank, so the scale has drifted. Zero it and weigh the blank again."
+                "{moved} since the last: nothing left the blank, so the scale has {has}. Zero it and weigh the blank again."
             ))
         } else {
             Judged::fine(format!("{moved} since the last: the scale holds."))

@@ -2,7 +2,7 @@
 //! law, the scatter of a good scale, and what the scale is out by.
 
 use comb_scale::findings::{Findings, Judged, Tongue, judged, look_again};
-use comb_scale::quantity::Instant;
+use comb_scale::quantity::{Instant, Quantity};
 use comb_scale::record::{Action, History, Id, SprayTest};
 
 use super::{found, panels_of, test_of};
@@ -153,7 +153,7 @@ fn in_the_newest_round_the_blank_is_asked_for_and_not_the_panels() {
             let panel = said(&test, "p0", ROUNDS - 1);
             println!("   A0: {}", panel.said);
             let findings = found(&test);
-            alike(&findings, if size.abs() > 6.0 { &before } else { &still }, &context);
+            alike(&findings, if size.abs() > 1.0 { &before } else { &still }, &context);
             if size.abs() > 1.0 {
                 assert!(blank.odd && blank.said.ends_with("weigh the blank again."), "{}", blank.said);
                 assert_eq!(again(&test, ROUNDS - 1), ["b"], "{context}");

@@ -22,6 +22,10 @@ const LARGEST_INNOVATION: f64 = 0.6;
 /// The two sides of a gap differ by more than so many of their sd: a jump. Of a hundred tests of a hundred readings each
 /// that only scatter, under one reaches it.
 const JUMP_SDS: f64 = 5.0;
+/// The same at a reading that the person vouches for: what is asked is only whether it is more than scatter.
+const VOUCHED_SDS: f64 = 3.0;
+/// The newest reading waits for another where it is off by more than so many sd of what the filter expects.
+const NEWEST_SDS: f64 = 4.0;
 /// Readings that a side of a nearer jump stands on at least.
 const LEAST_ON_A_SIDE: u32 = 2;
 
@@ -91,7 +95,25 @@ impl Levels {
                 None => level += 1,
             }
         }
+        levels.let_the_newest_wait(readings);
         levels
+    }
+
+    /// The newest reading, near enough to be taken and yet hardly scatter, tells nothing until another stands beside it: the
+    /// filter would go part of the way, which is wrong whether the scale jumped or not.
+    fn let_the_newest_wait(&mut self, readings: &[OfBlank]) {
+        let Some(level) = self.starts.len().checked_sub(1) else { return };
+        let (start, newest) = (self.starts[level], readings.len() - 1);
+        if newest == start || !self.counts[newest] || readings[newest].sure {
+            return;
+        }
+        let mut filter = self.begun(readings, level);
+        for i in (start..newest).filter(|&i| self.counts[i] && (level == 0 || i > start)) {
+            filter = taken(filter, &readings[i]);
+        }
+        filter.reach(readings[newest].t_h);
+        let sd = (filter.variance + reading_variance(&readings[newest])).sqrt();
+        self.counts[newest] = (readings[newest].z - filter.mean).abs() <= NEWEST_SDS * sd;
     }
 
     /// The filter with which a level begins.
@@ -119,22 +141,24 @@ impl Levels {
         while i < readings.len() {
             let reading = &readings[i];
             filter.reach(reading.t_h);
-            if filter.near(reading) {
+            let near = filter.near(reading);
+            // One that the filter would just take as well goes with whom it is nearer to.
+            let most = (reading.z - filter.mean).abs().min(LARGEST_INNOVATION);
+            let agree = |&j: &usize| (reading.z - readings[j].z).abs() <= most;
+            let alone = (reading.sure && !near).then_some(i);
+            if let Some(jumped) = skipped.iter().copied().find(agree).or(alone) {
+                starts.push(jumped);
+                counts[jumped] = true;
+                filter = Filter::afresh(&readings[jumped]);
+                skipped.clear();
+                // Those behind it are looked at again, from there.
+                i = jumped;
+            } else if near {
                 filter.take(reading);
                 counts[i] = true;
                 skipped.clear();
             } else {
-                let agree = |&j: &usize| (reading.z - readings[j].z).abs() <= LARGEST_INNOVATION;
-                let alone = reading.sure.then_some(i);
                 skipped.push(i);
-                if let Some(jumped) = skipped[..skipped.len() - 1].iter().copied().find(agree).or(alone) {
-                    starts.push(jumped);
-                    counts[jumped] = true;
-                    filter = Filter::afresh(&readings[jumped]);
-                    skipped.clear();
-                    // Those behind it are looked at again, from there.
-                    i = jumped;
-                }
             }
             i += 1;
         }
@@ -155,6 +179,7 @@ impl Levels {
         }
         after.reverse();
         let mut before = self.begun(readings, level);
+        // (Place of its first reading, how many times what it takes.)
         let mut best: Option<(usize, f64)> = None;
         for k in 1..of.len() {
             let last = &readings[of[k - 1]];
@@ -164,9 +189,10 @@ impl Levels {
             }
             let gap = walked(after[k].t_h - last.t_h);
             let sds = (after[k].mean - before.mean).abs() / (after[k].variance + before.variance + gap).sqrt();
+            let takes = if readings[of[k]].sure { VOUCHED_SDS } else { JUMP_SDS };
             let both = weighed(&of[..k]) >= LEAST_ON_A_SIDE && weighed(&of[k..]) >= LEAST_ON_A_SIDE;
-            if both && sds > best.map_or(JUMP_SDS, |best| best.1) {
-                best = Some((k, sds));
+            if both && sds / takes > best.map_or(1.0, |best| best.1) {
+                best = Some((k, sds / takes));
             }
         }
         let (k, _) = best?;
