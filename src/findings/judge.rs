@@ -123,8 +123,11 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
         let at_h = clock_h(newest.map_or(Some(at), |newest| super::moment(test, newest))?);
         let number = test.rounds.all().iter().position(|known| known.id == *round).map(|place| place as u32);
         // What it moved by is told since the visit before, not since a repeat.
-        let earlier = on_it.iter().filter(|reading| reading.t_h < at_h && (reading.round != number || number.is_none()));
-        let before = earlier.reduce(|a, b| if b.t_h > a.t_h { b } else { a })?;
+        let last_by = |limit_h: f64| {
+            let other = |of: &&Weighing| of.t_h < limit_h && (of.round != number || number.is_none());
+            on_it.iter().filter(other).reduce(|a, b| if b.t_h > a.t_h { b } else { a })
+        };
+        let before = last_by(at_h)?;
         let Some(newest) = newest else {
             return Some(Judged::fine(format!("was {}", tongue.weight(before.gross_g, scale.division_g))));
         };
@@ -135,10 +138,13 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
         let since = |of: &&Weighing| of.t_h >= at_h || number.is_some() && of.round == number;
         let agree = on_it.iter().filter(since).filter(|of| (of.gross_g - gross_g).abs() <= limit_g);
         let again = newest.vouched || agree.count() > 1;
-        Some(if moved_g.abs() > limit_g && again {
-            Judged::fine(format!("{moved} since the last, and the same again: the scale jumped. That is taken off."))
+        let back = last_by(before.t_h).is_some_and(|of| (of.gross_g - gross_g).abs() <= limit_g);
+        let has = if moved_g.abs() > JUMPS * scale.division_g { "jumped" } else { "drifted" };
+        Some(if moved_g.abs() > limit_g && back {
+            Judged::fine(format!("{moved} since the last, as it was before that: the scale is back."))
+        } else if moved_g.abs() > limit_g && again {
+            Judged::fine(format!("{moved} since the last: the scale has {has}, and that is taken off."))
         } else if moved_g.abs() > limit_g {
-            let has = if moved_g.abs() > JUMPS * scale.division_g { "jumped" } else { "drifted" };
             Judged::odd(format!(
                 "{moved} since the last: nothing left the blank, so the scale has {has}. Zero it and weigh the blank again."
             ))

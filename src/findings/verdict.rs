@@ -48,7 +48,7 @@ impl Settled {
 pub struct Flag {
     /// Which one.
     pub weigh_in: Id,
-    /// What about it: `set_aside`, `off_the_curve`.
+    /// What about it: `set_aside`, `off_the_curve`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
     pub kind: &'static str,
     /// The panel it may have been swapped with.
     pub swap_with: Option<Id>,
@@ -77,13 +77,23 @@ pub(super) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
     let said = |(place, (id, _)): (usize, &(Id, Weighing))| {
         let (kind, says) = match standing(place)? {
             Standing::Kept => return None,
-            Standing::InDoubt(doubt) => (WAITS, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g()))),
+            Standing::InDoubt(doubt) => {
+                (WAITS, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
+            }
             Standing::SetAside => ("set_aside", set_aside_said(panel, id)),
             Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
             Standing::Slip { off_by_g, ask } => {
                 let then = if ask { " Weigh it again." } else { "" };
-                let off = tongue.change(off_by_g, work.card.division_g());
-                ("off_the_curve", format!("{off} off what the other weights say, so left out of the curve.{then}"))
+                let division = work.card.division_g();
+                let off = tongue.change(off_by_g, division);
+                let says = match as_the_blank(work, place, off_by_g) {
+                    Some(by_g) => format!(
+                        "{off} off what the other weights say; the blank was {} off too, so the scale was out. Left out of the curve.",
+                        tongue.change(by_g, division)
+                    ),
+                    None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
+                };
+                ("off_the_curve", says)
             }
         };
         Some(flag(id, kind, says))
@@ -91,16 +101,30 @@ pub(super) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
     work.card.weigh_ins.iter().enumerate().filter_map(said).collect()
 }
 
+/// How far off the blank was on the visit of a weight that is off as far, g.
+fn as_the_blank(work: &PanelWork, place: usize, off_by_g: f64) -> Option<f64> {
+    let (forecast, weighing) = (work.forecast.as_ref().ok()?, &work.card.weigh_ins[place].1);
+    let by_g = forecast.blank_skipped_g(weighing.balance, weighing.t_h)?;
+    // Both sides scatter, and so does what the other weights say.
+    let apart = ALIKE_SDS * std::f64::consts::SQRT_2 * forecast.noise.model_sd_g;
+    ((by_g - off_by_g).abs() <= apart).then_some(by_g)
+}
+
+/// Two readings off by as much as each other differ by no more than so many of their sd.
+const ALIKE_SDS: f64 = 4.0;
+
 /// The kind of a weight that is no worse than the scale it was weighed on: it waits for the blank.
 pub(super) const WAITS: &str = "waits_for_the_blank";
 
 fn doubt_said(doubt: &Doubt, by: String) -> String {
     match doubt {
-        Doubt::Unconfirmed(_) => format!(
-            "The blank is {by} off, weighed once: the scale jumped, or the blank's weight is a slip. Weigh the blank again; until then this weight waits."
-        ),
+        Doubt::Unconfirmed(_) => {
+            format!("The blank was {by} off, weighed only once: weigh the blank again. Until then this weight waits.")
+        }
         Doubt::Between(_) => {
-            format!("The scale jumped by {by} before or after this weight, nobody can tell which: left out of the curve.")
+            format!(
+                "The scale jumped by {by} before or after this weight, nobody can tell which: left out of the curve."
+            )
         }
     }
 }

@@ -74,7 +74,14 @@ impl Shop {
 }
 
 fn said(test: &SprayTest, owner: &str, round: usize) -> Judged {
-    judged(test, &panels_of(test), &Id::from(owner), &Id::from(format!("r{round}").as_str()), at(round, 30.0), &Tongue::default())
+    judged(
+        test,
+        &panels_of(test),
+        &Id::from(owner),
+        &Id::from(format!("r{round}").as_str()),
+        at(round, 30.0),
+        &Tongue::default(),
+    )
 }
 
 /// Which of the walk are to be looked at again.
@@ -82,7 +89,8 @@ fn again(test: &SprayTest, round: usize) -> Vec<String> {
     let (panels, tongue) = (panels_of(test), Tongue::default());
     let round_id = Id::from(format!("r{round}").as_str());
     let all = ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}")));
-    all.filter(|owner| look_again(test, &panels, &Id::from(owner.as_str()), &round_id, at(round, 30.0), &tongue)).collect()
+    all.filter(|owner| look_again(test, &panels, &Id::from(owner.as_str()), &round_id, at(round, 30.0), &tongue))
+        .collect()
 }
 
 /// (final mass, still to lose, widths of both) of each panel, g.
@@ -184,7 +192,10 @@ fn what_is_expected_is_what_the_scale_will_show() {
     let newest = format!("p0w{}", ROUNDS - 1);
     history.act(Action::Remove(Id::from(newest.as_str()))).unwrap();
     let once = said(history.test(), "p0", ROUNDS - 1).said;
-    assert!(once.starts_with("was 417.") && once.contains("expects 421.") && once.ends_with(" g if the scale jumped"), "{once}");
+    assert!(
+        once.starts_with("was 417.") && once.contains("expects 421.") && once.ends_with(" g if the scale jumped"),
+        "{once}"
+    );
     let weigh_in = Id::from(format!("w{}", ROUNDS - 1).as_str());
     history.act(Action::Vouch { owner: Id::from("b"), weigh_in }).unwrap();
     let again = said(history.test(), "p0", ROUNDS - 1).said;
@@ -226,4 +237,37 @@ fn many_jumps_are_told_in_one_sentence() {
     assert!(remark.starts_with("The scale jumped 5 times, by up to "), "{remark}");
     assert!(flags(&findings).is_empty(), "{:?}", flags(&findings));
     alike(&findings, &found(&shop.test()), "five jumps");
+}
+
+/// A scale that was out on one visit and back on the next, the blank weighed once on each: the weights of that visit are
+/// left out, and the scale is named; the person's word takes them in.
+#[test]
+fn a_scale_that_was_out_for_one_visit_is_named() {
+    let shop = Shop { division_g: 0.1, rounds: ROUNDS, jump: (0, 0.0) };
+    let out = ROUNDS - 5;
+    let mut history = History::new(shop.test(), "phone");
+    for owner in ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}"))) {
+        let id = if owner == "b" { format!("w{out}") } else { format!("{owner}w{out}") };
+        let slot = comb_scale::record::Slot::WeighIn(Id::from(owner.as_str()), Id::from(id.as_str()));
+        let shown = slot.read(history.test()).unwrap();
+        history.act(Action::Fill(slot, Some(shown + 5.0))).unwrap();
+    }
+    let still = found(&shop.test());
+    let findings = found(history.test());
+    alike(&findings, &still, "out for one visit");
+    let flags_now = flags(&findings);
+    assert_eq!(flags_now.len(), PANELS);
+    for says in flags_now {
+        assert!(says.contains("; the blank was +5.") && says.contains(" off too, so the scale was out."), "{says}");
+    }
+    let (blank, next) = (said(history.test(), "b", out), said(history.test(), "b", out + 1));
+    assert!(blank.odd && blank.said.contains("the scale has jumped"), "{}", blank.said);
+    assert!(!next.odd && next.said.ends_with("the scale is back."), "{}", next.said);
+
+    let weigh_in = Id::from(format!("w{out}").as_str());
+    history.act(Action::Vouch { owner: Id::from("b"), weigh_in }).unwrap();
+    let findings = found(history.test());
+    alike(&findings, &still, "out for one visit, and known to have been");
+    assert!(flags(&findings).is_empty(), "{:?}", flags(&findings));
+    assert!(findings.panels[0].remarks.iter().filter(|remark| remark.contains("The scale jumped by")).count() == 2);
 }

@@ -40,7 +40,10 @@ static TEXTS: [Text; 25] = [
         formula: "wet weight − (newest weight − drift of the scale)",
         inputs: &["wet_gross", "newest_gross", "drift"],
         source: CURVE,
-        assumes: &["What the blank shows is the scale's drift and its jumps.", "Readings set aside or off the curve are left out."],
+        assumes: &[
+            "What the blank shows is the scale's drift and its jumps.",
+            "Readings set aside or off the curve are left out.",
+        ],
     },
     Text {
         key: "lost_share",

@@ -43,7 +43,7 @@ fn odd(walk: Walk, owner: Id, weigh_in: Id, flag: Option<Flag>, said: String) ->
     let blank = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
     let vouch = (left_out || blank).then(|| {
         let action = Action::Vouch { owner: owner.clone(), weigh_in: weigh_in.clone() };
-        let says = if blank { "Weighed again, it shows the same" } else { "It is right: take it in" };
+        let says = if blank { "It is right: the scale jumped" } else { "It is right: take it in" };
         button("", says, move || {
             desk.press(action.clone());
             walk.go_on();

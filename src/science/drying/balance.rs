@@ -239,6 +239,11 @@ impl Drifts {
         self.part(at.0)?.2.too_doubtful(at.1)
     }
 
+    /// [`Drift::skipped_about`] of the balance named.
+    pub fn skipped_about(&self, at: (u32, f64)) -> Option<f64> {
+        self.part(at.0)?.2.skipped_about(at.1)
+    }
+
     /// Jumps of the balances that a panel was read on, from one time to another.
     pub fn jumps(&self, from_h: f64, to_h: f64) -> Vec<Jump> {
         self.parts.iter().flat_map(|(_, _, drift)| drift.jumps(from_h, to_h)).collect()

@@ -16,6 +16,9 @@ const MOST_DOUBT: f64 = 0.25;
 /// later without the blank is judged by the panels alone (design choice).
 const WAITS_H: f64 = 6.0;
 
+/// How far apart a panel and a blank weighed on one visit may be, h (design choice).
+const SAME_VISIT_H: f64 = 1.0;
+
 /// A reading of the blank.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct OfBlank {
@@ -77,7 +80,9 @@ type Doubted = (Doubt, f64);
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Drift {
     states: Vec<State>,
-    /// Far-off readings since the last good one: (time h, how far off, g).
+    /// Skipped readings: (time h, how far off, g).
+    skipped: Vec<(f64, f64)>,
+    /// Those of them since the last good one.
     open: Vec<(f64, f64)>,
     /// The last good reading, h.
     known_h: f64,
@@ -93,14 +98,18 @@ impl Drift {
         for level in 0..levels.starts.len() {
             smooth_level(&readings, &levels, level, &mut states);
         }
-        let last = states.last().map_or(0.0, |s| s.mean);
-        let known = levels.counts.iter().rposition(|counts| *counts);
-        let open = readings.iter().skip(known.map_or(0, |i| i + 1)).map(|b| (b.t_h, (b.z - last) * u)).collect();
         for s in &mut states {
             s.mean *= u;
             s.variance *= u * u;
         }
-        Self { states, open, known_h: known.map_or(0.0, |i| readings[i].t_h), u }
+        let known = levels.counts.iter().rposition(|counts| *counts);
+        let known_h = known.map_or(0.0, |i| readings[i].t_h);
+        let mut drift = Self { states, skipped: Vec::new(), open: Vec::new(), known_h, u };
+        let off = |(b, _): (&OfBlank, &bool)| (b.t_h, b.z - drift.at(b.t_h));
+        drift.skipped = blank.iter().zip(&levels.counts).filter(|(_, counts)| !**counts).map(off).collect();
+        let open = blank.len() - known.map_or(0, |i| i + 1);
+        drift.open = drift.skipped[drift.skipped.len() - open..].to_vec();
+        drift
     }
 
     /// Drift at `t_h`, g, and its variance, g²: between blank readings a random walk's smoothed mean is a straight line; before
@@ -194,6 +203,12 @@ impl Drift {
             }
         };
         (variance > 0.0).then_some((Doubt::Unconfirmed(by), variance))
+    }
+
+    /// How far off a blank reading of about that time was that is skipped, g: a slip, or a scale that was out for one visit.
+    pub fn skipped_about(&self, t_h: f64) -> Option<f64> {
+        let near = self.skipped.iter().filter(|skipped| (skipped.0 - t_h).abs() <= SAME_VISIT_H);
+        near.min_by(|a, b| (a.0 - t_h).abs().total_cmp(&(b.0 - t_h).abs())).map(|skipped| skipped.1)
     }
 
     /// The doubt at a time where it is so great that a reading tells nothing.

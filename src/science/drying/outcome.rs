@@ -358,6 +358,24 @@ impl Forecast {
         self.drifts.between((self.wet_balance, self.wet_t_h), (balance, t_h))
     }
 
+    /// How far off the blank was that was weighed on balance `balance` within an hour of `t_h` (test's clock, h) and is
+    /// skipped, as no other weighing of it says the same, g: a slip of the blank, or a scale that was out for one visit.
+    ///
+    /// ```
+    /// # use comb_scale::science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
+    /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 436.7), (48.0, 430.6)];
+    /// let blank = readings.map(|(t_h, _)| Weighing::new(t_h, if t_h == 24.0 { 805.0 } else { 800.0 }));
+    /// let balance = Balance::new(Scale::new(0.1), &blank);
+    /// let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+    /// let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
+    /// assert!((answer.blank_skipped_g(0, 24.2).unwrap() - 5.0).abs() < 0.1);
+    /// assert_eq!(answer.blank_skipped_g(0, 48.0), None);
+    /// ```
+    #[must_use]
+    pub fn blank_skipped_g(&self, balance: u32, t_h: f64) -> Option<f64> {
+        self.drifts.skipped_about((balance, t_h))
+    }
+
     /// Jumps of the scale since the wet weight, in time order.
     pub fn jumps(&self) -> impl Iterator<Item = &Jump> {
         self.warnings.iter().filter_map(|warning| match warning {

@@ -117,7 +117,8 @@ fn a_confirmed_jump_is_taken_off() {
             let level = |t: f64| if t >= rounds[at] { by } else { 0.0 };
             let f = told(&rounds, &[], &blank(&rounds, level), level);
             let context = format!("{by} g from round {at}: {:?}", jumps(&f));
-            if divisions >= 7.0 || divisions >= 5.0 && at == 7 {
+            // One reading before it, and the start itself is uncertain: a little more is needed.
+            if divisions >= if at == 1 { 10.0 } else { 7.0 } {
                 let [jump] = jumps(&f)[..] else { panic!("{context}") };
                 assert_eq!((jump.after_h, jump.by_h), (rounds[at - 1], rounds[at]), "{context}");
                 assert!((jump.by_g - by).abs() < 0.2, "{context}");
@@ -258,7 +259,10 @@ fn a_slow_ramp_is_followed() {
         let plainly = worst(rounds.iter().zip(&states).map(|(&t, s)| s.0 - states[0].0 - level(t)).collect());
         let seen = jumps(&f).len();
         println!("{per_day} g a day: {seen} jumps, {now:.2} g off at worst; by the plain smoother {plainly:.2} g");
-        assert!(now < 1.05 * plainly + 0.02 && now < 0.7, "{per_day} g a day: {now} g off, plainly {plainly}");
+        assert!(
+            now < 1.05 * plainly + 0.02 && now < 0.2 + 3.0 * per_day,
+            "{per_day} g a day: {now} g off, plainly {plainly}"
+        );
         assert!(per_day > 0.05 || seen == 0);
     }
 }
@@ -280,7 +284,15 @@ fn a_jump_on_one_of_two_balances() {
     let rounds = rounds(14);
     let on = |t: f64| u32::from(t >= rounds[5]);
     let run = |by: f64| {
-        let level = |t: f64| if t >= rounds[9] { 0.7 + by } else if on(t) == 1 { 0.7 } else { 0.0 };
+        let level = |t: f64| {
+            if t >= rounds[9] {
+                0.7 + by
+            } else if on(t) == 1 {
+                0.7
+            } else {
+                0.0
+            }
+        };
         let read = |(i, &t): (usize, &f64)| {
             let gross_g = shown(gross(t) + level(t) + scatter(i));
             Weighing { balance: on(t), ..Weighing::new(t + 0.1, gross_g) }
