@@ -5,6 +5,8 @@
 //!
 //! A scale also jumps: moved, knocked, zeroed badly, a new battery. No random walk follows that, so the readings are first
 //! sorted into levels ([`super::levels`]); each is smoothed by itself, and nothing is drawn across the jump between two.
+//! The method that this follows only skips readings far from the filter's state, and so loses the scale for good at its first
+//! jump. Without one the two are the same to the last digit (`tests/science/drying/jumps.rs`).
 
 use super::levels::{Filter, Levels, walked};
 
