@@ -20,15 +20,17 @@ fn at(round: usize, minutes: f64) -> Instant {
     start.plus_hours(round_h(round) + minutes / 60.0)
 }
 
-/// Scatter of half a division, the same at each run.
+/// Even between minus and plus a half, the same at each run.
 fn scatter(i: usize) -> f64 {
-    1.73 * (((i as f64 + 1.0) * 0.618_033_988_749_895).fract() - 0.5)
+    (((i as f64 + 1.0) * 0.618_033_988_749_895).fract() - 0.5)
 }
 
 /// What a test is made of.
 #[derive(Clone, Copy)]
 struct Shop {
     division_g: f64,
+    /// Over how many divisions its weights scatter before they are rounded.
+    rough: f64,
     rounds: usize,
     /// From which round on the scale shows how many divisions more.
     jump: (usize, f64),
@@ -37,7 +39,7 @@ struct Shop {
 impl Shop {
     fn shown(&self, g: f64, round: usize, i: usize) -> f64 {
         let out = if round >= self.jump.0 { self.jump.1 } else { 0.0 };
-        ((g / self.division_g + scatter(i) * 0.6).round() + out) * self.division_g
+        ((g / self.division_g + scatter(i) * self.rough).round() + out) * self.division_g
     }
 
     fn test(&self) -> SprayTest {
@@ -120,17 +122,20 @@ fn flags(findings: &Findings) -> Vec<String> {
     findings.panels.iter().flat_map(|panel| panel.flags.iter().map(|flag| flag.says.clone())).collect()
 }
 
+/// Division, g, and how roughly it weighs: a good scale, and one as is assumed where nobody measured it.
+const SCALES: [(f64, f64); 4] = [(0.1, 1.0), (0.01, 1.0), (0.1, 2.4), (0.01, 2.4)];
+
 const SIZES: [f64; 6] = [1.0, -1.0, 5.0, -5.0, 50.0, -50.0];
 
 #[test]
 fn a_jump_five_rounds_ago_is_taken_off_and_nothing_is_odd() {
-    for division_g in [0.1, 0.01] {
-        let still = found(&Shop { division_g, rounds: ROUNDS, jump: (0, 0.0) }.test());
+    for (division_g, rough) in SCALES {
+        let still = found(&Shop { division_g, rough, rounds: ROUNDS, jump: (0, 0.0) }.test());
         let odd_still = flags(&still).len();
         for size in SIZES {
-            let test = Shop { division_g, rounds: ROUNDS, jump: (ROUNDS - 5, size) }.test();
+            let test = Shop { division_g, rough, rounds: ROUNDS, jump: (ROUNDS - 5, size) }.test();
             let findings = found(&test);
-            let context = format!("{size} divisions of {division_g} g, five rounds ago");
+            let context = format!("{size} divisions of {division_g} g, rough {rough}, five rounds ago");
             alike(&findings, &still, &context);
             assert_eq!(flags(&findings).len(), odd_still, "{context}: {:?}", flags(&findings));
             for round in [ROUNDS - 5, ROUNDS - 1] {
@@ -150,12 +155,12 @@ fn a_jump_five_rounds_ago_is_taken_off_and_nothing_is_odd() {
 
 #[test]
 fn in_the_newest_round_the_blank_is_asked_for_and_not_the_panels() {
-    for division_g in [0.1, 0.01] {
-        let before = found(&Shop { division_g, rounds: ROUNDS - 1, jump: (0, 0.0) }.test());
-        let still = found(&Shop { division_g, rounds: ROUNDS, jump: (0, 0.0) }.test());
+    for (division_g, rough) in SCALES {
+        let before = found(&Shop { division_g, rough, rounds: ROUNDS - 1, jump: (0, 0.0) }.test());
+        let still = found(&Shop { division_g, rough, rounds: ROUNDS, jump: (0, 0.0) }.test());
         for size in SIZES {
-            let test = Shop { division_g, rounds: ROUNDS, jump: (ROUNDS - 1, size) }.test();
-            let context = format!("{size} divisions of {division_g} g, newest round, weighed once");
+            let test = Shop { division_g, rough, rounds: ROUNDS, jump: (ROUNDS - 1, size) }.test();
+            let context = format!("{size} divisions of {division_g} g, rough {rough}, newest round, weighed once");
             let blank = said(&test, "b", ROUNDS - 1);
             println!("   blank: {}", blank.said);
             let panel = said(&test, "p0", ROUNDS - 1);
@@ -173,7 +178,8 @@ fn in_the_newest_round_the_blank_is_asked_for_and_not_the_panels() {
             let (owner, weigh_in) = (Id::from("b"), Id::from(format!("w{}", ROUNDS - 1).as_str()));
             history.act(Action::Vouch { owner, weigh_in }).unwrap();
             let test = history.test();
-            let context = format!("{size} divisions of {division_g} g, newest round, and the same again");
+            let context =
+                format!("{size} divisions of {division_g} g, rough {rough}, newest round, and the same again");
             let findings = found(test);
             alike(&findings, &still, &context);
             assert_eq!(flags(&findings).len(), flags(&still).len(), "{context}: {:?}", flags(&findings));
@@ -187,7 +193,7 @@ fn in_the_newest_round_the_blank_is_asked_for_and_not_the_panels() {
 /// Before a panel is weighed in a round whose blank has jumped, what the scale will show is told with the jump.
 #[test]
 fn what_is_expected_is_what_the_scale_will_show() {
-    let shop = Shop { division_g: 0.1, rounds: ROUNDS, jump: (ROUNDS - 1, 50.0) };
+    let shop = Shop { division_g: 0.1, rough: 1.0, rounds: ROUNDS, jump: (ROUNDS - 1, 50.0) };
     let mut history = History::new(shop.test(), "phone");
     let newest = format!("p0w{}", ROUNDS - 1);
     history.act(Action::Remove(Id::from(newest.as_str()))).unwrap();
@@ -211,7 +217,7 @@ fn what_is_expected_is_what_the_scale_will_show() {
 /// A scale that nobody zeroes: one sentence for all of its jumps.
 #[test]
 fn many_jumps_are_told_in_one_sentence() {
-    let shop = Shop { division_g: 0.1, rounds: ROUNDS, jump: (0, 0.0) };
+    let shop = Shop { division_g: 0.1, rough: 1.0, rounds: ROUNDS, jump: (0, 0.0) };
     let mut test = shop.test();
     for (i, from) in [6, 10, 14, 18].into_iter().enumerate() {
         let other = Shop { jump: (from, 20.0 + 15.0 * i as f64), ..shop }.test();
@@ -243,7 +249,7 @@ fn many_jumps_are_told_in_one_sentence() {
 /// left out, and the scale is named; the person's word takes them in.
 #[test]
 fn a_scale_that_was_out_for_one_visit_is_named() {
-    let shop = Shop { division_g: 0.1, rounds: ROUNDS, jump: (0, 0.0) };
+    let shop = Shop { division_g: 0.1, rough: 1.0, rounds: ROUNDS, jump: (0, 0.0) };
     let out = ROUNDS - 5;
     let mut history = History::new(shop.test(), "phone");
     for owner in ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}"))) {

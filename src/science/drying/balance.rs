@@ -7,6 +7,7 @@ use super::drift::{Doubt, Drift, Jump, OfBlank};
 use super::noise::{SumOfSquares, UNIT, largest_scatter, scatter};
 use super::outcome::NoForecast;
 use super::panel::{Say, Scale, Weighing};
+use super::readings::MOST_DIVISIONS;
 
 /// A balance with the readings of its blank, made once and shared by its panels; or several balances, tied by one blank
 /// ([`Balance::joined`]).
@@ -33,7 +34,7 @@ struct Part {
 
 impl Balance {
     /// Takes a balance's blank readings, in any order; none at all is fine, and so are rounds in which the blank was
-    /// forgotten. Readings set aside or not finite are left out. One far off the others is taken for a jump of the scale
+    /// forgotten. Readings set aside, not finite or over 10⁷ divisions are left out. One far off the others is taken for a jump of the scale
     /// when another agrees with it, or when the person vouches for it ([`Say::Keep`]).
     ///
     /// ```
@@ -43,9 +44,10 @@ impl Balance {
     /// ```
     #[must_use]
     pub fn new(scale: Scale, blank: &[Weighing]) -> Self {
+        let absurd = |g: f64| g.abs() > MOST_DIVISIONS * scale.division_g;
         let mut kept: Vec<OfBlank> = blank
             .iter()
-            .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite())
+            .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite() && !absurd(w.gross_g))
             .map(|w| OfBlank { t_h: w.t_h, z: w.gross_g, sure: w.say == Say::Keep })
             .collect();
         crate::order::sort_by(&mut kept, |a, b| a.t_h.total_cmp(&b.t_h).then(a.z.total_cmp(&b.z)));

@@ -229,15 +229,15 @@ fn share(n: f64, f: f64) -> f64 {
 fn smooth_level(readings: &[OfBlank], levels: &Levels, level: usize, states: &mut Vec<State>) {
     let begin = states.len();
     let start = levels.starts[level];
-    // (Variance predicted just before each.)
+    // The variance just before each.
     let mut predicted = Vec::new();
     let mut filter = levels.begun(readings, level);
-    for i in start..levels.end(level) {
-        filter.reach(readings[i].t_h);
+    for (i, reading) in readings.iter().enumerate().take(levels.end(level)).skip(start) {
+        filter.reach(reading.t_h);
         predicted.push(filter.variance);
         // A level after a jump begins with its first reading taken.
         if levels.counts[i] && (level == 0 || i > start) {
-            filter.take(&readings[i]);
+            filter.take(reading);
         }
         let Filter { t_h, mean, variance } = filter;
         states.push(State { t_h, mean, variance, level });

@@ -8,7 +8,7 @@ use super::outcome::{NoForecast, Standing};
 use super::panel::{Panel, Say, Weighing};
 
 /// Masses over this many divisions, and ages over [`LONGEST_H`], can not be meant.
-const MOST_DIVISIONS: f64 = 1e7;
+pub(crate) const MOST_DIVISIONS: f64 = 1e7;
 const LONGEST_H: f64 = 1e6;
 /// The model's own floor: a thousandth of the wet coat.
 const MODEL_FLOOR: f64 = 0.001;

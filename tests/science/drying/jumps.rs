@@ -278,6 +278,30 @@ fn two_hundred_blanks() {
     assert!(jumps(&told(&rounds, &[], &blank(&rounds, |_| 0.0), |_| 0.0)).is_empty());
 }
 
+/// Weights and times of the blank that nobody can mean, vouched for or not, all at once or none: an answer, in numbers.
+#[test]
+fn absurd_blanks() {
+    let rounds = rounds(10);
+    for say in [Say::Nothing, Say::Keep] {
+        for gross_g in [1e308, -1e300, 1e6, 0.0, -5.0] {
+            let mut blank = blank(&rounds, |_| 0.0);
+            for at in [0, 4, 9] {
+                (blank[at].gross_g, blank[at].say) = (gross_g, say);
+            }
+            for blank in [&blank[..], &blank[..1], &blank[9..], &[]] {
+                let f = told(&rounds, &[], blank, |_| 0.0);
+                let numbers = [f.final_gross_g.mean, f.lost_g, f.noise.drift_sd_g, f.still_to_lose_g.q90];
+                assert!(numbers.iter().all(|n| n.is_finite()), "{gross_g} g, {say:?}: {numbers:?}");
+            }
+        }
+    }
+    // All of a round at one time, as of a round that was entered later: a repeat at the same minute confirms as well.
+    let mut blank = blank(&rounds, |t| if t >= rounds[9] { 5.0 } else { 0.0 });
+    blank.push(blank[9]);
+    let f = told(&rounds, &[rounds[9]], &blank, |t| if t >= rounds[9] { 5.0 } else { 0.0 });
+    assert!(all_kept(&f) && jumps(&f).len() == 1, "{:?}", f.readings);
+}
+
 /// On one of two balances: the other is not touched by it.
 #[test]
 fn a_jump_on_one_of_two_balances() {
