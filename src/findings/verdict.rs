@@ -210,7 +210,7 @@ fn tongue_symbol(tongue: &Tongue) -> &'static str {
 pub(super) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
     let mut said = on_the_card(&work.card, tongue);
     if let Ok(forecast) = &work.forecast {
-        said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, tongue)));
+        said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
         said.extend(jumps_said(work, forecast, tongue));
         if forecast.belief == Belief::Older {
             let used = forecast.older.iter().filter(|older| matches!(older, OlderUse::Used { .. })).count();
@@ -261,9 +261,13 @@ fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<Str
 /// Jumps of the scale that are told one by one.
 const MOST_JUMPS_SAID: usize = 2;
 
-fn warn(warning: &Warning, tongue: &Tongue) -> Option<String> {
+fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> {
     Some(match warning {
         Warning::Jumped(_) => return None,
+        Warning::FirstBlankOff { by_g } => format!(
+            "The blank's first weight is {} off all later ones and counts as a slip; if the scale jumped after it, say so at the blank's second weight.",
+            tongue.change(*by_g, work.card.division_g())
+        ),
         Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),
         Warning::Rises { by_g } => format!(
             "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",

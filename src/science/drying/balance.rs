@@ -241,6 +241,11 @@ impl Drifts {
         self.part(at.0)?.2.too_doubtful(at.1)
     }
 
+    /// [`Drift::first_off`] of the balance named.
+    pub fn first_off(&self, balance: u32) -> Option<f64> {
+        self.part(balance)?.2.first_off()
+    }
+
     /// [`Drift::skipped_about`] of the balance named.
     pub fn skipped_about(&self, at: (u32, f64)) -> Option<f64> {
         self.part(at.0)?.2.skipped_about(at.1)

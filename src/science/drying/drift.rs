@@ -207,6 +207,12 @@ impl Drift {
         (variance > 0.0).then_some((Doubt::Unconfirmed(by), variance))
     }
 
+    /// How far the very first reading lies off all others, g, where it is skipped for that.
+    pub fn first_off(&self) -> Option<f64> {
+        let (first, skipped) = (self.states.first()?, self.skipped.first()?);
+        (skipped.0 < first.t_h).then_some(skipped.1)
+    }
+
     /// How far off a blank reading of about that time was that is skipped, g: a slip, or a scale that was out for one visit.
     pub fn skipped_about(&self, t_h: f64) -> Option<f64> {
         let near = self.skipped.iter().filter(|skipped| (skipped.0 - t_h).abs() <= SAME_VISIT_H);
@@ -235,8 +241,7 @@ fn smooth_level(readings: &[OfBlank], levels: &Levels, level: usize, states: &mu
     for (i, reading) in readings.iter().enumerate().take(levels.end(level)).skip(start) {
         filter.reach(reading.t_h);
         predicted.push(filter.variance);
-        // A level after a jump begins with its first reading taken.
-        if levels.counts[i] && (level == 0 || i > start) {
+        if levels.counts[i] && !(levels.begins_taken(level) && i == start) {
             filter.take(reading);
         }
         let Filter { t_h, mean, variance } = filter;

@@ -348,6 +348,9 @@ impl Facts<'_> {
         if !r.drifts.known() {
             warnings.push(Warning::NoBlank);
         }
+        if let Some(by_g) = r.drifts.first_off(r.wet_at().0) {
+            warnings.push(Warning::FirstBlankOff { by_g });
+        }
         warnings.extend(r.drifts.jumps(r.wet_t_h, r.wet_t_h + age).into_iter().map(Warning::Jumped));
         if self.panel.film.is_some_and(|f| !f.usable()) {
             warnings.push(Warning::BadFilmScale);

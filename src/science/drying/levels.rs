@@ -3,7 +3,8 @@
 //! Far jumps first: the filter skips a reading far from its state, as it may be a slip of the blank (misread, another
 //! panel on the scale), and a lone one stays skipped: nothing else tells a slip from a jump. But when another such reading
 //! agrees with it, both would have to be the same slip; the scale has jumped, and a filter begun afresh at the first of
-//! them takes over. One that the person vouches for (weighed again, it was the same) needs no other.
+//! them takes over. One that the person vouches for (weighed again, it was the same) needs no other. The very first is no
+//! better than a later one: alone against all others it is skipped as well, unless the person vouches for it or the next.
 //!
 //! Nearer jumps the filter would follow only over several readings, and be wrong on both sides of them. They show once
 //! readings lie on both sides: at each gap the level told by those after it alone is compared with the level told by those
@@ -108,7 +109,7 @@ impl Levels {
             return;
         }
         let mut filter = self.begun(readings, level);
-        for i in (start..newest).filter(|&i| self.counts[i] && (level == 0 || i > start)) {
+        for i in (start..newest).filter(|&i| self.counts[i] && !(self.begins_taken(level) && i == start)) {
             filter = taken(filter, &readings[i]);
         }
         filter.reach(readings[newest].t_h);
@@ -119,7 +120,12 @@ impl Levels {
     /// The filter with which a level begins.
     pub fn begun(&self, readings: &[OfBlank], level: usize) -> Filter {
         let start = &readings[self.starts[level]];
-        if level == 0 { Filter::first(start.t_h) } else { Filter::afresh(start) }
+        if self.begins_taken(level) { Filter::afresh(start) } else { Filter::first(start.t_h) }
+    }
+
+    /// Whether the filter with which a level begins has taken its first reading already: all but the one from the very first.
+    pub fn begins_taken(&self, level: usize) -> bool {
+        level > 0 || self.starts[0] > 0
     }
 
     /// Where a level ends: behind its last reading that counts, or of the newest level behind its last.
@@ -162,6 +168,13 @@ impl Levels {
             }
             i += 1;
         }
+        if let Some(&second) = starts.get(1)
+            && counts[1..second].iter().all(|counts| !counts)
+            && !(readings[0].sure || readings[second].sure)
+        {
+            starts.remove(0);
+            counts[0] = false;
+        }
         Self { starts, counts }
     }
 
@@ -183,8 +196,7 @@ impl Levels {
         let mut best: Option<(usize, f64)> = None;
         for k in 1..of.len() {
             let last = &readings[of[k - 1]];
-            // A level after a jump begins with its first reading taken.
-            if level == 0 || k > 1 {
+            if k > 1 || !self.begins_taken(level) {
                 before = taken(before, last);
             }
             let gap = walked(after[k].t_h - last.t_h);

@@ -51,6 +51,7 @@ mod drift;
 mod film;
 mod fit;
 mod forecast;
+mod jumped;
 mod kernel;
 pub mod least_squares;
 mod levels;
