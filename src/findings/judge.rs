@@ -138,10 +138,17 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
         let since = |of: &&Weighing| of.t_h >= at_h || number.is_some() && of.round == number;
         let agree = on_it.iter().filter(since).filter(|of| (of.gross_g - gross_g).abs() <= limit_g);
         let again = newest.vouched || agree.count() > 1;
+        let far = moved_g.abs() > JUMPS * scale.division_g;
+        // The first weight stands alone against all others: it counts as a slip until somebody says more.
+        let first_alone = far && before.say != Say::Keep && !newest.vouched && last_by(before.t_h).is_none();
         let back = last_by(before.t_h).is_some_and(|of| (of.gross_g - gross_g).abs() <= limit_g);
-        let has = if moved_g.abs() > JUMPS * scale.division_g { "jumped" } else { "drifted" };
+        let has = if far { "jumped" } else { "drifted" };
         Some(if moved_g.abs() > limit_g && back {
             Judged::fine(format!("{moved} since the last, as it was before that: the scale is back."))
+        } else if first_alone && again {
+            Judged::odd(format!(
+                "{moved} since the first weight, which counts as a slip. If the scale jumped after it, say that this one is right."
+            ))
         } else if moved_g.abs() > limit_g && again {
             Judged::fine(format!("{moved} since the last: the scale has {has}, and that is taken off."))
         } else if moved_g.abs() > limit_g {

@@ -265,7 +265,7 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
     Some(match warning {
         Warning::Jumped(_) => return None,
         Warning::FirstBlankOff { by_g } => format!(
-            "The blank's first weight is {} off all later ones and counts as a slip; if the scale jumped after it, say so at the blank's second weight.",
+            "The blank's first weight is {} off all later ones and counts as a slip; if the scale jumped after it, say in Weigh that the second is right.",
             tongue.change(*by_g, work.card.division_g())
         ),
         Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),

@@ -22,7 +22,7 @@ fn at(round: usize, minutes: f64) -> Instant {
 
 /// Even between minus and plus a half, the same at each run.
 fn scatter(i: usize) -> f64 {
-    (((i as f64 + 1.0) * 0.618_033_988_749_895).fract() - 0.5)
+    ((i as f64 + 1.0) * 0.618_033_988_749_895).fract() - 0.5
 }
 
 /// What a test is made of.
@@ -276,4 +276,27 @@ fn a_scale_that_was_out_for_one_visit_is_named() {
     alike(&findings, &still, "out for one visit, and known to have been");
     assert!(flags(&findings).is_empty(), "{:?}", flags(&findings));
     assert!(findings.panels[0].remarks.iter().filter(|remark| remark.contains("The scale jumped by")).count() == 2);
+}
+
+/// The blank's very first weight alone off all later ones: it counts as a slip and is asked about; nothing else changes.
+#[test]
+fn a_first_weight_of_the_blank_that_stands_alone_is_asked_about() {
+    let shop = Shop { division_g: 0.1, rough: 1.0, rounds: ROUNDS, jump: (0, 0.0) };
+    let mut history = History::new(shop.test(), "phone");
+    let slot = comb_scale::record::Slot::WeighIn(Id::from("b"), Id::from("w0"));
+    let shown = slot.read(history.test()).unwrap();
+    history.act(Action::Fill(slot, Some(shown + 5.0))).unwrap();
+    let findings = found(history.test());
+    alike(&findings, &found(&shop.test()), "first weight of the blank off");
+    let remarks = findings.panels[0].remarks.join(" ");
+    assert!(
+        remarks.contains("The blank's first weight is +5.") && !remarks.contains("The scale jumped by"),
+        "{remarks}"
+    );
+    let second = said(history.test(), "b", 1);
+    assert!(second.odd && second.said.contains("since the first weight, which counts as a slip"), "{}", second.said);
+    history.act(Action::Vouch { owner: Id::from("b"), weigh_in: Id::from("w1") }).unwrap();
+    let second = said(history.test(), "b", 1);
+    assert!(!second.odd && second.said.ends_with("the scale has jumped, and that is taken off."), "{}", second.said);
+    assert!(found(history.test()).panels[0].remarks.join(" ").contains("The scale jumped by −5."));
 }

@@ -58,11 +58,6 @@ fn all_kept(f: &Forecast) -> bool {
     f.readings.iter().all(|standing| *standing == Standing::Kept)
 }
 
-/// What was taken off a panel read at `t_h`: less the first, g.
-fn taken_off(f: &Forecast, t_h: f64) -> f64 {
-    f.drift_at_g(0, t_h)
-}
-
 /// The filter and smoother as the method's description has them (§3.2), without any jump: (mean, variance) in g and g².
 fn plain(blank: &[Weighing], u: f64) -> Vec<(f64, f64)> {
     let walk = |a: &Weighing, b: &Weighing| 0.03 * 0.03 * (b.t_h - a.t_h) / 24.0;
@@ -185,7 +180,7 @@ fn a_repeat_or_the_persons_word_confirms_at_once() {
         for blank in [twice, vouched] {
             let f = told(&rounds, &[], &blank, level);
             assert!(all_kept(&f) && jumps(&f).len() == 1, "{by}: {:?}", f.readings);
-            assert!((taken_off(&f, newest + 0.1) - by).abs() < 0.2);
+            assert!((f.drift_at_g(0, newest + 0.1) - by).abs() < 0.2);
         }
     }
     // Vouched for and back a round later: a jump and another one, though the blank was weighed once in between.
@@ -220,8 +215,8 @@ fn between_two_blank_readings_the_nearer_one_tells() {
     let level = |t: f64| if t >= rounds[7] - 1.0 { 5.0 } else { 0.0 };
     let (before, after) = (rounds[6], rounds[7]);
     let f = told(&rounds, &[before + 0.5, after - 0.5, before + 12.0], &blank(&rounds, level), level);
-    assert!(taken_off(&f, before + 0.5).abs() < 0.1);
-    assert!((taken_off(&f, after - 0.5) - 5.0).abs() < 0.15);
+    assert!(f.drift_at_g(0, before + 0.5).abs() < 0.1);
+    assert!((f.drift_at_g(0, after - 0.5) - 5.0).abs() < 0.15);
     let doubtful: Vec<usize> = (0..f.readings.len()).filter(|&i| f.readings[i] != Standing::Kept).collect();
     assert_eq!(doubtful, [8], "{:?}", f.readings);
     assert!(matches!(f.readings[8], Standing::InDoubt(Doubt::Between(by)) if (by - 5.0).abs() < 0.2));
@@ -259,7 +254,7 @@ fn a_slow_ramp_is_followed() {
         let blank = blank(&rounds, level);
         let f = told(&rounds, &[], &blank, level);
         let worst = |off: Vec<f64>| off.into_iter().map(f64::abs).fold(0.0, f64::max);
-        let now = worst(rounds.iter().map(|&t| taken_off(&f, t) - level(t)).collect());
+        let now = worst(rounds.iter().map(|&t| f.drift_at_g(0, t) - level(t)).collect());
         let states = plain(&blank, f.noise.reading_sd_g / 0.0851);
         let plainly = worst(rounds.iter().zip(&states).map(|(&t, s)| s.0 - states[0].0 - level(t)).collect());
         let seen = jumps(&f).len();
