@@ -114,6 +114,12 @@ impl PanelCard {
         test.dry_gauge.calibration_um.map_or(Self::GAUGE_U_UM, Quantity::get)
     }
 
+    /// The number of the scale that a round is weighed on; the wet weight's where the round does not say.
+    pub(super) fn number_of(&self, test: &SprayTest, round: &Id) -> u32 {
+        let of_round = test.rounds.find(round).and_then(|round| place_of(test, round.balance.as_ref()?));
+        of_round.or(self.scales.as_ref().ok().map(|scales| scales[0].number)).unwrap_or(0)
+    }
+
     /// The scale's division, g; a tenth of a gram stands in where there is no scale to ask.
     pub fn division_g(&self) -> f64 {
         self.scales.as_ref().map_or(0.1, |scales| scales[0].scale.division_g)

@@ -7,7 +7,7 @@ use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Id, SprayTest};
 
-use crate::science::drying::{Say, Scale, Weighing};
+use crate::science::drying::{Jump, Say, Scale, Weighing};
 use crate::science::weigh::reading_u;
 
 /// Standard deviations of a difference beyond which it is called odd: at two, one good weight in twenty would be.
@@ -46,7 +46,13 @@ pub(super) fn heavier(panel: &PanelFindings, weigh_in: &Id) -> bool {
 pub(super) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
     let division_g = panel.work.card.division_g();
     let step = Step::to(panel, weigh_in).filter(|step| step.drift_g.abs() >= division_g)?;
-    Some(format!("{} with the scale's drift taken off", tongue.change(step.change_g, division_g)))
+    let forecast = panel.work.forecast.as_ref();
+    let jumped = forecast.is_ok_and(|f| {
+        let within = |jump: &&Jump| jump.by_h > step.before.t_h && jump.after_h < step.newest.t_h;
+        f.jumps().any(|jump| within(&jump)) || f.doubt_at(step.newest.balance, step.newest.t_h).is_some()
+    });
+    let what = if jumped { "jump" } else { "drift" };
+    Some(format!("{} with the scale's {what} taken off", tongue.change(step.change_g, division_g)))
 }
 
 /// From one weight of a panel to the next on the same scale, the drift that the blank shows taken off the later.
@@ -82,6 +88,9 @@ impl Step {
     }
 }
 
+/// Divisions over which the blank's change is no drift any more (design choice).
+const JUMPS: f64 = 6.0;
+
 /// How long before or after a panel the blank may have been weighed to speak for it, h (design choice).
 const WITH_IT_H: f64 = 1.0;
 
@@ -99,7 +108,10 @@ fn limit(scale: &Scale) -> Option<f64> {
 }
 
 /// What a blank's weight in a round says of the scale: how far it moved since it was last on this one, and whether that is
-/// drift to be mended first. Before it is weighed, at `at`, what it was.
+/// to be looked at first. Before it is weighed, at `at`, what it was.
+///
+/// Once it is weighed again and shows the same (another reading of about that time or a later one agrees, or the person says
+/// so), the scale jumped: that is taken off, and nothing is left to look at.
 pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
     let judged = || {
         let blank = test.blanks.find(owner)?;
@@ -109,16 +121,39 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
         let on_it = blank_readings(test, blank, balance);
         let scale = scale_card(test, balance, on_it.iter().map(|reading| reading.gross_g)).scale;
         let at_h = clock_h(newest.map_or(Some(at), |newest| super::moment(test, newest))?);
-        let earlier = on_it.into_iter().filter(|reading| reading.t_h < at_h);
-        let before = earlier.reduce(|a, b| if b.t_h > a.t_h { b } else { a })?;
+        let number = test.rounds.all().iter().position(|known| known.id == *round).map(|place| place as u32);
+        // What it moved by is told since the visit before, not since a repeat.
+        let last_by = |limit_h: f64| {
+            let other = |of: &&Weighing| of.t_h < limit_h && (of.round != number || number.is_none());
+            on_it.iter().filter(other).reduce(|a, b| if b.t_h > a.t_h { b } else { a })
+        };
+        let before = last_by(at_h)?;
         let Some(newest) = newest else {
             return Some(Judged::fine(format!("was {}", tongue.weight(before.gross_g, scale.division_g))));
         };
         let moved_g = newest.gross_g?.get() - before.gross_g;
         let moved = tongue.change(moved_g, scale.division_g);
-        Some(if moved_g.abs() > limit(&scale)? {
+        let limit_g = limit(&scale)?;
+        let gross_g = newest.gross_g?.get();
+        let since = |of: &&Weighing| of.t_h >= at_h || number.is_some() && of.round == number;
+        let agree = on_it.iter().filter(since).filter(|of| (of.gross_g - gross_g).abs() <= limit_g);
+        let again = newest.vouched || agree.count() > 1;
+        let far = moved_g.abs() > JUMPS * scale.division_g;
+        // The first weight stands alone against all others: it counts as a slip until somebody says more.
+        let first_alone = far && before.say != Say::Keep && !newest.vouched && last_by(before.t_h).is_none();
+        let back = last_by(before.t_h).is_some_and(|of| (of.gross_g - gross_g).abs() <= limit_g);
+        let has = if far { "jumped" } else { "drifted" };
+        Some(if moved_g.abs() > limit_g && back {
+            Judged::fine(format!("{moved} since the last, as it was before that: the scale is back."))
+        } else if first_alone && again {
             Judged::odd(format!(
-                "{moved} since the last: nothing left the blank, so the scale has drifted. Zero it and weigh the blank again."
+                "{moved} since the first weight, which counts as a slip. If the scale jumped after it, say that this one is right."
+            ))
+        } else if moved_g.abs() > limit_g && again {
+            Judged::fine(format!("{moved} since the last: the scale has {has}, and that is taken off."))
+        } else if moved_g.abs() > limit_g {
+            Judged::odd(format!(
+                "{moved} since the last: nothing left the blank, so the scale has {has}. Zero it and weigh the blank again."
             ))
         } else {
             Judged::fine(format!("{moved} since the last: the scale holds."))

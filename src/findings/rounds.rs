@@ -5,8 +5,10 @@ use super::memory::Panels;
 use super::panel::PanelFindings;
 use super::tables::reading;
 use super::tongue::Tongue;
+use super::verdict::{Flag, WAITS};
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Entries, Id, SprayTest, WeighIn};
+use crate::science::drying::Doubt;
 
 /// Hours about its round within which a weighing is taken as made at the moment it is typed; a round entered later has
 /// its own time.
@@ -140,7 +142,12 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now
         return !panels.waits(owner) && judge::blank(test, owner, round, now, tongue).odd;
     };
     let Some(weigh_in) = weigh_in_of(test, owner, round) else { return false };
-    panel.flags.iter().any(|flag| flag.weigh_in == weigh_in) || judge::heavier(panel, &weigh_in)
+    panel.flags.iter().any(|flag| flag.weigh_in == weigh_in && !waits(flag)) || judge::heavier(panel, &weigh_in)
+}
+
+/// Whether all that is the matter with a weight is its scale: the blank is to be looked at, and not the panel.
+fn waits(flag: &Flag) -> bool {
+    flag.kind == WAITS
 }
 
 /// The same for a panel whose findings are at hand, weighed at `at`.
@@ -153,8 +160,13 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
         let drift = judge::without_drift(panel, &line.id, tongue).map_or(String::new(), |said| format!(", {said}"));
         let change =
             if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
+        let waits = line.flag.as_ref().is_some_and(waits);
         let says = line.flag.as_ref().map(|flag| flag.says.clone());
-        return match says.or_else(|| judge::odd(panel, &line.id, tongue)) {
+        return match says.filter(|_| !waits).or_else(|| judge::odd(panel, &line.id, tongue)) {
+            None if waits => {
+                let says = line.flag.map_or(String::new(), |flag| flag.says);
+                Judged::fine(if change.is_empty() { says } else { format!("{change}. {says}") })
+            }
             Some(says) if change.is_empty() => Judged::odd(says),
             Some(says) => Judged::odd(format!("{change}. {says}")),
             None if change.is_empty() => Judged::default(),
@@ -167,9 +179,14 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
     let was = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.t_h <= at_h);
     let was = was.map(|(_, weighing)| format!("was {}", tongue.weight(weighing.gross_g, division)));
     let expected = panel.work.forecast.as_ref().ok().map(|forecast| {
-        let expected = forecast.reading_at(at_h);
+        let balance = card.number_of(test, round);
+        let doubt = forecast.doubt_at(balance, at_h);
+        // What the scale will show: a jump that nothing confirms yet is the likelier reading of a blank just weighed.
+        let by_g = forecast.drift_at_g(balance, at_h) + doubt.map_or(0.0, Doubt::by_g);
+        let expected = forecast.reading_at(at_h).moved(by_g);
         let (low, high) = (tongue.bare_weight(expected.low, division), tongue.weight(expected.high, division));
-        format!("the curve expects {low} to {high}")
+        let jumped = if doubt.is_some() { " if the scale jumped" } else { "" };
+        format!("the curve expects {low} to {high}{jumped}")
     });
     let parts: Vec<String> = was.into_iter().chain(expected).collect();
     Judged::fine(parts.join("; "))

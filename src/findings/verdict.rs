@@ -7,8 +7,8 @@ use super::tongue::{Tongue, duration, plain};
 use super::work::PanelWork;
 use crate::record::{Id, Panel};
 use crate::science::drying::{
-    Belief, Forecast, HORIZON_H, NoForecast, NotYet, OlderUse, Say, Since, Standing, TooEarly, Verdict, Warning,
-    Weighing,
+    Belief, Doubt, Forecast, HORIZON_H, Jump, NoForecast, NotYet, OlderUse, Say, Since, Standing, TooEarly, Verdict,
+    Warning, Weighing,
 };
 use crate::science::routes::Agreement;
 
@@ -48,7 +48,7 @@ impl Settled {
 pub struct Flag {
     /// Which one.
     pub weigh_in: Id,
-    /// What about it: `set_aside`, `off_the_curve`.
+    /// What about it: `set_aside`, `off_the_curve`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
     pub kind: &'static str,
     /// The panel it may have been swapped with.
     pub swap_with: Option<Id>,
@@ -77,17 +77,56 @@ pub(super) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
     let said = |(place, (id, _)): (usize, &(Id, Weighing))| {
         let (kind, says) = match standing(place)? {
             Standing::Kept => return None,
+            Standing::InDoubt(doubt) => {
+                (WAITS, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
+            }
             Standing::SetAside => ("set_aside", set_aside_said(panel, id)),
             Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
             Standing::Slip { off_by_g, ask } => {
                 let then = if ask { " Weigh it again." } else { "" };
-                let off = tongue.change(off_by_g, work.card.division_g());
-                ("off_the_curve", format!("{off} off what the other weights say, so left out of the curve.{then}"))
+                let division = work.card.division_g();
+                let off = tongue.change(off_by_g, division);
+                let says = match as_the_blank(work, place, off_by_g) {
+                    Some(by_g) => format!(
+                        "{off} off what the other weights say; the blank was {} off too, so the scale was out. Left out of the curve.",
+                        tongue.change(by_g, division)
+                    ),
+                    None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
+                };
+                ("off_the_curve", says)
             }
         };
         Some(flag(id, kind, says))
     };
     work.card.weigh_ins.iter().enumerate().filter_map(said).collect()
+}
+
+/// How far off the blank was on the visit of a weight that is off as far, g.
+fn as_the_blank(work: &PanelWork, place: usize, off_by_g: f64) -> Option<f64> {
+    let (forecast, weighing) = (work.forecast.as_ref().ok()?, &work.card.weigh_ins[place].1);
+    let by_g = forecast.blank_skipped_g(weighing.balance, weighing.t_h)?;
+    // Both sides scatter, and so does what the other weights say.
+    let apart = ALIKE_SDS * std::f64::consts::SQRT_2 * forecast.noise.model_sd_g;
+    ((by_g - off_by_g).abs() <= apart).then_some(by_g)
+}
+
+/// Two readings off by as much as each other differ by no more than so many of their sd.
+const ALIKE_SDS: f64 = 4.0;
+
+/// The kind of a weight that is no worse than the scale it was weighed on: it waits for the blank.
+pub(super) const WAITS: &str = "waits_for_the_blank";
+
+fn doubt_said(doubt: &Doubt, by: String) -> String {
+    match doubt {
+        Doubt::Unconfirmed(_) => {
+            format!("The blank was {by} off, weighed only once: weigh the blank again. Until then this weight waits.")
+        }
+        Doubt::Between(_) => {
+            format!(
+                "The scale jumped by {by} before or after this weight, nobody can tell which: left out of the curve."
+            )
+        }
+    }
 }
 
 fn set_aside_said(panel: &Panel, weigh_in: &Id) -> String {
@@ -171,7 +210,8 @@ fn tongue_symbol(tongue: &Tongue) -> &'static str {
 pub(super) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
     let mut said = on_the_card(&work.card, tongue);
     if let Ok(forecast) = &work.forecast {
-        said.extend(forecast.warnings.iter().map(|warning| warn(warning, tongue)));
+        said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
+        said.extend(jumps_said(work, forecast, tongue));
         if forecast.belief == Belief::Older {
             let used = forecast.older.iter().filter(|older| matches!(older, OlderUse::Used { .. })).count();
             said.push(format!("Older panels of the same candidate ({used}) help with what this one cannot know yet."));
@@ -198,8 +238,36 @@ fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
     said
 }
 
-fn warn(warning: &Warning, tongue: &Tongue) -> String {
-    match warning {
+/// How the scale jumped since the wet weight: each jump by itself, more than two in one sentence.
+fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<String> {
+    let jumps: Vec<&Jump> = forecast.jumps().collect();
+    let division = work.card.division_g();
+    if jumps.len() > MOST_JUMPS_SAID {
+        let most = jumps.iter().map(|jump| jump.by_g.abs()).fold(0.0, f64::max);
+        let (times, most) = (jumps.len(), tongue.weight(most, division));
+        return vec![format!(
+            "The scale jumped {times} times, by up to {most}, as the blank shows. That is taken off; zero it before each round."
+        )];
+    }
+    let coat_h = work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
+    let said = |jump: &Jump| {
+        let (by, after, until) = (jump.by_g, duration(jump.after_h - coat_h), duration(jump.by_h - coat_h));
+        let by = tongue.change(by, division);
+        format!("The scale jumped by {by} between {after} and {until}, as the blank shows. That is taken off.")
+    };
+    jumps.into_iter().map(said).collect()
+}
+
+/// Jumps of the scale that are told one by one.
+const MOST_JUMPS_SAID: usize = 2;
+
+fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> {
+    Some(match warning {
+        Warning::Jumped(_) => return None,
+        Warning::FirstBlankOff { by_g } => format!(
+            "The blank's first weight is {} off all later ones and counts as a slip; if the scale jumped after it, say in Weigh that the second is right.",
+            tongue.change(*by_g, work.card.division_g())
+        ),
         Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),
         Warning::Rises { by_g } => format!(
             "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",
@@ -218,7 +286,7 @@ fn warn(warning: &Warning, tongue: &Tongue) -> String {
         Warning::NoBlank => "No blank was weighed: the scale's drift is assumed, not measured.".into(),
         Warning::BadFilmScale => "The coated area or the density of what leaves makes no sense.".into(),
         Warning::NotConverged(_) => "The curve did not settle on one best fit; its interval is less certain.".into(),
-    }
+    })
 }
 
 /// How long until no more is left to lose than the settle limit, if that is within reach.

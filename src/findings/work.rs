@@ -67,8 +67,8 @@ impl PanelWork {
         self.beginnings.iter().copied().filter(|(count, _)| *count <= shared).collect()
     }
 
-    /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock; quickly, with
-    /// the coarser of the two settings. Of the newest it is kept: the screen asks for it more than once.
+    /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock, as the scale
+    /// showed weights at the one before; quickly, with the coarser of the two settings. Of the newest it is kept: the screen asks for it more than once.
     pub(super) fn expected_before(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
         let newest = self.card.weigh_ins.last().is_some_and(|(_, newest)| newest.t_h == t_h);
         if newest && place + 1 == self.card.weigh_ins.len() {
@@ -82,7 +82,8 @@ impl PanelWork {
         card.weigh_ins.truncate(place);
         let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());
         let forecast = on_panel(&card, &self.wet_film, &[], ask).ok()?.ok()?;
-        Some(forecast.reading_at(t_h))
+        let before = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.say != drying::Say::SetAside)?.1;
+        Some(forecast.reading_at(t_h).moved(forecast.drift_at_g(before.balance, before.t_h)))
     }
 
     /// All that the routes to the final build are worked out from.

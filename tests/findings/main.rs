@@ -8,6 +8,7 @@ mod example;
 mod film;
 mod gauging;
 mod judging;
+mod jumps;
 mod memory;
 mod mixing;
 mod next;

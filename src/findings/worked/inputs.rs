@@ -105,7 +105,8 @@ impl<'a> Inputs<'a> {
             "wet_gross" => Some(weight(work.wet().ok()?.gross_g)),
             "newest_gross" => Some(weight(work.kept().next_back()?.gross_g)),
             "drift" => {
-                let drift = self.forecast(panel, |forecast| forecast.drift_g.last().copied())??;
+                let newest = work.kept().next_back()?;
+                let drift = self.forecast(panel, |forecast| forecast.drift_at_g(newest.balance, newest.t_h))?;
                 Some(tongue.change(drift, division / 10.0))
             }
             "lost" => panel.lost_g.map(weight),

@@ -37,10 +37,13 @@ static UNKNOWN: Text = Text { key: "", formula: "As written down.", inputs: &[],
 static TEXTS: [Text; 25] = [
     Text {
         key: "lost",
-        formula: "wet weight − newest weight − drift of the scale",
+        formula: "wet weight − (newest weight − drift of the scale)",
         inputs: &["wet_gross", "newest_gross", "drift"],
         source: CURVE,
-        assumes: &["What the blank shows is the scale's drift.", "Readings set aside or off the curve are left out."],
+        assumes: &[
+            "What the blank shows is the scale's drift and its jumps.",
+            "Readings set aside or off the curve are left out.",
+        ],
     },
     Text {
         key: "lost_share",

@@ -40,9 +40,11 @@ fn odd(walk: Walk, owner: Id, weigh_in: Id, flag: Option<Flag>, said: String) ->
         })
     });
     let left_out = flag.as_ref().is_some_and(|flag| flag.left_out);
-    let vouch = left_out.then(|| {
+    let blank = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
+    let vouch = (left_out || blank).then(|| {
         let action = Action::Vouch { owner: owner.clone(), weigh_in: weigh_in.clone() };
-        button("", "It is right: take it in", move || {
+        let says = if blank { "It is right: the scale jumped" } else { "It is right: take it in" };
+        button("", says, move || {
             desk.press(action.clone());
             walk.go_on();
         })

@@ -1,6 +1,6 @@
 //! What each action does to a test.
 
-use super::{Action, Dated, Refused};
+use super::{Action, Dated, Refused, Slot};
 use crate::quantity::{Hours, Instant};
 use crate::record::codec::Entries;
 use crate::record::model::{
@@ -24,6 +24,12 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
     match action {
         Action::Fill(slot, value) => {
             slot.fill(test, value).ok_or(Refused::Gone)?.map_err(Refused::OutOfBounds)?;
+            // What was vouched for is the weight that stood there.
+            if let Slot::WeighIn(owner, weigh_in) = &slot
+                && let Some(weigh_in) = weigh_ins_mut(test, owner)?.find_mut(weigh_in)
+            {
+                weigh_in.vouched = false;
+            }
         }
         Action::List(row, values) => {
             row.fill(test, &values).ok_or(Refused::Gone)?.map_err(Refused::OutOfBounds)?;

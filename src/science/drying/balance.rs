@@ -3,10 +3,11 @@
 //! The blank's mass B does not change. A scale that shows L(t) for it is out by L(t) − B, so a panel's mass is its
 //! reading less that. On one scale B cancels; on two scales it cancels as well where the same blank was weighed on both.
 
-use super::drift::Drift;
+use super::drift::{Doubt, Drift, Jump, OfBlank};
 use super::noise::{SumOfSquares, UNIT, largest_scatter, scatter};
 use super::outcome::NoForecast;
 use super::panel::{Say, Scale, Weighing};
+use super::readings::MOST_DIVISIONS;
 
 /// A balance with the readings of its blank, made once and shared by its panels; or several balances, tied by one blank
 /// ([`Balance::joined`]).
@@ -26,14 +27,15 @@ struct Part {
     scale: Scale,
     /// The blank's first reading, g.
     first: f64,
-    /// Kept blank readings (t on the test's clock in h, reading less the first one in g), in time order.
-    blank: Vec<(f64, f64)>,
+    /// Kept blank readings, in time order.
+    blank: Vec<OfBlank>,
     differences: SumOfSquares,
 }
 
 impl Balance {
     /// Takes a balance's blank readings, in any order; none at all is fine, and so are rounds in which the blank was
-    /// forgotten. Readings set aside or not finite are left out.
+    /// forgotten. Readings set aside, not finite or over 10⁷ divisions are left out. One far off the others is taken for a jump of the scale
+    /// when another agrees with it, or when the person vouches for it ([`Say::Keep`]).
     ///
     /// ```
     /// use comb_scale_science::drying::{Balance, Scale, Weighing};
@@ -42,23 +44,24 @@ impl Balance {
     /// ```
     #[must_use]
     pub fn new(scale: Scale, blank: &[Weighing]) -> Self {
-        let mut kept: Vec<(f64, f64)> = blank
+        let absurd = |g: f64| g.abs() > MOST_DIVISIONS * scale.division_g;
+        let mut kept: Vec<OfBlank> = blank
             .iter()
-            .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite())
-            .map(|w| (w.t_h, w.gross_g))
+            .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite() && !absurd(w.gross_g))
+            .map(|w| OfBlank { t_h: w.t_h, z: w.gross_g, sure: w.say == Say::Keep })
             .collect();
-        crate::order::sort_by(&mut kept, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        crate::order::sort_by(&mut kept, |a, b| a.t_h.total_cmp(&b.t_h).then(a.z.total_cmp(&b.z)));
         let most = largest_scatter(scale.division_g);
         let mut differences = SumOfSquares::default();
         for pair in kept.windows(2) {
-            let step = pair[1].1 - pair[0].1;
+            let step = pair[1].z - pair[0].z;
             if step.abs() <= most {
                 differences.sum += step * step;
                 differences.count += 1.0;
             }
         }
-        let first = kept.first().map_or(0.0, |k| k.1);
-        kept.iter_mut().for_each(|(_, z)| *z -= first);
+        let first = kept.first().map_or(0.0, |k| k.z);
+        kept.iter_mut().for_each(|k| k.z -= first);
         Self { scale, parts: vec![Part { number: None, scale, first, blank: kept, differences }] }
     }
 
@@ -192,7 +195,7 @@ impl Used<'_> {
 }
 
 /// The drift of every balance that a panel was read on: (number, level beside the first one's in g, drift).
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Drifts {
     parts: Vec<(u32, f64, Drift)>,
 }
@@ -220,12 +223,37 @@ impl Drifts {
         }
     }
 
-    /// s_dr, g: [`Drift::sd`] on a single balance, the sd of the tie between two.
+    /// s_dr, g: [`Drift::sd`] on a single balance, the sd of the tie between two (with what is in doubt at the first).
     pub fn sd(&self, first: (u32, f64), last: (u32, f64)) -> f64 {
         match self.part(first.0) {
             Some((_, _, drift)) if first.0 == last.0 => drift.sd(first.1, last.1),
-            _ => self.tie_variance(first, last).sqrt(),
+            _ => (self.tie_variance(first, last) + self.doubt_variance(first)).sqrt(),
         }
+    }
+
+    /// Variance that a doubt about the scale's level brings at a time, g².
+    pub fn doubt_variance(&self, at: (u32, f64)) -> f64 {
+        self.part(at.0).and_then(|(_, _, drift)| drift.doubted(at.1)).map_or(0.0, |(_, variance)| variance)
+    }
+
+    /// The doubt about the scale's level at a time, where a reading tells nothing for it.
+    pub fn too_doubtful(&self, at: (u32, f64)) -> Option<Doubt> {
+        self.part(at.0)?.2.too_doubtful(at.1)
+    }
+
+    /// [`Drift::first_off`] of the balance named.
+    pub fn first_off(&self, balance: u32) -> Option<f64> {
+        self.part(balance)?.2.first_off()
+    }
+
+    /// [`Drift::skipped_about`] of the balance named.
+    pub fn skipped_about(&self, at: (u32, f64)) -> Option<f64> {
+        self.part(at.0)?.2.skipped_about(at.1)
+    }
+
+    /// Jumps of the balances that a panel was read on, from one time to another.
+    pub fn jumps(&self, from_h: f64, to_h: f64) -> Vec<Jump> {
+        self.parts.iter().flat_map(|(_, _, drift)| drift.jumps(from_h, to_h)).collect()
     }
 
     /// Whether a blank tells of the drift.

@@ -1,88 +1,148 @@
-//! What the blank tells: how the scale itself wandered.
+//! What the blank tells: how the scale itself wandered, and when it jumped.
 //!
 //! An uncoated panel is weighed in every round. Its mass does not change, so what its readings do slowly, the scale
 //! does. A random-walk Kalman filter with a Rauch–Tung–Striebel smoother separates the slow part from the scatter.
+//!
+//! A scale also jumps: moved, knocked, zeroed badly, a new battery. No random walk follows that, so the readings are first
+//! sorted into levels ([`super::levels`]); each is smoothed by itself, and nothing is drawn across the jump between two.
+//! The method that this follows only skips readings far from the filter's state, and so loses the scale for good at its first
+//! jump. Without one the two are the same to the last digit (`tests/science/drying/jumps.rs`).
 
-/// Process sd, in u per √day.
-const WALK: f64 = 0.03;
-/// Reading sd, in u.
-const READING: f64 = 0.085;
-/// Variance of the start, in u².
-const START_VARIANCE: f64 = 0.09;
-/// Innovations over this are skipped, in u.
-const LARGEST_INNOVATION: f64 = 0.6;
-/// Drift sd where nothing is known, and the most it is believed to be, in u.
+use super::levels::{Filter, Levels, walked};
+
+/// Drift sd where nothing is known, and the most it is believed to be without a jump, in u.
 const MOST_SD: f64 = 0.1;
+/// A panel's reading of which the scale's level is less certain than this tells nothing, in u: three times the scatter.
+const MOST_DOUBT: f64 = 0.25;
+/// How long after an unconfirmed reading of the blank the readings of panels wait for its repeat, h; whatever is weighed
+/// later without the blank is judged by the panels alone (design choice).
+const WAITS_H: f64 = 6.0;
 
-/// One smoothed state: (time h, drift g, variance g²).
+/// How far apart a panel and a blank weighed on one visit may be, h (design choice).
+const SAME_VISIT_H: f64 = 1.0;
+
+/// A reading of the blank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct OfBlank {
+    /// On the test's clock, h.
+    pub t_h: f64,
+    /// What it shows more than the first one, g.
+    pub z: f64,
+    /// The person vouches for it: weighed again, it was the same.
+    pub sure: bool,
+}
+
+/// One smoothed state: (time h, drift g, variance g²), and the level that it belongs to.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct State {
     t_h: f64,
     mean: f64,
     variance: f64,
+    level: usize,
 }
+
+/// A jump of the scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Jump {
+    /// The blank's last weighing before it, h on the test's clock.
+    pub after_h: f64,
+    /// The blank's first weighing after it, h on the test's clock.
+    pub by_h: f64,
+    /// How much more the scale shows since, g.
+    pub by_g: f64,
+}
+
+/// Why nobody can tell what the scale showed at a time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Doubt {
+    /// The blank was far off by so many g, and no other weighing of it says the same yet: a jump of the scale, or a slip.
+    Unconfirmed(f64),
+    /// The scale jumped by so many g between the blank's weighings before and after, neither of them near.
+    Between(f64),
+}
+
+impl Doubt {
+    /// By how much the scale may have jumped, g.
+    ///
+    /// ```
+    /// assert_eq!(comb_scale_science::drying::Doubt::Unconfirmed(5.0).by_g(), 5.0);
+    /// ```
+    #[must_use]
+    pub fn by_g(self) -> f64 {
+        match self {
+            Self::Unconfirmed(by) | Self::Between(by) => by,
+        }
+    }
+}
+
+/// A doubt and the variance that it brings, g².
+type Doubted = (Doubt, f64);
 
 /// The smoothed drift of a balance.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Drift {
     states: Vec<State>,
+    /// Skipped readings: (time h, how far off, g).
+    skipped: Vec<(f64, f64)>,
+    /// Those of them since the last good one.
+    open: Vec<(f64, f64)>,
+    /// The last good reading, h.
+    known_h: f64,
     u: f64,
 }
 
 impl Drift {
-    /// Smooths a blank's readings (t in h, reading less the first one in g; in time order) in units of `u` g.
-    pub fn smooth(blank: &[(f64, f64)], u: f64) -> Self {
-        // Filter forwards: (mean, variance) after each reading and the variance predicted just before it.
+    /// Smooths a blank's readings (in time order) in units of `u` g.
+    pub fn smooth(blank: &[OfBlank], u: f64) -> Self {
+        let readings: Vec<OfBlank> = blank.iter().map(|b| OfBlank { z: b.z / u, ..*b }).collect();
+        let levels = Levels::of(&readings);
         let mut states: Vec<State> = Vec::with_capacity(blank.len());
-        let mut predicted = Vec::with_capacity(blank.len());
-        let (mut mean, mut variance) = (0.0, START_VARIANCE);
-        let mut before = blank.first().map_or(0.0, |b| b.0);
-        for &(t_h, z) in blank {
-            variance += walked(t_h - before);
-            before = t_h;
-            predicted.push(variance);
-            let innovation = z / u - mean;
-            if innovation.abs() <= LARGEST_INNOVATION {
-                let gain = variance / (variance + READING * READING);
-                mean += gain * innovation;
-                variance *= 1.0 - gain;
-            }
-            states.push(State { t_h, mean, variance });
-        }
-        // Smooth backwards.
-        for i in (0..states.len().saturating_sub(1)).rev() {
-            let next = states[i + 1];
-            let state = &mut states[i];
-            let gain = state.variance / predicted[i + 1];
-            // A random walk predicts its own mean.
-            state.mean += gain * (next.mean - state.mean);
-            state.variance += gain * gain * (next.variance - predicted[i + 1]);
+        for level in 0..levels.starts.len() {
+            smooth_level(&readings, &levels, level, &mut states);
         }
         for s in &mut states {
             s.mean *= u;
             s.variance *= u * u;
         }
-        Self { states, u }
+        let known = levels.counts.iter().rposition(|counts| *counts);
+        let known_h = known.map_or(0.0, |i| readings[i].t_h);
+        let mut drift = Self { states, skipped: Vec::new(), open: Vec::new(), known_h, u };
+        let off = |(b, _): (&OfBlank, &bool)| (b.t_h, b.z - drift.at(b.t_h));
+        drift.skipped = blank.iter().zip(&levels.counts).filter(|(_, counts)| !**counts).map(off).collect();
+        let open = blank.len() - known.map_or(0, |i| i + 1);
+        drift.open = drift.skipped[drift.skipped.len() - open..].to_vec();
+        drift
     }
 
     /// Drift at `t_h`, g, and its variance, g²: between blank readings a random walk's smoothed mean is a straight line; before
-    /// the first and after the last it stays where it was while its variance grows.
+    /// the first and after the last it stays where it was while its variance grows. Across a jump it is that of the blank's
+    /// reading nearer in time: jumps happen between visits to the scale, and the blank is weighed at each.
     pub fn state(&self, t_h: f64) -> (f64, f64) {
-        let (Some(first), Some(last)) = (self.states.first(), self.states.last()) else {
-            return (0.0, 0.0);
-        };
         let walk = |h: f64| walked(h) * self.u * self.u;
-        if t_h <= first.t_h {
-            return (first.mean, first.variance + walk(first.t_h - t_h));
+        let Some((a, b)) = self.about(t_h) else { return (0.0, 0.0) };
+        if a.t_h == b.t_h {
+            return (a.mean, a.variance + walk((t_h - a.t_h).abs()));
         }
-        if t_h >= last.t_h {
-            return (last.mean, last.variance + walk(t_h - last.t_h));
+        if a.level != b.level {
+            let near = if t_h - a.t_h <= b.t_h - t_h { a } else { b };
+            return (near.mean, near.variance + walk((t_h - near.t_h).abs()));
         }
-        let i = self.states.partition_point(|s| s.t_h <= t_h);
-        let (a, b) = (self.states[i - 1], self.states[i]);
         let share = (t_h - a.t_h) / (b.t_h - a.t_h);
         let bridge = walk(b.t_h - a.t_h) * share * (1.0 - share);
         (a.mean + share * (b.mean - a.mean), a.variance + share * (b.variance - a.variance) + bridge)
+    }
+
+    /// The states before and after a time; twice the same before the first and after the last.
+    fn about(&self, t_h: f64) -> Option<(State, State)> {
+        let (first, last) = (*self.states.first()?, *self.states.last()?);
+        if t_h <= first.t_h {
+            return Some((first, first));
+        }
+        if t_h >= last.t_h {
+            return Some((last, last));
+        }
+        let i = self.states.partition_point(|s| s.t_h <= t_h);
+        Some((self.states[i - 1], self.states[i]))
     }
 
     /// Whether a blank was weighed at all.
@@ -95,15 +155,105 @@ impl Drift {
         self.state(t_h).0
     }
 
-    /// sd of the drift between a panel's first and last reading, g: √(P_last + P_first), at most 0.1 u; 0.1 u where no
-    /// blank was weighed.
+    /// sd of the drift between a panel's first and last reading, g: √(P_last + P_first), at most 0.1 u where the scale did
+    /// not jump in between; 0.1 u where no blank was weighed. With it what is in doubt at the first, uncapped: all that
+    /// follows is told from there.
     pub fn sd(&self, first_h: f64, last_h: f64) -> f64 {
         let most = MOST_SD * self.u;
-        if !self.known() { most } else { (self.state(first_h).1 + self.state(last_h).1).sqrt().min(most) }
+        if !self.known() {
+            return most;
+        }
+        let sd = (self.state(first_h).1 + self.state(last_h).1).sqrt();
+        let sd = if self.jumps(first_h, last_h).next().is_none() { sd.min(most) } else { sd };
+        sd.hypot(self.doubted(first_h).map_or(0.0, |(_, variance)| variance.sqrt()))
+    }
+
+    /// Jumps of the scale between two times, in time order.
+    pub fn jumps(&self, from_h: f64, to_h: f64) -> impl Iterator<Item = Jump> {
+        let jump = |(a, b): (&State, &State)| Jump { after_h: a.t_h, by_h: b.t_h, by_g: b.mean - a.mean };
+        let apart = self.states.iter().zip(self.states.iter().skip(1)).filter(|(a, b)| a.level != b.level);
+        // Where it lies between the two is not known; the reading nearer in time has the level, as in `state`.
+        let middle = |jump: &Jump| 0.5 * (jump.after_h + jump.by_h);
+        apart.map(jump).filter(move |jump| from_h <= middle(jump) && middle(jump) < to_h)
+    }
+
+    /// What is in doubt about the scale's level at a time, with the variance that it brings.
+    ///
+    /// Between the two readings round a jump the nearer one's level is off by the whole jump with the chance
+    /// n³/(n³ + f³), n and f being the hours to the nearer and to the farther: a half midway, and next to nothing minutes
+    /// from one and a day from the other (design choice: steeper than a jump at any time alike, which a scale left alone
+    /// overnight does not make). About a far-off reading that nothing confirms the doubt is as large as it is far off.
+    pub fn doubted(&self, t_h: f64) -> Option<Doubted> {
+        let (a, b) = self.about(t_h)?;
+        if a.level != b.level {
+            let (since, until) = (t_h - a.t_h, b.t_h - t_h);
+            let by = b.mean - a.mean;
+            return Some((Doubt::Between(by), share(since.min(until), since.max(until)) * by * by));
+        }
+        if t_h < self.known_h {
+            return None;
+        }
+        let after = self.open.partition_point(|open| open.0 <= t_h);
+        let before = after.checked_sub(1).map_or((self.known_h, 0.0), |i| self.open[i]);
+        let (by, variance) = match self.open.get(after) {
+            None if t_h - before.0 <= WAITS_H => (before.1, before.1 * before.1),
+            None => return None,
+            Some(next) => {
+                let next_share = share(t_h - before.0, next.0 - t_h);
+                let by = if next_share < 0.5 && before.1 != 0.0 { before.1 } else { next.1 };
+                (by, (1.0 - next_share) * before.1 * before.1 + next_share * next.1 * next.1)
+            }
+        };
+        (variance > 0.0).then_some((Doubt::Unconfirmed(by), variance))
+    }
+
+    /// How far the very first reading lies off all others, g, where it is skipped for that.
+    pub fn first_off(&self) -> Option<f64> {
+        let (first, skipped) = (self.states.first()?, self.skipped.first()?);
+        (skipped.0 < first.t_h).then_some(skipped.1)
+    }
+
+    /// How far off a blank reading of about that time was that is skipped, g: a slip, or a scale that was out for one visit.
+    pub fn skipped_about(&self, t_h: f64) -> Option<f64> {
+        let near = self.skipped.iter().filter(|skipped| (skipped.0 - t_h).abs() <= SAME_VISIT_H);
+        near.min_by(|a, b| (a.0 - t_h).abs().total_cmp(&(b.0 - t_h).abs())).map(|skipped| skipped.1)
+    }
+
+    /// The doubt at a time where it is so great that a reading tells nothing.
+    pub fn too_doubtful(&self, t_h: f64) -> Option<Doubt> {
+        self.doubted(t_h).filter(|(_, variance)| variance.sqrt() > MOST_DOUBT * self.u).map(|(doubt, _)| doubt)
     }
 }
 
-/// Variance a random walk gathers in `hours`, u².
-fn walked(hours: f64) -> f64 {
-    WALK * WALK * hours / 24.0
+/// n³/(n³ + f³); a half where both are 0.
+fn share(n: f64, f: f64) -> f64 {
+    let (n, f) = (n.powi(3), f.powi(3));
+    if n + f > 0.0 { n / (n + f) } else { 0.5 }
+}
+
+/// Filters a level forwards and smooths it backwards, in u, onto the end of `states`.
+fn smooth_level(readings: &[OfBlank], levels: &Levels, level: usize, states: &mut Vec<State>) {
+    let begin = states.len();
+    let start = levels.starts[level];
+    // The variance just before each.
+    let mut predicted = Vec::new();
+    let mut filter = levels.begun(readings, level);
+    for (i, reading) in readings.iter().enumerate().take(levels.end(level)).skip(start) {
+        filter.reach(reading.t_h);
+        predicted.push(filter.variance);
+        if levels.counts[i] && !(levels.begins_taken(level) && i == start) {
+            filter.take(reading);
+        }
+        let Filter { t_h, mean, variance } = filter;
+        states.push(State { t_h, mean, variance, level });
+    }
+    let states = &mut states[begin..];
+    for i in (0..states.len().saturating_sub(1)).rev() {
+        let next = states[i + 1];
+        let state = &mut states[i];
+        let gain = state.variance / predicted[i + 1];
+        // A random walk predicts its own mean.
+        state.mean += gain * (next.mean - state.mean);
+        state.variance += gain * gain * (next.variance - predicted[i + 1]);
+    }
 }

@@ -278,6 +278,7 @@ impl Facts<'_> {
         Forecast {
             readings: self.standings(),
             drift_g: self.drifts(),
+            wet_balance: r.wet_at().0,
             kept: self.kept.len(),
             wet_t_h: r.wet_t_h,
             newest_age_h: age,
@@ -304,6 +305,7 @@ impl Facts<'_> {
             steps: self.steps,
             floor_gross_g: p.floor + r.offset,
             warnings,
+            drifts: self.r.drifts,
             curves,
         }
     }
@@ -346,6 +348,10 @@ impl Facts<'_> {
         if !r.drifts.known() {
             warnings.push(Warning::NoBlank);
         }
+        if let Some(by_g) = r.drifts.first_off(r.wet_at().0) {
+            warnings.push(Warning::FirstBlankOff { by_g });
+        }
+        warnings.extend(r.drifts.jumps(r.wet_t_h, r.wet_t_h + age).into_iter().map(Warning::Jumped));
         if self.panel.film.is_some_and(|f| !f.usable()) {
             warnings.push(Warning::BadFilmScale);
         }

@@ -51,8 +51,10 @@ mod drift;
 mod film;
 mod fit;
 mod forecast;
+mod jumped;
 mod kernel;
 pub mod least_squares;
+mod levels;
 mod model;
 mod noise;
 mod outcome;
@@ -69,6 +71,7 @@ mod swaps;
 
 pub use balance::Balance;
 pub use dated::{HORIZON_H, HoursUntil};
+pub use drift::{Doubt, Jump};
 pub use film::NoFilm;
 pub use forecast::forecast;
 pub use outcome::{

@@ -1,6 +1,8 @@
 //! What a forecast answers, each part with its reason as data.
 
+use super::balance::Drifts;
 use super::dated::Curves;
+use super::drift::{Doubt, Jump};
 use super::least_squares::Stopped;
 use super::pool::{OlderUse, Trace};
 
@@ -30,6 +32,18 @@ impl Estimate {
             high: self.median + (self.high - self.median).hypot(1.96 * sd),
             ..self
         }
+    }
+
+    /// Each value that much higher.
+    ///
+    /// ```
+    /// use comb_scale_science::drying::Estimate;
+    /// let mass = Estimate { mean: 430.0, median: 430.1, low: 428.5, high: 430.5 };
+    /// assert_eq!(mass.moved(5.0).low, 433.5);
+    /// ```
+    #[must_use]
+    pub fn moved(self, by: f64) -> Self {
+        self.map(|m| m + by)
     }
 
     /// Width of the interval.
@@ -104,6 +118,8 @@ pub enum Standing {
         /// wrong, so it marks and asks for nothing.
         ask: bool,
     },
+    /// Left out because nobody can tell what the scale showed then; back once the blank does.
+    InDoubt(Doubt),
 }
 
 /// How the readings scatter.
@@ -235,6 +251,13 @@ pub enum Warning {
     UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
+    /// The scale jumped since the wet weight, and that is taken off.
+    Jumped(Jump),
+    /// The first weighing of the blank is off all later ones, and skipped as a slip; if it was a jump, it is not taken off.
+    FirstBlankOff {
+        /// First less the others, g.
+        by_g: f64,
+    },
     /// Area or solvent density are not usable; what needs them is left out.
     BadFilmScale,
     /// The solver did not reach its tolerance.
@@ -299,6 +322,8 @@ pub struct Forecast {
     pub floor_gross_g: f64,
     /// What else to say.
     pub warnings: Vec<Warning>,
+    pub(super) drifts: Drifts,
+    pub(super) wet_balance: u32,
     pub(super) curves: Curves,
     pub(super) trace: Trace,
 }

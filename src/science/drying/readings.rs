@@ -8,7 +8,7 @@ use super::outcome::{NoForecast, Standing};
 use super::panel::{Panel, Say, Weighing};
 
 /// Masses over this many divisions, and ages over [`LONGEST_H`], can not be meant.
-const MOST_DIVISIONS: f64 = 1e7;
+pub(crate) const MOST_DIVISIONS: f64 = 1e7;
 const LONGEST_H: f64 = 1e6;
 /// The model's own floor: a thousandth of the wet coat.
 const MODEL_FLOOR: f64 = 0.001;
@@ -79,7 +79,7 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     if !fraction(panel.least_solids) || panel.sheet_solids.is_some_and(|s| !fraction(s)) {
         return Err(NoForecast::BadSolids);
     }
-    let standings: Vec<Standing> = panel.weighings.iter().map(standing).collect();
+    let mut standings: Vec<Standing> = panel.weighings.iter().map(standing).collect();
     let mut order: Vec<usize> = (0..standings.len()).filter(|&i| standings[i] == Standing::Kept).collect();
     let w = panel.weighings;
     crate::order::sort_by(&mut order, |&i, &k| {
@@ -104,11 +104,12 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     {
         return Err(NoForecast::NotPlausible);
     }
-    let (readings, repeats) = rounds(w, &order, d);
+    let (mut readings, repeats) = rounds(w, &order, d);
     let wet_t_h = readings[0].t_h;
     let scatter = used.scatter(repeats);
     let drifts = used.drifts(scatter / UNIT);
     let wet_at = (readings[0].balance, wet_t_h);
+    leave_out_doubtful(&mut readings, &mut standings, &drifts);
     let corrected = |r: &Reading| r.gross - drifts.between(wet_at, (r.balance, r.t_h));
 
     let lost = readings[0].gross - readings.last().map_or(readings[0].gross, corrected);
@@ -128,7 +129,10 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
         .map(|r| {
             let t_h = r.t_h - wet_t_h;
             let tie = drifts.tie_variance(wet_at, (r.balance, r.t_h)).sqrt();
-            let sd = Readings::sd_of_mean(scatter, wet, r.from.len()).hypot(tie);
+            // The wet weight's doubt is in the drift sd, as all is told from it.
+            let sure = t_h == 0.0 || r.insisted;
+            let doubt = if sure { 0.0 } else { drifts.doubt_variance((r.balance, r.t_h)).sqrt() };
+            let sd = Readings::sd_of_mean(scatter, wet, r.from.len()).hypot(tie).hypot(doubt);
             Point { t_h, hours: places.hours(t_h), y: corrected(r) - offset, sd }
         })
         .collect();
@@ -147,6 +151,19 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
         model_sd,
         drifts,
     })
+}
+
+/// Takes out readings of which nobody can tell what the scale showed; never the wet weight, nor one that the person insists on.
+fn leave_out_doubtful(readings: &mut Vec<Reading>, standings: &mut [Standing], drifts: &Drifts) {
+    let mut first = true;
+    readings.retain(|r| {
+        let kept = std::mem::take(&mut first) || r.insisted;
+        let doubt = if kept { None } else { drifts.too_doubtful((r.balance, r.t_h)) };
+        if let Some(doubt) = doubt {
+            r.from.iter().for_each(|&i| standings[i] = Standing::InDoubt(doubt));
+        }
+        doubt.is_none()
+    });
 }
 
 fn standing(w: &Weighing) -> Standing {

@@ -14,7 +14,7 @@ use crate::record::{
 
 /// How every answer was come by, in the order of the work.
 const METHOD: &[&str] = &[
-    "Panels were weighed bare, right after the last coat (the wet weight) and again while they dried. What has left a panel is its wet weight less the later one; where a bare panel was weighed along, the drift of the scale that it shows is taken off.",
+    "Panels were weighed bare, right after the last coat (the wet weight) and again while they dried. What has left a panel is its wet weight less the later one; where a bare panel was weighed along, the drift and the jumps of the scale that it shows are taken off.",
     "A comb reading is an interval: above the last wetted tooth, up to the first dry one.",
     "A drying curve is fitted to the weights of each panel. What it expects beyond the last weighing carries a 95 % interval, and final means 90 days on, wherever the panel then is.",
     "The final build is told by up to four routes: comb and scale, data sheet, scale and dry density, gauge. Those that can be had are put together by how sure each is, with what they share counted once.",

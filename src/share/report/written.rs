@@ -21,7 +21,12 @@ pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Inst
     }
     for blank in test.blanks.kept() {
         paper.element("h3", &blank.label);
-        let weighed = blank.weigh_ins.kept().map(|weigh_in| Weighed::of(test, weigh_in)).collect();
+        let mut weighed: Vec<Weighed<'_>> = Vec::new();
+        for weigh_in in blank.weigh_ins.kept() {
+            let mut reading = Weighed::of(test, weigh_in);
+            reading.vouched(weigh_in);
+            weighed.push(reading);
+        }
         weights(paper, &["Weights of ", &blank.label].concat(), weighed, tongue);
     }
     if test.panels.kept().next().is_none() {
@@ -51,6 +56,13 @@ impl<'a> Weighed<'a> {
             said: round.map(|round| round.place.trim()).unwrap_or_default().into(),
         }
     }
+
+    /// Says so where the painter vouched for it.
+    fn vouched(&mut self, weigh_in: &WeighIn) {
+        if weigh_in.vouched {
+            self.said += "\nVouched for by the painter.";
+        }
+    }
 }
 
 fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&PanelFindings>, tongue: &Tongue) {
@@ -78,9 +90,7 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
             reading.left_out |= flag.left_out;
             reading.said = [&reading.said, "\n", &flag.says].concat();
         }
-        if weigh_in.vouched {
-            reading.said += "\nVouched for by the painter.";
-        }
+        reading.vouched(weigh_in);
         weighed.push(reading);
     }
     weights(paper, &["Weights of ", &panel.label].concat(), weighed, tongue);

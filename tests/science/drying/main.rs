@@ -7,6 +7,7 @@ mod coats;
 mod dated;
 mod diffusion;
 mod judgement;
+mod jumps;
 mod nist;
 mod properties;
 mod reference;
