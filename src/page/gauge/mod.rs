@@ -76,11 +76,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         })
     });
     let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
-    let first = shown(move || {
-        unverified().then(|| {
-            view! { <p class="note">"Try the gauge on a shim first, on the bare prepared steel."</p> }.into_any()
-        })
-    });
+    let first = shown(move || unverified().map(|first| view! { <p class="flag">{first}</p> }.into_any()));
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(
         "How",
@@ -91,6 +87,7 @@ pub fn gauge(desk: Desk) -> AnyView {
     view! {
         <h1>"Gauge"</h1>
         {first}
+        {instrument::instrument(desk)}
         <section class="task" aria-label="Now">
             <div role="status">{lines("just", move || read_back(visit).into_iter().collect())}</div>
             {live(move || {
@@ -104,7 +101,6 @@ pub fn gauge(desk: Desk) -> AnyView {
         </section>
         {how}
         {lines("hint", move || vec![findings::how_to_read(&desk.tongue())])}
-        {instrument::instrument(desk)}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
     }
