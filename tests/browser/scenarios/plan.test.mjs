@@ -26,9 +26,10 @@ scenario('plans a test from the empty page to the calendar', async (hands) => {
 
   // A sheet: what is missing says what it costs, what is there does not.
   await unfold(hands, /^Data sheet: 0 of 15 lines$/, a);
-  await hands.see(/^Without it: no build by the data sheet/, a);
+  await unfold(hands, 'What the empty lines cost', a);
+  await hands.see(/^Solids by volume: no build by the data sheet/, a);
   await hands.fill('Solids by volume', '50', a);
-  assert.equal(await a.getByText(/^Without it: no build by the data sheet/).count(), 0);
+  assert.equal(await a.getByText(/^Solids by volume: no build by the data sheet/).count(), 0);
   await hands.fill('Coats', '2', a);
   await hands.fill('Wet film of a coat', '120', a);
   await hands.fill('Air it may be sprayed in', '15', a);
@@ -72,6 +73,7 @@ scenario('plans a test from the empty page to the calendar', async (hands) => {
   await hands.see(/^An hour of the day lies between 0 and 24/);
   await hands.fill('until', '17');
   await hands.tap('Set the usual times');
+  assert.equal(await hands.page.evaluate(() => document.activeElement.tagName), 'BUTTON', 'no keys come up over the times');
   await hands.see('8 h is outside your hours: moved to Mon 2 Mar 17:00, 7 h.');
   await hands.see('Tue 3 Mar 10:00, after 1 d');
 
