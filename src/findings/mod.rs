@@ -67,7 +67,9 @@ pub use mixing::{
     components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
 };
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
-pub use places::{DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, move_said, place_now, places_to_carry};
+pub use places::{
+    DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, last_move_said, move_said, place_now, places_to_carry,
+};
 pub use planning::{
     BlankWanted, Dated, Fitted, SHEET_LINES, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, costs_said, draw,
     due_times, fitted_schedule, gaps_said, kept_ages, order_said, plan_check, repeats_said, schedule_from,
