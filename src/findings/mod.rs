@@ -40,7 +40,7 @@ mod worked;
 use serde::Serialize;
 
 pub use air::{AirSaid, air_of_the_day, air_said, newest_air};
-pub use beside::{Cell, Row, RowPair, Sorting, Table, side_by_side};
+pub use beside::{Cell, Row, RowPair, Sorting, Table, notes_said, side_by_side};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};

@@ -3,9 +3,9 @@
 mod aside;
 mod plan;
 
-use super::Findings;
 use super::candidate::{By, PairFindings};
 use super::tongue::{Tongue, day};
+use super::{Findings, candidates_in_order};
 use crate::quantity::{FilmUnit, Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};
 use crate::science::Estimate;
@@ -134,6 +134,12 @@ fn cell(told: Told) -> Cell {
         Ok(_) => missing("These numbers cannot be meant.".into()),
         Err(why) => missing(why),
     }
+}
+
+/// What was noted of each candidate that no weight can say: `Grey: sands dry`.
+pub fn notes_said(test: &SprayTest) -> Vec<String> {
+    let noted = candidates_in_order(test).into_iter().filter(|candidate| !candidate.notes.trim().is_empty());
+    noted.map(|candidate| format!("{}: {}", candidate.label, candidate.notes.trim())).collect()
 }
 
 /// What a row says of a candidate.
