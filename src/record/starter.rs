@@ -1,8 +1,9 @@
 //! A new test: what nearly every painter sets up, ready to be changed.
 
 use super::action::Action;
+use super::codec::Entries;
 use super::history::History;
-use super::model::SprayTest;
+use super::model::{MeasuredMix, Panel, SprayTest};
 use super::stamp::Id;
 use crate::quantity::{Division, Instant, Micrometres, Quantity};
 
@@ -44,6 +45,49 @@ pub fn start(id: Id, created: Instant, device: &str) -> History {
     }
     history.forget_steps();
     history
+}
+
+/// A new test on the plan of another: its candidates with sheets and mixes, panels, instruments and hours; nothing that was
+/// read, poured or noted, no drawn order and no day.
+pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
+    let fresh = SprayTest::begin(id, created);
+    let mut test = SprayTest {
+        id: fresh.id,
+        created: fresh.created,
+        title: format!("{}, again", of.title.trim()),
+        invented: false,
+        order: fresh.order,
+        verifications: fresh.verifications,
+        mixes: fresh.mixes,
+        rounds: fresh.rounds,
+        moves: fresh.moves,
+        skipped: fresh.skipped,
+        air: fresh.air,
+        notes: fresh.notes,
+        ..of.clone()
+    };
+    test.wanted.spray_at = None;
+    test.dry_gauge.base_metal_um.clear();
+    for candidate in test.candidates.kept_mut() {
+        candidate.notes.clear();
+        candidate.measured = MeasuredMix::default();
+    }
+    for panel in test.panels.kept_mut() {
+        *panel = Panel {
+            mix: None,
+            rack: String::new(),
+            bare: Entries::default(),
+            coats: Entries::default(),
+            dabs: Entries::default(),
+            weigh_ins: Entries::default(),
+            spots: Entries::default(),
+            ..panel.clone()
+        };
+    }
+    for blank in test.blanks.kept_mut() {
+        blank.weigh_ins = Entries::default();
+    }
+    test
 }
 
 /// The next letter that no panel begins with.

@@ -121,6 +121,11 @@ fn read_back(visit: Visit) -> Option<String> {
 fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     let desk = visit.desk;
     let soft = desk.with_untracked(|test| findings::too_soft(test, &stop.panel, desk.now()));
+    // Who reads through a shim has been told why.
+    let soft = shown(move || {
+        let soft = soft.clone().filter(|_| visit.shim_um.get().is_none())?;
+        Some(view! { <p class="flag">{soft}</p> }.into_any())
+    });
     let label = stop.said.clone();
     let store = move |typed| visit.store(&stop, typed);
     let shim = move |um| {
@@ -139,7 +144,7 @@ fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
         None => "Read through a shim".to_owned(),
     };
     view! {
-        {soft.map(|soft| view! { <p class="flag">{soft}</p> })}
+        {soft}
         <NumberField label measure=Measure::Film value=Signal::stored(None) store typed=Typed::DueNumber fresh=true/>
         {fold(head, false, through)}
     }

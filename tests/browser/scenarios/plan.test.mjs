@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import ICAL from 'ical.js';
 import { card, mix, totals, unfold } from '../lib/planning.mjs';
+import { PANELS, put, record as law } from '../lib/law.mjs';
 import { scenario } from '../lib/scenario.mjs';
 
 const NOW = new Date('2026-03-01T09:00:00+01:00');
@@ -211,3 +212,15 @@ scenario('a painter of mil, inch, ounce and commas makes the same record', async
     assert.ok(Math.abs(customary[path] - value) <= 1e-7 * Math.max(1, Math.abs(value)), `${path}: ${customary[path]}, not ${value}`);
   }
 }, at);
+
+scenario('begins a new test with the plan of an old one, and with none of its weights', async (hands) => {
+  await hands.open('#/weighed/plan');
+  await hands.tap('Begin a new test with this plan');
+  await hands.page.waitForFunction(() => !location.hash.includes('weighed'));
+  assert.equal(await hands.value('Name of the test'), 'Three weeks, again');
+  await hands.tap('Weigh', hands.page.getByRole('navigation'));
+  await hands.tap('Begin a round');
+  await hands.due('Blank');
+  assert.equal(await hands.judgement(), '', 'nothing was weighed before');
+  for (const { label } of PANELS) await hands.pressable(new RegExp(`^${label} not yet$`), hands.part('This round')).waitFor();
+}, { setUp: (page) => put(page, law('weighed', [4, 24])) });
