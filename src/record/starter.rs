@@ -3,7 +3,7 @@
 use super::action::Action;
 use super::codec::Entries;
 use super::history::History;
-use super::model::{MeasuredMix, Panel, SprayTest};
+use super::model::SprayTest;
 use super::stamp::Id;
 use crate::quantity::{Division, Instant, Micrometres, Quantity};
 
@@ -50,39 +50,33 @@ pub fn start(id: Id, created: Instant, device: &str) -> History {
 /// A new test on the plan of another: its candidates with sheets and mixes, panels, instruments and hours; nothing that was
 /// read, poured or noted, no drawn order and no day.
 pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
-    let fresh = SprayTest::begin(id, created);
-    let mut test = SprayTest {
-        id: fresh.id,
-        created: fresh.created,
-        title: format!("{}, again", of.title.trim()),
-        invented: false,
-        order: fresh.order,
-        verifications: fresh.verifications,
-        mixes: fresh.mixes,
-        rounds: fresh.rounds,
-        moves: fresh.moves,
-        skipped: fresh.skipped,
-        air: fresh.air,
-        notes: fresh.notes,
-        ..of.clone()
-    };
+    let mut test = of.clone();
+    test.id = id;
+    test.created = Some(created);
+    test.title.push_str(", again");
+    test.invented = false;
+    test.order = Default::default();
     test.wanted.spray_at = None;
     test.dry_gauge.base_metal_um.clear();
+    test.verifications = Entries::default();
+    test.mixes = Entries::default();
+    test.rounds = Entries::default();
+    test.moves = Entries::default();
+    test.skipped = Entries::default();
+    test.air = Entries::default();
+    test.notes = Entries::default();
     for candidate in test.candidates.kept_mut() {
         candidate.notes.clear();
-        candidate.measured = MeasuredMix::default();
+        candidate.measured = Default::default();
     }
     for panel in test.panels.kept_mut() {
-        *panel = Panel {
-            mix: None,
-            rack: String::new(),
-            bare: Entries::default(),
-            coats: Entries::default(),
-            dabs: Entries::default(),
-            weigh_ins: Entries::default(),
-            spots: Entries::default(),
-            ..panel.clone()
-        };
+        panel.mix = None;
+        panel.rack.clear();
+        panel.bare = Entries::default();
+        panel.coats = Entries::default();
+        panel.dabs = Entries::default();
+        panel.weigh_ins = Entries::default();
+        panel.spots = Entries::default();
     }
     for blank in test.blanks.kept_mut() {
         blank.weigh_ins = Entries::default();

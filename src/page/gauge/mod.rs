@@ -7,7 +7,6 @@ use leptos::prelude::*;
 use super::desk::Desk;
 use super::parts::{
     MomentField, NumberField, RowField, SlotField, Typed, button, choices, derived, each, fold, lines, live, memo,
-    shown,
 };
 use super::spray::{PanelHead, ids, label_of};
 use crate::findings::{self, GaugeReading, GaugeStop};
@@ -76,7 +75,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         })
     });
     let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
-    let first = shown(move || unverified().map(|first| view! { <p class="flag">{first}</p> }.into_any()));
+    let first = lines("flag", move || unverified().into_iter().map(String::from).collect());
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(
         "How",
@@ -122,10 +121,7 @@ fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     let desk = visit.desk;
     let soft = desk.with_untracked(|test| findings::too_soft(test, &stop.panel, desk.now()));
     // Who reads through a shim has been told why.
-    let soft = shown(move || {
-        let soft = soft.clone().filter(|_| visit.shim_um.get().is_none())?;
-        Some(view! { <p class="flag">{soft}</p> }.into_any())
-    });
+    let soft = lines("flag", move || soft.clone().filter(|_| visit.shim_um.get().is_none()).into_iter().collect());
     let label = stop.said.clone();
     let store = move |typed| visit.store(&stop, typed);
     let shim = move |um| {

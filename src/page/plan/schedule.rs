@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::slot;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumbersField, button, derived, lines, shown};
+use crate::page::parts::{MomentField, NumbersField, button, derived, lines, live, shown};
 use crate::quantity::written;
 use crate::record::{Action, Dated, HoursLine, Measure, Slot};
 use crate::{device, findings, share};
@@ -48,7 +48,7 @@ pub fn section(desk: Desk) -> AnyView {
             {slot("I can weigh from", Slot::Hours(HoursLine::From), "")} {slot("until", Slot::Hours(HoursLine::To), "")}
         </div>
         <p class="hint">{written("Hours of the day: 7.5 is half past seven.")} " The early weigh-ins tell most about what flashes off; daily ones tell when it ends."</p>
-        <p class="actions"><button on:click=move |_| fit()>{usual}</button></p>
+        <p class="actions">{live(move || button("", usual(), fit))}</p>
         {moved}
         <NumbersField
             label="Weigh after the last coat"

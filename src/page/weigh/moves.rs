@@ -42,8 +42,11 @@ pub fn moves(desk: Desk) -> AnyView {
             view! { <p class="actions">{buttons}</p> }.into_any()
         })}
         {shown(habit)}
-        <p class="quiet" role="status">{move || desk.with(findings::last_move_said)}</p>
-        {lines("quiet", move || desk.with(|test| findings::hours_said(test, desk.now())))}
+        {lines("quiet", move || {
+            let mut said = vec![desk.with(findings::last_move_said)];
+            said.extend(desk.with(|test| findings::hours_said(test, desk.now())));
+            said
+        })}
         {fold(|| "Another place, or only some panels".into(), false, move || other(desk))}
         {shown(move || {
             (!list.with(Vec::is_empty)).then(|| fold(known, false, move || each(list, move |id| line(desk, id))))
