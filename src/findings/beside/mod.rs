@@ -138,8 +138,14 @@ fn cell(told: Told) -> Cell {
 
 /// What was noted of each candidate that no weight can say: `Grey: sands dry`.
 pub fn notes_said(test: &SprayTest) -> Vec<String> {
-    let noted = candidates_in_order(test).into_iter().filter(|candidate| !candidate.notes.trim().is_empty());
-    noted.map(|candidate| format!("{}: {}", candidate.label, candidate.notes.trim())).collect()
+    let mut said = Vec::new();
+    for candidate in candidates_in_order(test) {
+        let notes = candidate.notes.trim();
+        if !notes.is_empty() {
+            said.push([&candidate.label, ": ", notes].concat());
+        }
+    }
+    said
 }
 
 /// What a row says of a candidate.

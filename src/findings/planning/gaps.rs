@@ -24,9 +24,12 @@ pub const SHEET_LINES: [(&str, SheetLine); 14] = [
 
 /// What the empty lines of a candidate's sheet cost, one a line: `Pot life: nobody warns when …`.
 pub fn costs_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {
-    let empty = |line: SheetLine| Slot::Sheet(candidate.clone(), line).read(test).is_none();
-    let costs = SHEET_LINES.into_iter().filter(|(_, line)| empty(*line));
-    let mut costs: Vec<String> = costs.map(|(name, line)| format!("{name}: {}", cost_of(line, tongue))).collect();
+    let mut costs = Vec::new();
+    for (name, line) in SHEET_LINES {
+        if Slot::Sheet(candidate.clone(), line).read(test).is_none() {
+            costs.push([name, ": ", &cost_of(line, tongue)].concat());
+        }
+    }
     if !air_given(test, candidate) {
         costs.push("Air it may be sprayed in: nobody warns when the shop is too cold or too warm.".into());
     }

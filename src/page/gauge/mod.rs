@@ -75,7 +75,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         })
     });
     let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
-    let first = lines("flag", move || unverified().into_iter().map(String::from).collect());
+    let first = lines("flag", move || unverified().map(str::to_owned).into_iter().collect());
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(
         "How",

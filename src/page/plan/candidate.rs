@@ -8,7 +8,7 @@ use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
 use crate::page::parts::{button, fold, lines, live, memo, picks, shown};
 use crate::page::results::MarkSign;
-use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, SheetLine, Slot, StatedFor};
+use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
 
 /// The card of a candidate.
 pub fn card(desk: Desk, id: Id) -> AnyView {
@@ -70,7 +70,10 @@ fn sheet(desk: Desk, id: Id) -> AnyView {
         move || desk.with(|test| findings::gaps_said(test, &of)),
         false,
         move || {
-            let line = |(label, line): (&'static str, SheetLine)| slot(label, Slot::Sheet(id.clone(), line), "");
+            let mut fields = Vec::new();
+            for (label, line) in findings::SHEET_LINES {
+                fields.push(slot(label, Slot::Sheet(id.clone(), line), ""));
+            }
             let stated = [
                 ("All that is in the cup", StatedFor::Mix),
                 ("Mix before reducer", StatedFor::MixUnreduced),
@@ -91,7 +94,7 @@ fn sheet(desk: Desk, id: Id) -> AnyView {
             view! {
                 <p class="hint">"Fill in what the sheet says; every line may stay empty."</p>
                 {picks(desk, "Its numbers are stated for", stated, Some(1))}
-                <div class="pair">{Vec::from(findings::SHEET_LINES.map(line))}</div>
+                <div class="pair">{fields}</div>
                 {row("Air it may be sprayed in", Row::SheetAir(id.clone()), "Lowest and highest, with a space between.")}
                 {picks(desk, "Takes up mass while it cures", gains, None)}
                 {costs}

@@ -13,14 +13,14 @@ pub fn moves(desk: Desk) -> AnyView {
     let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
     let places = memo(move || desk.with(findings::places_to_carry));
     // The way back comes to lie under the same finger: a glove that bounces must not carry them there and back.
-    let pressed = StoredValue::new(None);
+    let pressed = RwSignal::new(None);
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;
         let label = format!("All panels → {to}, now");
         button("", label, move || {
             let now = desk.now();
-            if !pressed.get_value().is_some_and(|before| findings::same_press(before, now)) {
-                pressed.set_value(Some(now));
+            if !pressed.get_untracked().is_some_and(|before| findings::same_press(before, now)) {
+                pressed.set(Some(now));
                 carry(desk, &to, warmer, Vec::new());
             }
         })
