@@ -289,8 +289,13 @@ pub fn verification_said(test: &SprayTest, of: &Verification, tongue: &Tongue) -
 
 /// What is said before the readings of a day on which the gauge was not tried on a shim yet, or was out when last tried.
 pub fn verify_first(test: &SprayTest, now: Instant) -> Option<&'static str> {
-    let of_day = |of: &&Verification| of.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H);
-    let newest = test.verifications.kept().filter(of_day).reduce(|a, b| if b.at >= a.at { b } else { a });
+    let mut newest: Option<&Verification> = None;
+    for of in test.verifications.kept() {
+        let of_day = of.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H);
+        if of_day && newest.is_none_or(|newest| of.at >= newest.at) {
+            newest = Some(of);
+        }
+    }
     match newest.map(|of| tried(test, of).is_some_and(|tried| tried.passes)) {
         None => Some("Try the gauge on a shim first, on the bare prepared steel."),
         Some(false) => Some("On the shim the gauge was out: its readings cannot be believed until it passes."),

@@ -43,9 +43,11 @@ pub fn moves(desk: Desk) -> AnyView {
         })}
         {shown(habit)}
         {lines("quiet", move || {
-            let mut said = vec![desk.with(findings::last_move_said)];
-            said.extend(desk.with(|test| findings::hours_said(test, desk.now())));
-            said
+            desk.with(|test| {
+                let mut said = findings::hours_said(test, desk.now());
+                said.insert(0, findings::last_move_said(test));
+                said
+            })
         })}
         {fold(|| "Another place, or only some panels".into(), false, move || other(desk))}
         {shown(move || {
