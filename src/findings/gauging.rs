@@ -6,7 +6,7 @@ use super::tongue::{Tongue, duration};
 use super::{PanelCard, Panels};
 use crate::quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
 use crate::record::{Id, Panel, Spot, SprayTest, Verification};
-use crate::science::film::{PANEL_EDGE_MM, PANEL_READINGS, base_metal, spot, too_near_edge, verify};
+use crate::science::film::{self, PANEL_EDGE_MM, PANEL_READINGS, base_metal, spot, too_near_edge, verify};
 use crate::science::routes::normalised_error;
 use crate::science::{Estimate, Measured};
 
@@ -168,6 +168,9 @@ pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
             coat.map_or(String::new(), |coat| format!(", {} after the last coat", duration(at.hours_since(coat))));
         said = format!("{said} · {}{age}", at.said());
     }
+    if of.place != FORM && far_apart(&values) {
+        said.push_str(". These lie far apart for one spot: was one mistyped?");
+    }
     if of.edge_mm.is_some_and(|mm| too_near_edge(mm.get(), of.place == FORM)) {
         said.push_str(". Too near an edge, where a film is not like the rest");
     }
@@ -178,6 +181,19 @@ pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
         );
     }
     said
+}
+
+/// Highest to lowest of one spot beyond which a slip is likelier than the film (design choice: readings close together
+/// commonly lie within a fifth of each other).
+const SLIP: f64 = 1.5;
+
+/// Readings as near as this are one film, however thin, µm (design choice: a few steps of a common gauge).
+const FLAT_UM: f64 = 5.0;
+
+fn far_apart(readings_um: &[f64]) -> bool {
+    let (low, high) =
+        readings_um.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), um| (low.min(*um), high.max(*um)));
+    high > SLIP * low && high - low > FLAT_UM
 }
 
 /// How the film at fixed places went on from visit to visit: `top: 124 → 121 µm, −3 in 3 d`.
@@ -217,7 +233,9 @@ pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
 pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String> {
     let told = panels.panel(panel)?;
     let gauge = told.work.gauge_um?;
-    let read = format!("By the gauge {}", tongue.film(&Estimate::normal(gauge.value, gauge.u)));
+    let film = Estimate::normal(gauge.value, gauge.u);
+    // No film is thinner than none, however far the readings scatter.
+    let read = format!("By the gauge {}", tongue.film(&Estimate { low: film.low.max(0.0), ..film }));
     let others = told.routes.iter().filter(|route| route.name != "gauge" && !route.lower_bound);
     let Some((name, build)) = others.filter_map(|route| Some((route.name, route.final_build_um?))).next() else {
         return Some(format!("{read}. There is no projection to hold it against yet."));
@@ -253,8 +271,7 @@ pub fn verification_said(test: &SprayTest, of: &Verification, tongue: &Tongue) -
     let (Some(shim), Some(read)) = (of.shim_um.map(Quantity::get), of.reading_um.map(Quantity::get)) else {
         return "shim or reading missing".into();
     };
-    let gauge_um = 2.0 * PanelCard::gauge_u_um(test);
-    let Ok(tried) = verify(shim, SHIM_TOLERANCE * shim, read, gauge_um) else { return "no shim".into() };
+    let Some(tried) = tried(test, of) else { return "no shim".into() };
     let film = tongue.units.film;
     let (error, limit) = (film.shown(tried.error_um), film.shown(tried.limit_um));
     let decimals = decimals_for(limit);
@@ -270,7 +287,24 @@ pub fn verification_said(test: &SprayTest, of: &Verification, tongue: &Tongue) -
     )
 }
 
-/// Whether the gauge was tried on a shim on the day of the readings: said before them.
-pub fn verify_first(test: &SprayTest, now: Instant) -> bool {
-    !test.verifications.kept().any(|of| of.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H))
+/// What is said before the readings of a day on which the gauge was not tried on a shim yet, or was out when last tried.
+pub fn verify_first(test: &SprayTest, now: Instant) -> Option<&'static str> {
+    let mut newest: Option<&Verification> = None;
+    for of in test.verifications.kept() {
+        let of_day = of.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H);
+        if of_day && newest.is_none_or(|newest| of.at >= newest.at) {
+            newest = Some(of);
+        }
+    }
+    match newest.map(|of| tried(test, of).is_some_and(|tried| tried.passes)) {
+        None => Some("Try the gauge on a shim first, on the bare prepared steel."),
+        Some(false) => Some("On the shim the gauge was out: its readings cannot be believed until it passes."),
+        Some(true) => None,
+    }
+}
+
+/// A verification worked out, where shim and reading are there.
+fn tried(test: &SprayTest, of: &Verification) -> Option<film::Verification> {
+    let shim = of.shim_um?.get();
+    verify(shim, SHIM_TOLERANCE * shim, of.reading_um?.get(), 2.0 * PanelCard::gauge_u_um(test)).ok()
 }

@@ -16,20 +16,25 @@ const ODD: f64 = 3.0;
 /// Repeatability where nobody measured it, in divisions of the scale (design choice).
 const UNKNOWN_REPEATABILITY: f64 = 0.5;
 
-/// What is odd about a panel's weight, beyond what its curve says: heavier than before, or no change although the curve
-/// before it expected one. `None` where nothing is.
+/// What is odd about a panel's weight, beyond what its curve says: heavier than before, or no change or a larger fall than
+/// the curve before it expected. `None` where nothing is.
 ///
-/// The second question refits the panel: it is for the weight that is up, not for every one on the screen.
+/// All but the first refits the panel: it is for the weight that is up, not for every one on the screen.
 pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
     let card = &panel.work.card;
     let Step { place, newest, before, change_g, limit_g, .. } = Step::to(panel, weigh_in)?;
     if change_g > limit_g {
         return Some("That is heavier than before: drying cannot do that. Weigh it again.".into());
     }
-    if change_g < -limit_g {
-        return None;
-    }
     let expected = panel.work.expected_before(place, newest.t_h)?;
+    if change_g < -limit_g {
+        // With few weights a curve bends to whatever came last: what it expected before is what tells another panel, or a
+        // chip gone. Outside its interval by more than chance at the scale.
+        return (newest.gross_g < expected.low - limit_g).then(|| {
+            let by = tongue.weight(expected.median - newest.gross_g, card.division_g());
+            format!("That is {by} less than the curve expected: is it this panel, and is it whole?")
+        });
+    }
     let missing_g = before.gross_g - expected.median;
     (newest.gross_g > expected.high && missing_g > limit_g).then(|| {
         let by = tongue.weight(missing_g, card.division_g());

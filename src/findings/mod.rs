@@ -40,7 +40,7 @@ mod worked;
 use serde::Serialize;
 
 pub use air::{AirSaid, air_of_the_day, air_said, newest_air};
-pub use beside::{Cell, Row, RowPair, Sorting, Table, side_by_side};
+pub use beside::{Cell, Row, RowPair, Sorting, Table, notes_said, side_by_side};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};
 pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
@@ -67,11 +67,13 @@ pub use mixing::{
     components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
 };
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
-pub use places::{DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, move_said, place_now, places_to_carry};
+pub use places::{
+    DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, last_move_said, move_said, place_now, places_to_carry,
+};
 pub use planning::{
-    BlankWanted, Dated, Fitted, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times,
-    fitted_schedule, gaps_said, kept_ages, order_said, plan_check, repeats_said, schedule_from, schedule_said,
-    set_schedule, weigh_by,
+    BlankWanted, Dated, Fitted, SHEET_LINES, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, costs_said, draw,
+    due_times, fitted_schedule, gaps_said, kept_ages, order_said, plan_check, repeats_said, schedule_from,
+    schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
     HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, entry_of, judged, look_again, next_stop, panel_judged,

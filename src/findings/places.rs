@@ -27,6 +27,15 @@ pub fn move_said(test: &SprayTest, id: &Id) -> String {
     format!("{} → {}{warmer}", who(test, &moved.panels), moved.to)
 }
 
+/// The newest move with its time; before there is one, how moves are noted.
+pub fn last_move_said(test: &SprayTest) -> String {
+    let last = in_time(test).last().and_then(|last| Some((last.at?, &last.id)));
+    match last {
+        Some((at, id)) => format!("Last noted: {} · {}. Its time can be set below.", move_said(test, id), at.said()),
+        None => "A place that is warm by day only is two moves a day: note the first day, and the page offers the same for the days after.".into(),
+    }
+}
+
 /// A place that panels can be carried to with one tap.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlaceToCarry {

@@ -33,7 +33,7 @@ pub struct Stop {
     pub candidate: Option<Id>,
     /// Its weighing in this round, once it is made.
     pub weigh_in: Option<Id>,
-    /// What the scale showed, as said.
+    /// What the scale showed, as said, and whether it was set aside.
     pub weight: String,
 }
 
@@ -44,7 +44,8 @@ pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
         let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
         let unit = crate::quantity::Unit::symbol(tongue.units.mass);
-        let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}", tongue.typed_weight(g)));
+        let aside = if made.is_some_and(|made| made.set_aside.is_some()) { ", set aside" } else { "" };
+        let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}{aside}", tongue.typed_weight(g)));
         let weigh_in = made.map(|weigh_in| weigh_in.id.clone());
         Stop { owner: owner.clone(), label: label.to_owned(), candidate: candidate.cloned(), weigh_in, weight }
     };
@@ -142,7 +143,11 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now
         return !panels.waits(owner) && judge::blank(test, owner, round, now, tongue).odd;
     };
     let Some(weigh_in) = weigh_in_of(test, owner, round) else { return false };
-    panel.flags.iter().any(|flag| flag.weigh_in == weigh_in && !waits(flag)) || judge::heavier(panel, &weigh_in)
+    match panel.flags.iter().find(|flag| flag.weigh_in == weigh_in) {
+        // What a person set aside they have looked at.
+        Some(flag) if !waits(flag) => flag.kind != "set_aside",
+        _ => judge::heavier(panel, &weigh_in),
+    }
 }
 
 /// Whether all that is the matter with a weight is its scale: the blank is to be looked at, and not the panel.
@@ -150,7 +155,7 @@ fn waits(flag: &Flag) -> bool {
     flag.kind == WAITS
 }
 
-/// The same for a panel whose findings are at hand, weighed at `at`.
+/// What is said of the weight of a panel whose findings are at hand, weighed at `at`.
 pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
     let card = &panel.work.card;
     let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
@@ -237,15 +242,16 @@ pub fn entry_of(test: &SprayTest, weigh_in: &Id) -> Option<(Option<Id>, Id)> {
 }
 
 /// Reasons a painter sets a weight aside for, most common first.
-pub const SET_ASIDE_FOR: [&str; 5] = [
+pub const SET_ASIDE_FOR: [&str; 6] = [
     "misread or mistyped",
     "the scale had drifted",
     "another panel was on the scale",
     "damp, dust or a touch",
     "the panel was warm",
+    "it fell, or lost a chip",
 ];
 
-/// How to weigh, said at the head of every round.
+/// How to weigh, said before a round is begun.
 pub const HOW_TO_WEIGH: &str =
     "Scale level and warmed up, out of draughts, zeroed; the panels cool to the hand. Blank first, then the rack.";
 

@@ -2,7 +2,7 @@
 
 use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
-use super::verdict::Flag;
+use super::verdict::{Flag, Settled};
 use crate::quantity::{Instant, figure};
 use crate::record::{Id, SprayTest};
 
@@ -46,7 +46,7 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
     ];
     match &panel.forecast {
         Some(forecast) => {
-            let too_early = forecast.settled == super::Settled::TooEarly;
+            let too_early = forecast.settled == Settled::TooEarly;
             let still = if too_early {
                 // Too early: the range, not the point.
                 tongue.mass_range(&forecast.still_to_lose_g)
@@ -82,7 +82,10 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
 /// A panel in a few words: `B1: lost 7.4 g, settled`.
 pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
     let lost = panel.lost_g.map(|g| format!("lost {}", tongue.weight(g, panel.work.card.division_g())));
-    let settled = panel.forecast.as_ref().map(|forecast| forecast.settled.word().to_owned());
+    let settled = panel.forecast.as_ref().map(|forecast| match forecast.settled {
+        Settled::TooEarly => "too early to say if settled".to_owned(),
+        settled => settled.word().to_owned(),
+    });
     let built = panel.final_build_um.map(|film| format!("final build {}", tongue.film(&film)));
     let parts: Vec<String> = lost.into_iter().chain(settled).chain(built).collect();
     let parts = if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") };

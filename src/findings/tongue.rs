@@ -130,9 +130,9 @@ impl Tongue {
 }
 
 fn decimals_of_shown(unit: impl Unit, step: f64) -> usize {
-    // A division of 0.1 g is no decimal step in oz: show as many places as resolve it.
+    // A division of 0.1 g is no decimal step in oz: show as many places as resolve it, and none that no scale saw.
     let shown = unit.shown(step);
-    if decimals_of(shown) < 6 { decimals_of(shown) } else { decimals_for(shown) }
+    if decimals_of(shown) < 6 { decimals_of(shown) } else { decimals_for(shown).saturating_sub(1) }
 }
 
 /// A stretch of time in the units a painter would choose: `40 min`, `6 h`, `2 d 6 h`, `12 d`.
@@ -183,7 +183,7 @@ mod tests {
         assert_eq!(mil.film(&film), "8.3 mil (7.7 to 9.0)");
         assert_eq!(um.film_range(&Estimate { low: 0.02, mid: 4.0, high: 9.0 }), "up to 9.0 µm");
         assert_eq!(um.weight(438.9, 0.1), "438.9 g");
-        assert_eq!(mil.weight(438.9, 0.1), "15.4817 oz");
+        assert_eq!(mil.weight(438.9, 0.1), "15.482 oz");
         assert_eq!(um.change(-0.2, 0.1), "−0.2 g");
         assert_eq!(mil.tooth(200.0), "7.874 mil");
     }

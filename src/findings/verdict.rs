@@ -277,7 +277,7 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
         Warning::SheetConflict { .. } => "The data sheet's solids and the scale disagree.".into(),
         Warning::SheetNeedsBareWeight => "The data sheet's solids help only with a bare weight.".into(),
         Warning::UntestedMoves => {
-            "The curve was tried on one move to a warmer place; with more moves its interval is less certain.".into()
+            "This panel was moved more than once; the curve was tested on one move to a warmer place, so its interval is less certain.".into()
         }
         Warning::MoveNotSeenYet => {
             "No weight since the move to the warmer place: what that changes is not in the curve yet.".into()
@@ -285,7 +285,7 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
         Warning::UntestedCoats => "With several coats the help of the sheet's solids is less certain.".into(),
         Warning::NoBlank => "No blank was weighed: the scale's drift is assumed, not measured.".into(),
         Warning::BadFilmScale => "The coated area or the density of what leaves makes no sense.".into(),
-        Warning::NotConverged(_) => "The curve did not settle on one best fit; its interval is less certain.".into(),
+        Warning::NotConverged(_) => "The best curve was not found for certain, so its interval is less certain.".into(),
     })
 }
 

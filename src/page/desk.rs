@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use super::shop::{EXAMPLE_ID, Shop};
+use super::shop::{EXAMPLE_ID, Place, Shop};
 use crate::device;
 use crate::findings::{self, Findings, Panels, Tongue};
 use crate::quantity::{Instant, Quantity};
@@ -107,6 +107,14 @@ impl Desk {
         // No other tab can know it yet.
         keep(shop, history.test(), Kept::Own);
         id
+    }
+
+    /// Begins a new test on the plan of this one, and lays it on the desk.
+    pub fn begin_again(&self) {
+        let id = device::random_name(10);
+        let test = self.with_untracked(|test| record::again(test, Id(id.clone()), device::now()));
+        Self::begin_with(self.shop, &test);
+        self.shop.go(&id, Place::Plan);
     }
 
     /// Keeps a test that is not here yet.

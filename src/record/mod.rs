@@ -36,7 +36,7 @@ pub use slot::{
 };
 pub use sniff::{NotOpened, open_any};
 pub use stamp::{Edited, Id, Stamp};
-pub use starter::{file_name, next_label, next_panel_labels, start};
+pub use starter::{again, file_name, next_label, next_panel_labels, start};
 
 /// The worked example: an invented test, as its file.
 pub const EXAMPLE: &str = include_str!("example.spraytest.txt");

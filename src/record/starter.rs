@@ -1,6 +1,7 @@
 //! A new test: what nearly every painter sets up, ready to be changed.
 
 use super::action::Action;
+use super::codec::Entries;
 use super::history::History;
 use super::model::SprayTest;
 use super::stamp::Id;
@@ -44,6 +45,43 @@ pub fn start(id: Id, created: Instant, device: &str) -> History {
     }
     history.forget_steps();
     history
+}
+
+/// A new test on the plan of another: its candidates with sheets and mixes, panels, instruments and hours; nothing that was
+/// read, poured or noted, no drawn order and no day.
+pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
+    let mut test = of.clone();
+    test.id = id;
+    test.created = Some(created);
+    test.title.push_str(", again");
+    test.invented = false;
+    test.order = Default::default();
+    test.wanted.spray_at = None;
+    test.dry_gauge.base_metal_um.clear();
+    test.verifications = Entries::default();
+    test.mixes = Entries::default();
+    test.rounds = Entries::default();
+    test.moves = Entries::default();
+    test.skipped = Entries::default();
+    test.air = Entries::default();
+    test.notes = Entries::default();
+    for candidate in test.candidates.kept_mut() {
+        candidate.notes.clear();
+        candidate.measured = Default::default();
+    }
+    for panel in test.panels.kept_mut() {
+        panel.mix = None;
+        panel.rack.clear();
+        panel.bare = Entries::default();
+        panel.coats = Entries::default();
+        panel.dabs = Entries::default();
+        panel.weigh_ins = Entries::default();
+        panel.spots = Entries::default();
+    }
+    for blank in test.blanks.kept_mut() {
+        blank.weigh_ins = Entries::default();
+    }
+    test
 }
 
 /// The next letter that no panel begins with.

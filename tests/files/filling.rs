@@ -2,9 +2,9 @@
 
 use comb_scale::quantity::{Hours, Instant, Quantity};
 use comb_scale::record::{
-    Action, AirLine, BalanceLine, Basis, ComponentLine, GaugeLine, GunLine, History, HoursLine, Id, Measure,
+    Action, AirLine, BalanceLine, Basis, ComponentLine, EXAMPLE, GaugeLine, GunLine, History, HoursLine, Id, Measure,
     MeasuredLine, MixLine, PanelLine, Phrase, Pick, ReducerOf, Role, Row, SheetLine, Slot, SpotLine, SprayTest,
-    StatedFor, Step, WantedLine, open, start, write,
+    StatedFor, Step, WantedLine, again, open, start, write,
 };
 
 use super::at;
@@ -171,4 +171,25 @@ fn a_cup_comes_together_once_and_its_panels_know_it() {
     assert_eq!(again.mixes.find(&cup).unwrap().at, Some(when));
     assert_eq!(again.panels.find(&panel).unwrap().mix, Some(cup));
     assert_eq!(again.skipped.kept().next().unwrap().step, Some(Step::Mix));
+}
+
+#[test]
+fn a_test_begun_again_has_the_plan_and_nothing_that_was_read() {
+    let example = open(EXAMPLE).unwrap().test;
+    let new = again(&example, "t2".into(), at("2026-04-04T08:00:00+02:00"));
+    let text = write(&new);
+    for read in ["\"at\"", "gross_g", "wetted_um", "humidity_pct"] {
+        assert!(EXAMPLE.contains(read), "the example has no {read}");
+        assert!(!text.contains(read), "{read} was carried over");
+    }
+    assert_eq!((new.id.0.as_str(), new.title.ends_with(", again")), ("t2", true));
+    let kept = |test: &SprayTest| {
+        let mixes: Vec<_> =
+            test.candidates.kept().map(|candidate| (candidate.sheet.clone(), candidate.mix.clone())).collect();
+        let panels: Vec<_> = test.panels.kept().map(|panel| (panel.label.clone(), panel.width_mm)).collect();
+        (mixes, panels, test.combs.clone(), test.balances.clone(), test.schedule.clone(), test.wanted.dry_build_um)
+    };
+    assert_eq!(kept(&new), kept(&example));
+    let opened = open(&text).unwrap();
+    assert!(opened.remarks.is_empty() && opened.test == new, "it is read back as it was begun");
 }

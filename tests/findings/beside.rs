@@ -1,7 +1,7 @@
 //! The side-by-side table, against hand calculations.
 
 use super::{drying, found, test_of, weigh_ins};
-use comb_scale::findings::{Cell, Row, Sorting, Table, Tongue, candidates_in_order, side_by_side};
+use comb_scale::findings::{Cell, Row, Sorting, Table, Tongue, candidates_in_order, notes_said, side_by_side};
 use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
 
@@ -256,4 +256,12 @@ fn a_candidate_keeps_its_place_and_mark_whatever_it_is_called() {
         history.act(Action::Write(Phrase::Candidate(before[0].clone()), name.into())).unwrap();
         assert_eq!(ids(history.test()), before, "{name}");
     }
+}
+
+#[test]
+fn what_no_weight_can_say_is_told_of_whom_it_was_noted() {
+    let test = test_of(
+        r#""candidates": [ { "id": "a", "label": "Grey", "notes": " Sands dry. " }, { "id": "b", "label": "Buff", "notes": "  " } ]"#,
+    );
+    assert_eq!(notes_said(&test), ["Grey: Sands dry."]);
 }

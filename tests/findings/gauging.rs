@@ -132,6 +132,27 @@ fn a_young_film_is_called_soft() {
 }
 
 #[test]
+fn a_mistyped_reading_of_a_spot_is_asked_about() {
+    let said = |readings: &str| {
+        let test = read(&spot("middle", NOW, readings));
+        let panel = test.panels.find(&"p".into()).unwrap();
+        spot_said(panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+    };
+    let asked = |readings: &str| said(readings).ends_with("These lie far apart for one spot: was one mistyped?");
+    assert!(asked("9, 98, 94") && asked("95, 950") && asked("0, 90"), "{}", said("9, 98, 94"));
+    // A fifth apart, as readings close together commonly are; and a few micrometres, whatever share that is.
+    assert!(!asked("92, 110, 98") && !asked("4, 7, 8") && !asked("92"));
+}
+
+#[test]
+fn no_film_is_told_that_is_thinner_than_none() {
+    let spots = ["top", "middle"].map(|place| spot(place, NOW, if place == "top" { "93" } else { "361" })).join(", ");
+    let test = read(&spots);
+    let said = gauge_said(&panels_of(&test), &"p".into(), &Tongue::default()).unwrap();
+    assert!(said.contains("(0 to"), "{said}");
+}
+
+#[test]
 fn a_gauge_is_believed_after_a_shim() {
     let with = |reading: f64| {
         test_of(&format!(
@@ -145,7 +166,11 @@ fn a_gauge_is_believed_after_a_shim() {
     // dft-07 of the check values: √(1.5² + 2.5²) = 2.9155 µm (root-sum-square, common practice; computed with mpmath).
     assert_eq!(said(77.8), "Tue 10 Mar 14:00 · shim 75 µm: read 77.8, +2.8 µm off, allowed 2.9: passes");
     assert!(said(78.0).contains("+3.0 µm off, allowed 2.9: out"));
-    assert!(!verify_first(&with(77.8), at(NOW)) && verify_first(&with(77.8), at("2026-03-11T14:00:00Z")));
+    assert_eq!(verify_first(&with(77.8), at(NOW)), None);
+    assert!(
+        verify_first(&with(77.8), at("2026-03-11T14:00:00Z")).unwrap().starts_with("Try the gauge on a shim first")
+    );
+    assert!(verify_first(&with(78.0), at(NOW)).unwrap().contains("cannot be believed until it passes"));
 }
 
 #[test]

@@ -61,6 +61,26 @@ fn a_weight_heavier_by_what_the_blank_drifted_is_left_in_peace() {
 }
 
 #[test]
+fn another_panel_or_a_lost_chip_is_asked_about_however_few_the_weights() {
+    // Wet, 4 h and 24 h are all that there is, so the curve bends to whatever comes next; 0.3 g was to go.
+    let with = |gross_g: f64| {
+        let readings: Vec<(f64, f64)> =
+            drying(412.0).into_iter().filter(|(t, _)| [0.0, 4.0, 24.0].contains(t)).collect();
+        assert!(readings.len() >= 2, "the bank has these ages");
+        let at = "2026-03-03T16:00:00Z";
+        hint(&test_of(&format!(
+            r#""balance": {{ "division_g": 0.1, "repeatability_g": 0.05 }}, "rounds": [ {{ "id": "r", "at": "{at}" }} ],
+            "panels": [ {{ "id": "p", "label": "A1", "bare_g": 412.0, "weigh_ins": [ {},
+                {{ "id": "w", "at": "{at}", "round": "r", "gross_g": {gross_g} }} ] }} ]"#,
+            weigh_ins(&readings)
+        )))
+    };
+    let Judged { said, odd } = with(424.0);
+    assert!(odd && said.contains("less than the curve expected: is it this panel"), "{said}");
+    assert!(!with(431.9).odd, "{}", with(431.9).said);
+}
+
+#[test]
 fn a_decimal_point_in_the_wrong_place_is_off_the_curve() {
     let Judged { said, odd } = hint(&with_newest(4319.0));
     assert!(odd && (said.contains("off what the other weights say") || said.contains("heavier than before")), "{said}");

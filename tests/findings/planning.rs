@@ -1,8 +1,9 @@
 //! The plan: gaps, air, instruments, order, schedule, and what it can tell apart.
 
 use comb_scale::findings::{
-    Memory, Tongue, air_warnings, anchor_said, blanks_wanted, cost_of, draw, due_times, fitted_schedule, gaps_said,
-    object, order_said, plan_check, read_in, repeats_said, schedule_said, set_schedule, show_in, unit_of,
+    Memory, SHEET_LINES, Tongue, air_warnings, anchor_said, blanks_wanted, costs_said, draw, due_times,
+    fitted_schedule, gaps_said, object, order_said, plan_check, read_in, repeats_said, schedule_said, set_schedule,
+    show_in, unit_of,
 };
 use comb_scale::quantity::{FilmUnit, LengthUnit, TemperatureUnit, Units};
 use comb_scale::record::{Action, History, HoursLine, Measure, Row, SheetLine, Slot, SprayTest, open, start, write};
@@ -17,11 +18,17 @@ fn begun() -> SprayTest {
 
 #[test]
 fn every_line_of_a_sheet_says_what_it_costs() {
-    for &line in SheetLine::ALL {
-        let cost = cost_of(line, &Tongue::default());
-        assert!(cost.starts_with("Without it:") && cost.ends_with('.') && cost.matches(". ").count() == 0, "{cost}");
+    for line in SheetLine::ALL {
+        assert!(SHEET_LINES.iter().any(|(_, known)| known == line), "{line:?} has no name");
     }
     let test = test_of(r#""candidates": [ { "id": "c", "sheet": { "coats": 2, "air_c": [15, 30] } }, { "id": "d" } ]"#);
+    let costs = |id: &str| costs_said(&test, &id.into(), &Tongue::default());
+    assert_eq!((costs("c").len(), costs("d").len()), (13, 15), "those given cost nothing");
+    assert!(costs("d").iter().any(|cost| cost.starts_with("Coats: ")) && costs("d")[14].starts_with("Air "));
+    assert!(!costs("c").iter().any(|cost| cost.starts_with("Coats: ") || cost.starts_with("Air ")));
+    for cost in costs("d") {
+        assert!(cost.ends_with('.') && cost.matches(". ").count() == 0, "{cost}");
+    }
     assert_eq!(gaps_said(&test, &"c".into()), "Data sheet: 2 of 15 lines");
     assert_eq!(gaps_said(&test, &"d".into()), "Data sheet: 0 of 15 lines");
 }

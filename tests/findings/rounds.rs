@@ -1,8 +1,8 @@
 //! The walk through a round, the places panels dry in, and days in the sun, against what was written down by hand.
 
 use comb_scale::findings::{
-    Tongue, cool_first, day_out, entry_of, hours_in_places, hours_said, look_again, next_stop, places_to_carry,
-    progress_said, round_is_old, round_under_way, stops,
+    SET_ASIDE_FOR, Tongue, cool_first, day_out, entry_of, hours_in_places, hours_said, look_again, next_stop,
+    places_to_carry, progress_said, round_is_old, round_under_way, stops,
 };
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Pick, SprayTest};
@@ -83,6 +83,12 @@ fn only_what_is_amiss_is_looked_at_again() {
         )
     };
     assert!(!again(&with(438.0)) && again(&with(442.0)));
+    // What a person set aside they have looked at; its line says so.
+    let mut history = History::new(with(442.0), "phone");
+    let (owner, weigh_in) = (Id::from("p"), Id::from("w"));
+    history.act(Action::SetAside { owner, weigh_in, why: SET_ASIDE_FOR[5].into() }).unwrap();
+    assert!(!again(history.test()));
+    assert_eq!(stops(history.test(), &Id::from("r"), &Tongue::default())[0].weight, "442 g, set aside");
 }
 
 #[test]

@@ -79,6 +79,8 @@ fn assert_whole(one: &Worked) {
         "{one:?}"
     );
     assert!(one.key.is_empty() || !one.assumptions.is_empty(), "{one:?}");
+    // An interval is told by its ends.
+    assert!(one.inputs.iter().all(|(_, value)| !value.contains(" ± ")), "{one:?}");
     // An input without a name of its own would show its key.
     assert!(one.inputs.iter().all(|(name, _)| !name.contains('_')), "{one:?}");
 }

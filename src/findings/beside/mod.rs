@@ -3,9 +3,9 @@
 mod aside;
 mod plan;
 
-use super::Findings;
 use super::candidate::{By, PairFindings};
 use super::tongue::{Tongue, day};
+use super::{Findings, candidates_in_order};
 use crate::quantity::{FilmUnit, Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};
 use crate::science::Estimate;
@@ -136,6 +136,18 @@ fn cell(told: Told) -> Cell {
     }
 }
 
+/// What was noted of each candidate that no weight can say: `Grey: sands dry`.
+pub fn notes_said(test: &SprayTest) -> Vec<String> {
+    let mut said = Vec::new();
+    for candidate in candidates_in_order(test) {
+        let notes = candidate.notes.trim();
+        if !notes.is_empty() {
+            said.push([&candidate.label, ": ", notes].concat());
+        }
+    }
+    said
+}
+
 /// What a row says of a candidate.
 type Teller<'a> = fn(&Aside<'a>) -> Told;
 
@@ -144,10 +156,9 @@ pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> T
     let columns = findings.candidates.iter().map(|c| (c.id.clone(), c.label.clone(), c.panels)).collect();
     let film = tongue.units.film;
     let money = if test.currency.is_empty() { "per m²".into() } else { format!("{}/m²", test.currency) };
-    let wet = match test.wanted.dry_build_um {
-        Some(um) => format!("Wet film for {} dry", tongue.tooth(um.into())),
-        None => "Wet film to spray".into(),
-    };
+    // Each row names the build: in the list to sort by, none stands beside another.
+    let build = test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
+    let wet = if build.is_empty() { "Wet film to spray".into() } else { format!("Wet film{build}") };
     let text = |name: &str| name.to_owned();
     let compared: [(&'static str, By, String, String); 6] = [
         ("film_still_to_go", By::FilmStillToGo, still_to_go(findings), text(film.symbol())),
@@ -162,9 +173,9 @@ pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> T
         ("solids_by_volume", Aside::solids_by_volume, text("Solids by volume, from weights"), text("%")),
         ("days_to_settle", Aside::days_to_settle, text("Days to settle, from the last coat"), text("d")),
         ("wet_to_spray", Aside::wet_to_spray, wet, text(film.symbol())),
-        ("coats", Aside::coats, text("Coats for it"), String::new()),
-        ("price", Aside::price, text("Price of the paint for it"), money),
-        ("solvent_off", Aside::solvent_off, text("Solvent the film gives off at it"), text("g/m²")),
+        ("coats", Aside::coats, format!("Coats{build}"), String::new()),
+        ("price", Aside::price, format!("Price of the paint{build}"), money),
+        ("solvent_off", Aside::solvent_off, format!("Solvent given off{build}"), text("g/m²")),
     ];
     let asides: Vec<Aside<'_>> = (0..findings.candidates.len()).map(|i| Aside::of(test, findings, i, tongue)).collect();
     let mut rows = Vec::new();

@@ -10,7 +10,7 @@ mod schedule;
 
 pub use air::air_warnings;
 pub use check::plan_check;
-pub use gaps::{cost_of, gaps_said};
+pub use gaps::{SHEET_LINES, costs_said, gaps_said};
 pub use instruments::{BlankWanted, blanks_wanted, repeats_said};
 pub use order::{WHY_DRAWN, draw, order_said};
 pub use schedule::{

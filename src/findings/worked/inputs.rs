@@ -5,7 +5,7 @@ use crate::findings::candidate::{By, value};
 use crate::findings::mixing::price_per_litre;
 use crate::findings::tongue::{Tongue, day, plain};
 use crate::findings::{Findings, PanelFindings};
-use crate::quantity::{Unit, decimals_for, figure, figures, written};
+use crate::quantity::{Unit, figure, figures, written};
 use crate::record::SprayTest;
 use crate::science::drying::{Belief, Forecast};
 use crate::science::routes::{Agreement, SOLVENT_DENSITY, dry_per_wet, normalised_error};
@@ -63,9 +63,7 @@ impl<'a> Inputs<'a> {
             let text = match value(by, &aside.told.id, &panel.work) {
                 Ok(of) => {
                     let (from, u) = (if factor < 0.0 { 100.0 } else { 0.0 }, (factor * of.own_u).abs());
-                    let spread = u.hypot(factor * of.forecast.sd());
-                    let decimals = decimals_for(2.0 * spread);
-                    format!("{} ± {} {unit}", figure(from + factor * of.value, decimals), figure(spread, decimals))
+                    estimated(&Estimate::normal(from + factor * of.value, u.hypot(factor * of.forecast.sd())), unit)
                 }
                 Err(reason) => reason.to_string(),
             };
@@ -242,14 +240,16 @@ fn in_unit(of: Measured, unit: impl Unit) -> String {
     measured(of, unit.shown(1.0), unit.symbol())
 }
 
-/// A value with its standard uncertainty: `0.87 ± 0.03 g/mL`.
+/// A value with its 95 % interval: `0.870 g/mL (0.811 to 0.929)`.
 fn measured(of: Measured, factor: f64, unit: &str) -> String {
     if of.u == 0.0 {
         return format!("{} {unit}", plain(of.value * factor));
     }
-    let bounds = Estimate::normal(of.value * factor, of.u * factor);
-    let decimals = decimals_for(bounds.u());
-    format!("{} ± {} {unit}", figure(bounds.mid, decimals), figure(bounds.u(), decimals))
+    estimated(&Estimate::normal(of.value * factor, of.u * factor), unit)
+}
+
+fn estimated(of: &Estimate, unit: &str) -> String {
+    figures(of.low, of.mid, of.high, unit)
 }
 
 fn belief(belief: Belief) -> &'static str {

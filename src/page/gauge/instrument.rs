@@ -23,7 +23,12 @@ pub fn instrument(desk: Desk) -> AnyView {
 }
 
 fn inside(desk: Desk) -> AnyView {
-    let tries = ids(desk, |test| test.verifications.kept().map(|of| of.id.clone()).collect());
+    // The newest stands under the field that it was typed into.
+    let tries = ids(desk, |test| {
+        let mut tries: Vec<Id> = test.verifications.kept().map(|of| of.id.clone()).collect();
+        tries.reverse();
+        tries
+    });
     let base = derived(move || desk.with(|test| findings::base_metal_said(test, &desk.tongue())));
     let shim_um = RwSignal::new(None::<f64>);
     let shim = move |um| {

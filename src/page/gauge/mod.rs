@@ -7,7 +7,6 @@ use leptos::prelude::*;
 use super::desk::Desk;
 use super::parts::{
     MomentField, NumberField, RowField, SlotField, Typed, button, choices, derived, each, fold, lines, live, memo,
-    shown,
 };
 use super::spray::{PanelHead, ids, label_of};
 use crate::findings::{self, GaugeReading, GaugeStop};
@@ -76,11 +75,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         })
     });
     let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
-    let first = shown(move || {
-        unverified().then(|| {
-            view! { <p class="note">"Try the gauge on a shim first, on the bare prepared steel."</p> }.into_any()
-        })
-    });
+    let first = lines("flag", move || unverified().map(str::to_owned).into_iter().collect());
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(
         "How",
@@ -91,6 +86,7 @@ pub fn gauge(desk: Desk) -> AnyView {
     view! {
         <h1>"Gauge"</h1>
         {first}
+        {instrument::instrument(desk)}
         <section class="task" aria-label="Now">
             <div role="status">{lines("just", move || read_back(visit).into_iter().collect())}</div>
             {live(move || {
@@ -104,7 +100,6 @@ pub fn gauge(desk: Desk) -> AnyView {
         </section>
         {how}
         {lines("hint", move || vec![findings::how_to_read(&desk.tongue())])}
-        {instrument::instrument(desk)}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
     }
@@ -125,6 +120,8 @@ fn read_back(visit: Visit) -> Option<String> {
 fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     let desk = visit.desk;
     let soft = desk.with_untracked(|test| findings::too_soft(test, &stop.panel, desk.now()));
+    // Who reads through a shim has been told why.
+    let soft = lines("flag", move || soft.clone().filter(|_| visit.shim_um.get().is_none()).into_iter().collect());
     let label = stop.said.clone();
     let store = move |typed| visit.store(&stop, typed);
     let shim = move |um| {
@@ -143,7 +140,7 @@ fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
         None => "Read through a shim".to_owned(),
     };
     view! {
-        {soft.map(|soft| view! { <p class="flag">{soft}</p> })}
+        {soft}
         <NumberField label measure=Measure::Film value=Signal::stored(None) store typed=Typed::DueNumber fresh=true/>
         {fold(head, false, through)}
     }

@@ -6,9 +6,9 @@ use super::{mix, panels, row, slot, words};
 use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
-use crate::page::parts::{SlotField, button, derived, fold, lines, live, picks};
+use crate::page::parts::{button, fold, lines, live, memo, picks, shown};
 use crate::page::results::MarkSign;
-use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, SheetLine, Slot, StatedFor};
+use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
 
 /// The card of a candidate.
 pub fn card(desk: Desk, id: Id) -> AnyView {
@@ -43,27 +43,37 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
     .into_any()
 }
 
+/// The pour; while something is wanting for it, the line under the amount to mix says what.
 fn pour(desk: Desk, id: Id) -> AnyView {
-    let open = desk.with_untracked(|test| findings::cup_in_progress(test, &id).is_some());
-    fold(
-        || "Pour on the scale".into(),
-        open,
-        move || {
-            let of = id.clone();
-            let cups = lines("", move || desk.with(|test| findings::cups_said(test, &of, &desk.tongue())));
-            view! { <PourCard candidate=id.clone()/> {cups} }.into_any()
-        },
-    )
+    let of = id.clone();
+    let ready = memo(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue()).is_ok()));
+    let card = move || {
+        let id = id.clone();
+        let open = desk.with_untracked(|test| findings::cup_in_progress(test, &id).is_some());
+        fold(
+            || "Pour on the scale".into(),
+            open,
+            move || {
+                let of = id.clone();
+                let cups = lines("", move || desk.with(|test| findings::cups_said(test, &of, &desk.tongue())));
+                view! { <PourCard candidate=id.clone()/> {cups} }.into_any()
+            },
+        )
+    };
+    shown(move || ready.get().then(|| untrack(&card)))
 }
 
-/// The data sheet: every line, each missing one with what it costs.
+/// The data sheet: every line, and once below them what the empty ones cost.
 fn sheet(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
     fold(
         move || desk.with(|test| findings::gaps_said(test, &of)),
         false,
         move || {
-            let line = |label: &'static str, line: SheetLine| sheet_line(desk, &id, label, line);
+            let mut fields = Vec::new();
+            for (label, line) in findings::SHEET_LINES {
+                fields.push(slot(label, Slot::Sheet(id.clone(), line), ""));
+            }
             let stated = [
                 ("All that is in the cup", StatedFor::Mix),
                 ("Mix before reducer", StatedFor::MixUnreduced),
@@ -72,42 +82,26 @@ fn sheet(desk: Desk, id: Id) -> AnyView {
             let stated = stated.map(|(word, stated)| (word.to_owned(), Pick::StatedFor(id.clone(), stated))).to_vec();
             let gains = [("No", false), ("Yes", true)];
             let gains = gains.map(|(word, gains)| (word.to_owned(), Pick::GainsMass(id.clone(), gains))).to_vec();
+            let of = id.clone();
+            let costs = fold(
+                || "What the empty lines cost".into(),
+                false,
+                move || {
+                    let of = of.clone();
+                    lines("quiet", move || desk.with(|test| findings::costs_said(test, &of, &desk.tongue())))
+                },
+            );
             view! {
-            <p class="hint">"Fill in what the sheet says; every line may stay empty."</p>
-            {picks(desk, "Its numbers are stated for", stated, Some(1))}
-            {line("Solids by volume", SheetLine::SolidsByVolume)}
-            {line("Solids by weight", SheetLine::SolidsByWeight)}
-            {line("Density as stated", SheetLine::Density)}
-            {line("Density of the dry film", SheetLine::DryDensity)}
-            {line("Density of what leaves", SheetLine::SolventDensity)}
-            {line("Coats", SheetLine::Coats)}
-            {line("Wet film of a coat", SheetLine::WetFilm)}
-            {line("Dry film of a coat", SheetLine::DryFilm)}
-            {line("Standing time after mixing", SheetLine::Standing)}
-            {line("Pot life", SheetLine::PotLife)}
-            {line("Flash-off between coats", SheetLine::Flash)}
-            {line("May be sanded after", SheetLine::Sanding)}
-            {line("May be recoated after", SheetLine::Recoat)}
-            {line("VOC", SheetLine::Voc)}
-            {row("Air it may be sprayed in", Row::SheetAir(id.clone()), "Lowest and highest, with a space between. Without it: nobody warns when the shop is too cold or too warm.")}
-            {picks(desk, "Takes up mass while it cures", gains, None)}
-        }
-        .into_any()
+                <p class="hint">"Fill in what the sheet says; every line may stay empty."</p>
+                {picks(desk, "Its numbers are stated for", stated, Some(1))}
+                <div class="pair">{fields}</div>
+                {row("Air it may be sprayed in", Row::SheetAir(id.clone()), "Lowest and highest, with a space between.")}
+                {picks(desk, "Takes up mass while it cures", gains, None)}
+                {costs}
+            }
+            .into_any()
         },
     )
-}
-
-/// A line of the sheet; while it is empty, what that costs stands under it.
-fn sheet_line(desk: Desk, id: &Id, label: &'static str, line: SheetLine) -> AnyView {
-    let of = Slot::Sheet(id.clone(), line);
-    let hint = {
-        let of = of.clone();
-        derived(move || match desk.with(|test| of.read(test)) {
-            None => findings::cost_of(line, &desk.tongue()),
-            Some(_) => String::new(),
-        })
-    };
-    view! { <SlotField label of hint/> }.into_any()
 }
 
 fn gun(id: Id) -> AnyView {

@@ -51,6 +51,7 @@ pub fn Plan(desk: Desk) -> impl IntoView {
         <Cautions/>
         <p class="actions next">
             <a class="button accent" href=move || desk.shop.address_of(Place::Spray)>"Next: spray"</a>
+            {button("", "Begin a new test with this plan", move || desk.begin_again())}
         </p>
     }
 }

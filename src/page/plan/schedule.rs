@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::slot;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumbersField, button, derived, lines, shown};
+use crate::page::parts::{MomentField, NumbersField, button, derived, lines, live, shown};
 use crate::quantity::written;
 use crate::record::{Action, Dated, HoursLine, Measure, Slot};
 use crate::{device, findings, share};
@@ -21,10 +21,11 @@ pub fn section(desk: Desk) -> AnyView {
             desk.press(action);
         }
     };
-    let usual = shown(move || {
-        (ages.get() != fitted().ages_h)
-            .then(|| view! { <p class="actions">{button("", "Set the usual times", fit)}</p> }.into_any())
-    });
+    // It stays when it has nothing more to do: the focus would go on into the hours, and a phone open its keys.
+    let usual = move || match ages.get() == fitted().ages_h {
+        true => "These are the usual times",
+        false => "Set the usual times",
+    };
     let moved = lines("note", move || {
         let fitted = fitted();
         if ages.get() == fitted.ages_h { fitted.moved } else { Vec::new() }
@@ -47,7 +48,7 @@ pub fn section(desk: Desk) -> AnyView {
             {slot("I can weigh from", Slot::Hours(HoursLine::From), "")} {slot("until", Slot::Hours(HoursLine::To), "")}
         </div>
         <p class="hint">{written("Hours of the day: 7.5 is half past seven.")} " The early weigh-ins tell most about what flashes off; daily ones tell when it ends."</p>
-        {usual}
+        <p class="actions">{live(move || button("", usual(), fit))}</p>
         {moved}
         <NumbersField
             label="Weigh after the last coat"

@@ -6,7 +6,7 @@ use super::MarkSign;
 use super::worked::worked;
 use crate::findings::{self, Cell, Row, Sorting, Table, Whose, side_by_side};
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, choices, fold, live, memo, shown};
+use crate::page::parts::{SlotField, choices, fold, lines, live, memo, shown};
 use crate::record::{Id, Slot, WantedLine};
 
 /// Up to so many candidates stand in columns on a phone; more stand one below the other.
@@ -32,6 +32,7 @@ pub fn beside(desk: Desk) -> AnyView {
             {shown(move || several.get().then(|| sorting(table, sorted)))}
             {live(move || drawn(desk, table.get(), sorted.get()))}
             <p class="note">{findings::NOT_SHOWN}</p>
+            {lines("", move || desk.with(findings::notes_said))}
             {wanted("Wanted dry build", WantedLine::DryBuild, "For it the wet film, the coats, the price and the solvent are worked out.")}
             {wanted("Sanded off", WantedLine::SandingLoss, "")}
             {wanted("Of what is sprayed, lands", WantedLine::TransferEfficiency, "")}

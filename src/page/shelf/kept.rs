@@ -69,7 +69,7 @@ pub fn meter(shop: Shop, used: u32, used_k: u32, warn: bool) -> AnyView {
         } else if shop.asked_lasting.get() {
             "The browser was asked to keep them for good and has not agreed: it may clear them when the phone runs out of room. Save what you cannot lose as a file."
         } else {
-            "After the first reading the page asks the browser to keep them for good."
+            "With the next reading the page asks the browser to keep them for good."
         };
         said.push(promise.into());
         said.push("Some phones erase what a page has kept when it is not opened for a week or so. On such a phone put the page on the home screen, open it every few days, and save tests as files.".into());

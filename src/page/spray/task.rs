@@ -158,6 +158,8 @@ fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
 fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
     let desk = today.desk;
     let label = super::label_of(desk, &owner);
+    let bare = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
+    let what = if bare { "with the wet panels" } else { "wet weight" };
     let (of, dabbed, marked, panel) = (owner.clone(), owner.clone(), owner.clone(), owner);
     let store = move |typed: Option<f64>| {
         let Some(gross_g) = weight(typed)? else { return Ok(()) };
@@ -178,7 +180,7 @@ fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
                 })
             }}
         </p>
-        {due(format!("{label}, wet weight"), store)}
+        {due(format!("{label}, {what}"), store)}
         {skip(today, lane)}
     }
     .into_any()

@@ -12,10 +12,18 @@ use crate::record::{Action, Dated, Id};
 pub fn moves(desk: Desk) -> AnyView {
     let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
     let places = memo(move || desk.with(findings::places_to_carry));
+    // The way back comes to lie under the same finger: a glove that bounces must not carry them there and back.
+    let pressed = RwSignal::new(None);
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;
         let label = format!("All panels → {to}, now");
-        button("", label, move || carry(desk, &to, warmer, Vec::new()))
+        button("", label, move || {
+            let now = desk.now();
+            if !pressed.get_untracked().is_some_and(|before| findings::same_press(before, now)) {
+                pressed.set(Some(now));
+                carry(desk, &to, warmer, Vec::new());
+            }
+        })
     };
     let habit = move || {
         let day = desk.with(|test| findings::day_out(test, desk.now()))?;
@@ -34,8 +42,13 @@ pub fn moves(desk: Desk) -> AnyView {
             view! { <p class="actions">{buttons}</p> }.into_any()
         })}
         {shown(habit)}
-        <p class="hint">"A place that is warm by day only is two moves a day: note the first day, and the page offers the same for the days after."</p>
-        {lines("quiet", move || desk.with(|test| findings::hours_said(test, desk.now())))}
+        {lines("quiet", move || {
+            desk.with(|test| {
+                let mut said = findings::hours_said(test, desk.now());
+                said.insert(0, findings::last_move_said(test));
+                said
+            })
+        })}
         {fold(|| "Another place, or only some panels".into(), false, move || other(desk))}
         {shown(move || {
             (!list.with(Vec::is_empty)).then(|| fold(known, false, move || each(list, move |id| line(desk, id))))

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::asked;
-use crate::findings::{self, HOW_TO_WEIGH, Judged, Stop};
+use crate::findings::{self, Judged, Stop};
 use crate::page::desk::Desk;
 use crate::page::parts::{
     MomentField, NumberField, PhraseField, Typed, button, derived, each, fold, lines, live, memo, picks, shown,
@@ -96,9 +96,6 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
     };
     let up_now = memo(move || up.get());
     Effect::new(move |_| desk.work_out_first(up.get()));
-    // How to weigh is for the first of them: below it the field and what was weighed before it fit over a keyboard.
-    let begun = memo(move || walk.with(|stops| stops.iter().any(|stop| stop.weigh_in.is_some())));
-    let fresh = move || (!begun.get()).then(|| view! { <p class="quiet">{HOW_TO_WEIGH}</p> }.into_any());
     let cool = {
         let round = round.clone();
         shown(move || {
@@ -111,7 +108,6 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
     view! {
         <section class="round task" aria-label="This round">
             <h2 class="do">{move || said()}</h2>
-            {shown(fresh)}
             {cool}
             {live(move || read_back(walking))}
             {live(move || match up_now.get() {

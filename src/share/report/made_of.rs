@@ -8,9 +8,7 @@ use crate::findings::{
     repeats_said, show_in, show_row, unit_of, verification_said, worth_of,
 };
 use crate::quantity::{Instant, Quantity};
-use crate::record::{
-    Candidate, GunLine, Measure, MeasuredLine, PanelLine, SheetLine, Slot, SprayTest, StatedFor, WantedLine,
-};
+use crate::record::{Candidate, GunLine, Measure, MeasuredLine, PanelLine, Slot, SprayTest, StatedFor, WantedLine};
 
 /// How every answer was come by, in the order of the work.
 const METHOD: &[&str] = &[
@@ -20,23 +18,6 @@ const METHOD: &[&str] = &[
     "The final build is told by up to four routes: comb and scale, data sheet, scale and dry density, gauge. Those that can be had are put together by how sure each is, with what they share counted once.",
     "Candidates are held against each other by the means of their panels. A difference is claimed only where it is more than chance from panel to panel would give; with one cup each it is a claim about these mixes.",
     "A reading set aside stays in the list below with its reason, and counts for nothing.",
-];
-
-const SHEET: &[(&str, SheetLine)] = &[
-    ("Solids by volume", SheetLine::SolidsByVolume),
-    ("Solids by weight", SheetLine::SolidsByWeight),
-    ("Density as stated", SheetLine::Density),
-    ("Density of the dry film", SheetLine::DryDensity),
-    ("Density of what leaves", SheetLine::SolventDensity),
-    ("Coats", SheetLine::Coats),
-    ("Wet film of a coat", SheetLine::WetFilm),
-    ("Dry film of a coat", SheetLine::DryFilm),
-    ("Standing time after mixing", SheetLine::Standing),
-    ("Pot life", SheetLine::PotLife),
-    ("Flash-off between coats", SheetLine::Flash),
-    ("May be sanded after", SheetLine::Sanding),
-    ("May be recoated after", SheetLine::Recoat),
-    ("VOC", SheetLine::Voc),
 ];
 
 const MEASURED: &[(&str, MeasuredLine)] = &[
@@ -224,7 +205,8 @@ fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongu
         };
         pair("Its numbers are stated for", what.into())
     }));
-    let mut sheet = SHEET.iter().map(|(name, line)| (*name, line.measure(), Slot::Sheet(id.clone(), *line)));
+    let mut sheet =
+        findings::SHEET_LINES.iter().map(|(name, line)| (*name, line.measure(), Slot::Sheet(id.clone(), *line)));
     lines.extend(told(test, tongue, &mut sheet));
     if !of.sheet.air_c.is_empty() {
         lines.push(pair("Air it may be sprayed in", row(Measure::Temperature, &plain(&of.sheet.air_c), tongue)));

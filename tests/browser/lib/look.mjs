@@ -25,7 +25,7 @@ const seen = () => {
   return globalThis.looked;
 };
 
-/** Text or page wider than the screen, text cut off by its box, text over text. */
+/** Text or page wider than the screen, text cut off by its box, text over text, a number broken in two. */
 export async function crowded(page) {
   await page.evaluate(seen);
   return page.evaluate(() => {
@@ -37,8 +37,9 @@ export async function crowded(page) {
       found.push(`the page is ${scrollWidth} px wide on a screen of ${clientWidth} px: ${wide.slice(-2).map(name).join(', ')}`);
     }
     const boxes = [];
-    for (const { it, lines } of texts()) {
+    for (const { node, it, lines } of texts()) {
       if (it.closest('.to-print')) continue;
+      if (/^[−+]?[\d.,]+$/.test(node.data.trim()) && lines.some(({ top }) => top > lines[0].bottom - 1)) found.push(`a number in two lines: ${name(it)}`);
       if (lines.some(({ left, right }) => left < -1 || right > clientWidth + 1)) found.push(`sticks out: ${name(it)}`);
       for (let at = it; at; at = at.parentElement) {
         const { overflowX, overflowY, display } = getComputedStyle(at);

@@ -32,7 +32,7 @@ export function full(id = 'full') {
   test.mixes = [{ id: 'cup', candidate: 'A', at: moment(-0.6), poured_g: [290, 342.5, 386] }];
   test.dry_gauge = { calibration_um: 2, base_metal_um: [4, 6, 5] };
   test.verifications = [{ id: 'shim', at: moment(230), shim_um: 75, reading_um: 76 }];
-  test.schedule = [1, 4, 24, 48, 72].map((age_h, i) => ({ id: `due${i}`, age_h }));
+  test.schedule = [1, 4, 24, 48, 72].map((due_h, i) => ({ id: `due${i}`, due_h }));
   test.panels[0].spots = [{ id: 'spot', at: moment(231), place: 'top', readings_um: [118, 121, 120] }];
   test.panels[1].spots = [{ id: 'spot2', at: moment(231), place: 'middle', readings_um: [98, 97] }];
   test.panels[3].weigh_ins[3].set_aside = { by: 'person', why: 'dust' };

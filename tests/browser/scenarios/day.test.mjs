@@ -70,7 +70,7 @@ async function sprayed(hands, letter, minute) {
     await hands.see(/^01:00 since the last coat$/, now(hands));
     await number(hands, `${panel}, wet weight`, (580 + i + (letter === 'A' ? 0 : 3.2)).toFixed(1));
   }
-  await number(hands, 'Blank, wet weight', '561.4');
+  await number(hands, 'Blank, with the wet panels', '561.4');
 }
 
 scenario('leads a painter from the empty plan to the first weights as they dry', async (hands) => {

@@ -132,7 +132,7 @@ scenario('erases a test from the bin when asked twice, and brings one back that 
 
 for (const [granted, sentence] of [[true, /has agreed to keep them until you delete them/], [false, /has not agreed/]]) {
   scenario(`asks the browser to keep things after the first reading, and says that it ${granted ? 'does' : 'does not'}`, async (hands) => {
-    await hands.see(/After the first reading the page asks the browser/);
+    await hands.see(/With the next reading the page asks the browser/);
     await begun(hands);
     assert.equal(await hands.page.evaluate(() => globalThis.asked), 0);
     await hands.fill('A1 bare', '412.5');

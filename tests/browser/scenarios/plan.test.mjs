@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import ICAL from 'ical.js';
 import { card, mix, totals, unfold } from '../lib/planning.mjs';
+import { PANELS, put, record as law } from '../lib/law.mjs';
 import { scenario } from '../lib/scenario.mjs';
 
 const NOW = new Date('2026-03-01T09:00:00+01:00');
@@ -26,9 +27,10 @@ scenario('plans a test from the empty page to the calendar', async (hands) => {
 
   // A sheet: what is missing says what it costs, what is there does not.
   await unfold(hands, /^Data sheet: 0 of 15 lines$/, a);
-  await hands.see(/^Without it: no build by the data sheet/, a);
+  await unfold(hands, 'What the empty lines cost', a);
+  await hands.see(/^Solids by volume: no build by the data sheet/, a);
   await hands.fill('Solids by volume', '50', a);
-  assert.equal(await a.getByText(/^Without it: no build by the data sheet/).count(), 0);
+  assert.equal(await a.getByText(/^Solids by volume: no build by the data sheet/).count(), 0);
   await hands.fill('Coats', '2', a);
   await hands.fill('Wet film of a coat', '120', a);
   await hands.fill('Air it may be sprayed in', '15', a);
@@ -72,6 +74,7 @@ scenario('plans a test from the empty page to the calendar', async (hands) => {
   await hands.see(/^An hour of the day lies between 0 and 24/);
   await hands.fill('until', '17');
   await hands.tap('Set the usual times');
+  assert.equal(await hands.page.evaluate(() => document.activeElement.tagName), 'BUTTON', 'no keys come up over the times');
   await hands.see('8 h is outside your hours: moved to Mon 2 Mar 17:00, 7 h.');
   await hands.see('Tue 3 Mar 10:00, after 1 d');
 
@@ -209,3 +212,15 @@ scenario('a painter of mil, inch, ounce and commas makes the same record', async
     assert.ok(Math.abs(customary[path] - value) <= 1e-7 * Math.max(1, Math.abs(value)), `${path}: ${customary[path]}, not ${value}`);
   }
 }, at);
+
+scenario('begins a new test with the plan of an old one, and with none of its weights', async (hands) => {
+  await hands.open('#/weighed/plan');
+  await hands.tap('Begin a new test with this plan');
+  await hands.page.waitForFunction(() => !location.hash.includes('weighed'));
+  assert.equal(await hands.value('Name of the test'), 'Three weeks, again');
+  await hands.tap('Weigh', hands.page.getByRole('navigation'));
+  await hands.tap('Begin a round');
+  await hands.due('Blank');
+  assert.equal(await hands.judgement(), '', 'nothing was weighed before');
+  for (const { label } of PANELS) await hands.pressable(new RegExp(`^${label} not yet$`), hands.part('This round')).waitFor();
+}, { setUp: (page) => put(page, law('weighed', [4, 24])) });

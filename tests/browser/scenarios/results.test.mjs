@@ -174,6 +174,9 @@ scenario('hands a report to the printer and to a file that needs no scripts', as
     for (const format of ['A4', 'Letter']) {
       const pdf = await reader.pdf({ format });
       assert.ok(pdf.length > 20_000);
+      // Two columns on paper: a page a panel is as much as anybody carries to the shop.
+      const pages = pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g).length;
+      assert.ok(pages <= PANELS.length + 3, `${pages} pages of ${format} for ${PANELS.length} panels`);
       writeFileSync(join(pictures, `report-${format}.pdf`), pdf);
     }
     await reader.screenshot({ path: join(pictures, 'report-360x640.png'), fullPage: true });

@@ -140,13 +140,13 @@ scenario('leads through a whole spray day, both candidates under way at once, wi
   await gloves.dabAndWeigh('A2', '586.9');
   await hands.shot('spray-after-two', { whole: false });
   await gloves.dabAndWeigh('A3', '587.2');
-  await gloves.number('Blank, wet weight', '561.4');
+  await gloves.number('Blank, with the wet panels', '561.4');
 
   await clock.setFixedTime(at('09:48:00'));
   await gloves.tap('Coat 2 of 2 sprayed');
   await clock.setFixedTime(at('09:50:00'));
   for (const [i, label] of ['B1', 'B2', 'B3'].entries()) await gloves.dabAndWeigh(label, (590 + i).toFixed(1));
-  await gloves.number('Blank, wet weight', '561.5');
+  await gloves.number('Blank, with the wet panels', '561.5');
   await hands.see(/All panels are sprayed, read and weighed/);
   await hands.shot('spray-done');
   await hands.assertFits();
