@@ -11,7 +11,8 @@
 
   function note({ target }) {
     const around = [];
-    for (let at = target; at.parentElement; at = at.parentElement) {
+    // Short of the body: where all that stood in it gave way, another place has come up, and its heading is the beginning.
+    for (let at = target; at.parentElement && at.parentElement !== document.body; at = at.parentElement) {
       around.push({ part: at.parentElement, place: [...at.parentElement.children].indexOf(at) });
     }
     last = { target, around, heading: headingOf(target)?.innerText };
@@ -43,7 +44,7 @@
     if (!last || document.activeElement !== document.body) return;
     const { target, around, heading } = last;
     if (target.isConnected && !target.disabled) return void after(target)?.focus();
-    const there = around.filter(({ part }) => part.isConnected && part !== document.body);
+    const there = around.filter(({ part }) => part.isConnected);
     // Another heading over the part it stood in says what is up now.
     const fresh = there[0] && headingOf(there[0].part);
     if (fresh && fresh.innerText !== heading) return void toHeading(fresh);

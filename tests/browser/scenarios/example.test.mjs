@@ -30,7 +30,11 @@ for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
 if (process.env.PICTURES) {
   scenario('makes the pictures of the README', async (hands) => {
     const { page } = hands;
-    const picture = (name) => page.screenshot({ path: fileURLToPath(new URL(`../pictures/${name}.png`, import.meta.url)) });
+    const picture = async (name) => {
+      // The tint of the last tap fades first.
+      await page.waitForTimeout(500);
+      await page.screenshot({ path: fileURLToPath(new URL(`../pictures/${name}.png`, import.meta.url)) });
+    };
     await hands.tap('See a worked example');
     await hands.see(/^Film still to go after day 3/);
     await hands.assertDrawn();
