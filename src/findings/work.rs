@@ -68,7 +68,8 @@ impl PanelWork {
     }
 
     /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock, as the scale
-    /// showed weights at the one before; quickly, with the coarser of the two settings. Of the newest it is kept: the screen asks for it more than once.
+    /// showed weights at the one before; quickly, with the coarser of the two settings. Of the newest it is kept: the screen
+    /// asks for it more than once.
     pub(super) fn expected_before(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
         let newest = self.card.weigh_ins.last().is_some_and(|(_, newest)| newest.t_h == t_h);
         if newest && place + 1 == self.card.weigh_ins.len() {

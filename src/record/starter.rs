@@ -50,21 +50,28 @@ pub fn start(id: Id, created: Instant, device: &str) -> History {
 /// A new test on the plan of another: its candidates with sheets and mixes, panels, instruments and hours; nothing that was
 /// read, poured or noted, no drawn order and no day.
 pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
-    let mut test = of.clone();
-    test.id = id;
-    test.created = Some(created);
-    test.title.push_str(", again");
-    test.invented = false;
-    test.order = Default::default();
+    let of = of.clone();
+    let mut test = SprayTest {
+        title: of.title + ", again",
+        units: of.units,
+        currency: of.currency,
+        wanted: of.wanted,
+        hours: of.hours,
+        schedule: of.schedule,
+        balances: of.balances,
+        combs: of.combs,
+        dry_gauge: of.dry_gauge,
+        candidates: of.candidates,
+        panels: of.panels,
+        blanks: of.blanks,
+        ..SprayTest::begin(id, created)
+    };
     test.wanted.spray_at = None;
     test.dry_gauge.base_metal_um.clear();
-    test.verifications = Entries::default();
-    test.mixes = Entries::default();
-    test.rounds = Entries::default();
-    test.moves = Entries::default();
-    test.skipped = Entries::default();
-    test.air = Entries::default();
-    test.notes = Entries::default();
+    // What was taken out of the old test is none of the new one's plan, and may have readings of its own.
+    test.candidates.forget_removed();
+    test.panels.forget_removed();
+    test.blanks.forget_removed();
     for candidate in test.candidates.kept_mut() {
         candidate.notes.clear();
         candidate.measured = Default::default();

@@ -176,8 +176,13 @@ fn a_cup_comes_together_once_and_its_panels_know_it() {
 #[test]
 fn a_test_begun_again_has_the_plan_and_nothing_that_was_read() {
     let example = open(EXAMPLE).unwrap().test;
+    let mut history = History::new(example.clone(), "phone");
+    let removed = example.panels.kept().next().unwrap().id.clone();
+    history.act(Action::Remove(removed.clone())).unwrap();
+    let example = history.test().clone();
     let new = again(&example, "t2".into(), at("2026-04-04T08:00:00+02:00"));
     let text = write(&new);
+    assert!(new.panels.all().iter().all(|panel| panel.id != removed), "what was taken out is not in the plan");
     for read in ["\"at\"", "gross_g", "wetted_um", "humidity_pct"] {
         assert!(EXAMPLE.contains(read), "the example has no {read}");
         assert!(!text.contains(read), "{read} was carried over");

@@ -46,6 +46,11 @@ impl<E: Entry> Entries<E> {
         &self.0
     }
 
+    /// Lets go of those that have been taken out, for good.
+    pub fn forget_removed(&mut self) {
+        self.0.retain(|entry| !entry.deleted());
+    }
+
     /// Adds one; an empty id is minted when the action is stamped.
     pub fn push(&mut self, entry: E) {
         self.0.push(entry);
