@@ -1,6 +1,7 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
 mod beside;
+mod coats;
 mod comparison;
 mod contributions;
 mod entries;

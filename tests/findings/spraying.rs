@@ -6,19 +6,20 @@ use comb_scale::findings::{
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
 use comb_scale::record::{Action, AirLine, History, Id, SheetLine, Slot, SprayTest, Step, start};
 
-fn clock(text: &str) -> Instant {
+pub fn clock(text: &str) -> Instant {
     format!("2026-03-02T{text}+01:00").parse().unwrap()
 }
 
-struct Day {
-    history: History,
-    now: Instant,
+/// A day at the booth.
+pub struct Day {
+    pub history: History,
+    pub now: Instant,
 }
 
 impl Day {
     /// Two candidates with three panels each; the sheet asks for two coats, 30 min standing, 10 min flash-off and a pot
     /// life of 2 h.
-    fn begin() -> Self {
+    pub fn begin() -> Self {
         let mut day = Self { history: start("t".into(), clock("07:00:00"), "phone"), now: clock("07:00:00") };
         let lines = [
             (SheetLine::Coats, 2.0),
@@ -34,44 +35,44 @@ impl Day {
         day
     }
 
-    fn candidates(&self) -> Vec<Id> {
+    pub fn candidates(&self) -> Vec<Id> {
         comb_scale::findings::spray_order(self.test()).iter().map(|c| c.id.clone()).collect()
     }
 
-    fn test(&self) -> &SprayTest {
+    pub fn test(&self) -> &SprayTest {
         self.history.test()
     }
 
-    fn act(&mut self, action: Action) {
+    pub fn act(&mut self, action: Action) {
         self.history.act(action).unwrap();
     }
 
-    fn at(&mut self, text: &str) -> RunSheet {
+    pub fn at(&mut self, text: &str) -> RunSheet {
         self.now = clock(text);
         self.sheet()
     }
 
-    fn sheet(&self) -> RunSheet {
+    pub fn sheet(&self) -> RunSheet {
         RunSheet::of(self.test(), self.now)
     }
 
-    fn panels(&self, candidate: &Id) -> Vec<Id> {
+    pub fn panels(&self, candidate: &Id) -> Vec<Id> {
         let panels = comb_scale::findings::in_order(self.test()).into_iter();
         panels.filter(|panel| panel.candidate.as_ref() == Some(candidate)).map(|panel| panel.id.clone()).collect()
     }
 
-    fn mix(&mut self, candidate: &Id) {
+    pub fn mix(&mut self, candidate: &Id) {
         let cup = self.history.fresh_id();
         let panels = self.panels(candidate);
         self.act(Action::Mixed { cup, candidate: candidate.clone(), at: self.now, panels });
     }
 
-    fn coat(&mut self, candidate: &Id) {
+    pub fn coat(&mut self, candidate: &Id) {
         let panels = self.panels(candidate);
         self.act(Action::Coat { panels, at: self.now });
     }
 
-    fn dab(&mut self, panel: &Id) {
+    pub fn dab(&mut self, panel: &Id) {
         let um = |value| Micrometres::new(value).unwrap();
         let (wetted_um, dry_um) = (um(200.0), Some(um(225.0)));
         let (panel, at, comb, touched_um, place, instead_of) =
@@ -79,7 +80,7 @@ impl Day {
         self.act(Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place, instead_of });
     }
 
-    fn weigh(&mut self, owner: &Id, gross_g: f64) {
+    pub fn weigh(&mut self, owner: &Id, gross_g: f64) {
         let gross_g = Grams::new(gross_g).unwrap();
         self.act(Action::Weigh { owner: owner.clone(), round: None, at: self.now, gross_g });
     }

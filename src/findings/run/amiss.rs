@@ -16,7 +16,7 @@ pub(super) fn amiss(facts: &Facts<'_>, spraying: bool, now: Instant) -> Vec<Stri
     in_the_cup(facts, spraying, now, &mut amiss);
     between_coats(facts, &mut amiss);
     late_weights(facts, &mut amiss);
-    let times = facts.coats.iter().map(|coat| coat.0).chain(facts.cups.iter().map(|cup| cup.1));
+    let times = facts.coats.iter().map(|coat| coat.last()).chain(facts.cups.iter().map(|cup| cup.1));
     if times.into_iter().any(|at| minutes_from(at, now) < -AHEAD_MIN) {
         amiss.push("A time here lies in the future: correct it.".into());
     }
@@ -32,27 +32,29 @@ fn in_the_cup(facts: &Facts<'_>, spraying: bool, now: Instant, amiss: &mut Vec<S
     let sheet = &facts.candidate.sheet;
     let standing = sheet.standing_min.map_or(0.0, Quantity::get);
     let pot_life = sheet.pot_life_min.map(Quantity::get).filter(|minutes| *minutes > 0.0);
-    for (i, (at, _)) in facts.coats.iter().enumerate() {
+    for (i, sprayed) in facts.coats.iter().enumerate() {
         let coat = i + 1;
-        // Sprayed from the newest cup that was mixed by then.
-        let Some((_, mixed)) = facts.cups.iter().rfind(|(_, mixed)| mixed <= at) else {
+        let (Some(began_with), Some(ended_with)) = (facts.cup_at(sprayed.first()), facts.cup_at(sprayed.last())) else {
             if !facts.cups.is_empty() {
                 amiss.push(format!("Coat {coat} stands before the mix was made: correct one of the two times."));
             }
             continue;
         };
         // Once one coat has come early, the mix has not stood; the next ones need not say it again.
-        let first = i == 0 || facts.coats[i - 1].0 < *mixed;
+        let first = i == 0 || facts.coats[i - 1].first() < began_with;
         let standing = if first { standing } else { 0.0 };
-        match cup(minutes_from(*mixed, *at), standing, pot_life) {
-            Ok(Cup::Standing { left_min }) => {
+        // The first panel of a coat meets the standing time, the last one the pot life.
+        let begun = cup(minutes_from(began_with, sprayed.first()), standing, pot_life);
+        let ended = cup(minutes_from(ended_with, sprayed.last()), 0.0, pot_life);
+        match (begun, ended) {
+            (Ok(Cup::Standing { left_min }), _) => {
                 amiss.push(format!("Coat {coat} came {} before the standing time was over.", duration(left_min / 60.0)))
             }
-            Ok(Cup::Past { since_min }) => {
+            (_, Ok(Cup::Past { since_min })) => {
                 amiss.push(format!("Coat {coat} came {} after the end of the pot life.", duration(since_min / 60.0)));
             }
-            Ok(Cup::Usable { .. }) => {}
-            Err(trouble) => return amiss.push(trouble.to_string()),
+            (Err(trouble), _) => return amiss.push(trouble.to_string()),
+            _ => {}
         }
     }
     let mixed = facts.cups.last().map(|cup| cup.1).filter(|_| spraying);
@@ -67,25 +69,22 @@ fn in_the_cup(facts: &Facts<'_>, spraying: bool, now: Instant, amiss: &mut Vec<S
 fn between_coats(facts: &Facts<'_>, amiss: &mut Vec<String>) {
     let Some(least) = facts.candidate.sheet.flash_min.map(Quantity::get) else { return };
     for (i, pair) in facts.coats.windows(2).enumerate() {
-        let waited = minutes_from(pair[0].0, pair[1].0);
-        if waited < least {
-            amiss.push(format!(
-                "Coat {} came {} after coat {}; the sheet asks for {}.",
-                i + 2,
-                duration(waited / 60.0),
-                i + 1,
-                duration(least / 60.0)
-            ));
-        }
+        let Some(waited) = pair[1].waited_min(&pair[0]).filter(|waited| *waited < least) else { continue };
+        amiss.push(format!(
+            "Coat {} came {} after coat {}; the sheet asks for {}.",
+            i + 2,
+            duration(waited / 60.0),
+            i + 1,
+            duration(least / 60.0)
+        ));
     }
 }
 
 /// Wet weights taken so late that solvent had left by then.
 fn late_weights(facts: &Facts<'_>, amiss: &mut Vec<String>) {
-    let Some(last) = facts.last_coat() else { return };
-    let late: Vec<&str> = (facts.panels.iter())
-        .filter(|panel| wet(panel, last).is_some_and(|(_, at)| minutes_from(last, at) > LATE_MIN))
-        .map(|panel| panel.label.as_str())
+    let late: Vec<&str> = (facts.coated())
+        .filter(|(panel, last)| wet(panel, *last).is_some_and(|(_, at)| minutes_from(*last, at) > LATE_MIN))
+        .map(|(panel, _)| panel.label.as_str())
         .collect();
     if !late.is_empty() {
         amiss.push(format!(
@@ -93,9 +92,9 @@ fn late_weights(facts: &Facts<'_>, amiss: &mut Vec<String>) {
             late.join(", ")
         ));
     }
-    let few: Vec<&str> = (facts.panels.iter())
-        .filter(|panel| wet(panel, last).is_some() && dabs_since(panel, last).count() < super::DABS)
-        .map(|panel| panel.label.as_str())
+    let few: Vec<&str> = (facts.coated())
+        .filter(|(panel, last)| wet(panel, *last).is_some() && dabs_since(panel, *last).count() < super::DABS)
+        .map(|(panel, _)| panel.label.as_str())
         .collect();
     if !few.is_empty() {
         amiss.push(format!("{}: fewer than {} dabs, so the wet film is less certain.", few.join(", "), super::DABS));

@@ -2,6 +2,7 @@
 
 use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
+use super::coats::{CoatOfAll, coats_of, last_coat_on};
 use super::{DABS, Task, panels_on, skipped};
 use crate::findings::cautions::{FLASHING, MIXING, SPRAYING};
 use crate::findings::entry::outside_rounds;
@@ -52,8 +53,8 @@ pub(super) struct Facts<'a> {
     pub panels: Vec<&'a Panel>,
     /// Cups that came together, the newest last.
     pub cups: Vec<(&'a Mixed, Instant)>,
-    /// Each coat: when, and on each panel its entry.
-    pub coats: Vec<(Instant, Vec<(Id, Id)>)>,
+    /// The coats, the first of all panels first.
+    pub coats: Vec<CoatOfAll>,
 }
 
 impl<'a> Facts<'a> {
@@ -62,28 +63,28 @@ impl<'a> Facts<'a> {
         let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
         let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
         crate::order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
-        let mut coats: Vec<(Instant, Vec<(Id, Id)>)> = Vec::new();
-        for panel in &panels {
-            for coat in panel.coats.kept() {
-                let Some(at) = coat.at else { continue };
-                let entry = (panel.id.clone(), coat.id.clone());
-                match coats.iter_mut().find(|known| known.0 == at) {
-                    Some(known) => known.1.push(entry),
-                    None => coats.push((at, vec![entry])),
-                }
-            }
-        }
-        crate::order::sort_by(&mut coats, |a, b| clock_order(a.0, b.0));
+        let coats = coats_of(&panels);
         Self { candidate, panels, cups, coats }
     }
 
     /// When the last coat was sprayed; where no coat was noted, when its film was first read or weighed.
     pub(super) fn last_coat(&self) -> Option<Instant> {
-        self.coats.last().map(|coat| coat.0).or_else(|| {
+        self.coats.last().map(CoatOfAll::last).or_else(|| {
             let dabs = self.panels.iter().flat_map(|panel| panel.dabs.kept()).filter_map(|dab| dab.at);
             let weighed = self.panels.iter().flat_map(|panel| outside_rounds(&panel.weigh_ins)).filter_map(|w| w.at);
             dabs.chain(weighed).reduce(|a, b| if b < a { b } else { a })
         })
+    }
+
+    /// Each panel with the time of its own last coat; with that of the others where none was noted on it.
+    pub(super) fn coated(&self) -> impl Iterator<Item = (&'a Panel, Instant)> {
+        let last = self.last_coat();
+        self.panels.iter().filter_map(move |panel| Some((*panel, last_coat_on(panel).or(last)?)))
+    }
+
+    /// When the cup in use at a moment was mixed: the newest of them by then.
+    pub(super) fn cup_at(&self, at: Instant) -> Option<Instant> {
+        self.cups.iter().map(|cup| cup.1).rfind(|mixed| *mixed <= at)
     }
 
     fn planned(&self) -> Option<usize> {
@@ -91,8 +92,23 @@ impl<'a> Facts<'a> {
     }
 }
 
-fn clock_order(a: Instant, b: Instant) -> std::cmp::Ordering {
+/// By time; what cannot be compared stays as it stands.
+pub(super) fn clock_order(a: Instant, b: Instant) -> std::cmp::Ordering {
     a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal)
+}
+
+/// Hours after which a clock is no longer told: it is of another day.
+const CLOCK_H: f64 = 24.0;
+
+/// A clock of today.
+fn of_today(clock: Option<Clock>, now: Instant) -> Option<Clock> {
+    clock.filter(|clock| now.hours_since(clock.ends.unwrap_or(clock.since)) < CLOCK_H)
+}
+
+/// Whether a panel was weighed in a round since: its film has dried, and comb and wet weight come too late.
+fn in_a_round(test: &SprayTest, panel: &Panel, last_coat: Instant) -> bool {
+    let in_rounds = panel.weigh_ins.kept().filter(|weigh_in| weigh_in.round.is_some());
+    in_rounds.filter_map(|weigh_in| super::super::moment(test, weigh_in)).any(|at| at >= last_coat)
 }
 
 /// Dabs of the film as it stands after `last_coat`.
@@ -125,8 +141,8 @@ impl Lane {
         Self {
             candidate: candidate.id.clone(),
             label: candidate.label.clone(),
-            clock,
-            pot,
+            clock: of_today(clock, now),
+            pot: of_today(pot, now),
             planned: facts.planned(),
             coats: facts.coats.len(),
             cup: cup.map(|(cup, _)| cup.id.clone()),
@@ -202,14 +218,17 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         let begun = !facts.cups.is_empty() || skipped(test, Step::Mix, id);
         return if begun { Task::Coat(1) } else { Task::Mix };
     };
-    let read = facts.panels.iter().any(|panel| dabs_since(panel, last).next().is_some() || wet(panel, last).is_some());
-    // Reading the comb says that the last coat is on.
-    let coated = read || skipped(test, Step::Coats, id) || facts.planned().is_some_and(|n| facts.coats.len() >= n);
-    if !coated {
+    let read =
+        facts.coated().any(|(panel, last)| dabs_since(panel, last).next().is_some() || wet(panel, last).is_some());
+    let dried = facts.coated().any(|(panel, last)| in_a_round(test, panel, last));
+    // Reading the comb says that the last coat is on; so does a round, where nobody said how many coats there are to be.
+    let all_on = facts.planned().map_or(dried, |planned| facts.coats.len() >= planned);
+    if !(read || all_on || skipped(test, Step::Coats, id)) {
         return Task::Coat(facts.coats.len() + 1);
     }
-    for panel in &facts.panels {
-        let weighed = wet(panel, last).is_some() || skipped(test, Step::Wet, &panel.id);
+    for (panel, last) in facts.coated() {
+        let weighed =
+            wet(panel, last).is_some() || skipped(test, Step::Wet, &panel.id) || in_a_round(test, panel, last);
         let combed = dabs_since(panel, last).count() >= DABS || skipped(test, Step::Comb, &panel.id);
         // Once the panel is weighed, the comb comes too late.
         if !combed && !weighed {
@@ -218,6 +237,9 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         if !weighed {
             return Task::Wet(panel.id.clone());
         }
+    }
+    if dried {
+        return Task::Nothing;
     }
     let unweighed = test.blanks.kept().find(|blank| {
         let since = first_since(&blank.weigh_ins, last).is_some();
@@ -246,25 +268,25 @@ fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
         let text = "Mixed".to_owned();
         Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![cup.id.clone()] }
     });
-    let coats = facts.coats.iter().enumerate().map(|(i, (at, entries))| {
-        let text = format!("Coat {}", i + 1);
-        let ids = entries.iter().map(|(_, coat)| coat.clone()).collect();
-        Done { text, at: *at, dated: Dated::Coats(entries.clone()), entries: ids }
+    let coats = facts.coats.iter().enumerate().map(|(i, coat)| {
+        let (text, on) = (format!("Coat {}", i + 1), coat.entries());
+        let entries = on.iter().map(|(_, coat)| coat.clone()).collect();
+        Done { text, at: coat.first(), dated: Dated::Coats(on), entries }
     });
     let mut done: Vec<Done> = cups.chain(coats).collect();
+    for (panel, last) in facts.coated() {
+        let Some((weigh_in, at)) = wet(panel, last) else { continue };
+        let dabs = dabs_since(panel, last).count();
+        let after = super::super::duration(at.hours_since(last));
+        let text = format!(
+            "{}: {}, weighed {after} after the last coat",
+            panel.label,
+            if dabs == 1 { "1 dab".into() } else { format!("{dabs} dabs") }
+        );
+        let entries = vec![weigh_in.clone()];
+        done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in), entries });
+    }
     if let Some(last) = facts.last_coat() {
-        for panel in &facts.panels {
-            let Some((weigh_in, at)) = wet(panel, last) else { continue };
-            let dabs = dabs_since(panel, last).count();
-            let after = super::super::duration(at.hours_since(last));
-            let text = format!(
-                "{}: {}, weighed {after} after the last coat",
-                panel.label,
-                if dabs == 1 { "1 dab".into() } else { format!("{dabs} dabs") }
-            );
-            let entries = vec![weigh_in.clone()];
-            done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in), entries });
-        }
         for blank in test.blanks.kept() {
             if let Some((weigh_in, at)) = first_since(&blank.weigh_ins, last) {
                 let entries = vec![weigh_in.clone()];

@@ -5,6 +5,7 @@
 
 mod amiss;
 mod clock;
+mod coats;
 mod cost;
 mod lane;
 mod words;

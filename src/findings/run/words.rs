@@ -33,8 +33,8 @@ pub fn task_said(test: &SprayTest, task: &Task) -> String {
 
 fn dabs_of_last_coat(test: &SprayTest, panel: &Id) -> usize {
     let Some(panel) = test.panels.find(panel) else { return 0 };
-    let last = panel.coats.kept().filter_map(|coat| coat.at).reduce(|a, b| if b > a { b } else { a });
-    last.map_or_else(|| panel.dabs.kept().count(), |last| super::lane::dabs_since(panel, last).count())
+    super::coats::last_coat_on(panel)
+        .map_or_else(|| panel.dabs.kept().count(), |last| super::lane::dabs_since(panel, last).count())
 }
 
 /// The dab just recorded, while it may still be touched up: `A1: dab 1 of 3, recorded`.

@@ -203,12 +203,7 @@ fn mixed(test: &mut SprayTest, cup: Id, candidate: Id, at: Instant, panels: &[Id
 
 fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused> {
     let slot = match dated {
-        Dated::Coats(coats) => {
-            for (panel, coat) in coats {
-                panel_mut(test, panel)?.coats.find_mut(coat).ok_or(Refused::Gone)?.at = Some(at);
-            }
-            return Ok(());
-        }
+        Dated::Coats(coats) => return date_coats(test, coats, at),
         Dated::Round(id) => &mut test.rounds.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::Move(id) => &mut test.moves.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::WeighIn(owner, id) => &mut weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.at,
@@ -223,6 +218,21 @@ fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused>
     if let Dated::Round(id) = dated {
         // The person says when the round was: its weigh-ins follow.
         test.weigh_ins_in(id).for_each(|weigh_in| weigh_in.at = Some(at));
+    }
+    Ok(())
+}
+
+/// Moves one coat of several panels so that the first of them had it at `at`: they keep the minutes between them.
+fn date_coats(test: &mut SprayTest, coats: &[(Id, Id)], at: Instant) -> Result<(), Refused> {
+    let mut first: Option<Instant> = None;
+    for (panel, coat) in coats {
+        let own = panel_mut(test, panel)?.coats.find_mut(coat).ok_or(Refused::Gone)?.at;
+        first = own.filter(|own| first.is_none_or(|known| *own < known)).or(first);
+    }
+    for (panel, coat) in coats {
+        let own = &mut panel_mut(test, panel)?.coats.find_mut(coat).ok_or(Refused::Gone)?.at;
+        let behind_h = own.zip(first).map_or(0.0, |(own, first)| own.hours_since(first));
+        *own = Some(at.plus_hours(behind_h));
     }
     Ok(())
 }

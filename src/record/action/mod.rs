@@ -266,7 +266,7 @@ pub enum Dated {
     WeighIn(Id, Id),
     /// A bare weighing of a panel.
     Bare(Id, Id),
-    /// One coat on several panels: of each panel, the coat.
+    /// One coat on several panels: of each panel, the coat. The time is that of the first; the others keep their distance.
     Coats(Vec<(Id, Id)>),
     /// A dab on a panel.
     Dab(Id, Id),

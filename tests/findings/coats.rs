@@ -1,0 +1,97 @@
+//! Coats, panel by panel, and days that are over.
+
+use comb_scale::findings::{RunSheet, Task};
+use comb_scale::quantity::Instant;
+use comb_scale::record::{Action, EXAMPLE, Id, open};
+
+use super::spraying::{Day, clock};
+
+/// Panels coated one after the other, six minutes apart: two coats, as in the worked example.
+fn coated_in_turn(day: &mut Day, candidate: &Id) {
+    for (hour, coat) in [("09", 0), ("10", 1)] {
+        for (n, panel) in day.panels(candidate).into_iter().enumerate() {
+            day.at(&format!("{hour}:{:02}:00", 6 * n + coat));
+            day.act(Action::Coat { panels: vec![panel], at: day.now });
+        }
+    }
+}
+
+#[test]
+fn panels_coated_one_after_the_other_have_had_one_coat_each() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    coated_in_turn(&mut day, &a);
+    let sheet = day.at("10:20:00");
+    let lane = sheet.lane(&a).unwrap();
+    let done: Vec<(String, Instant)> = lane.done.iter().map(|done| (done.text.clone(), done.at)).collect();
+    assert_eq!(done, [("Coat 1".to_owned(), clock("09:00:00")), ("Coat 2".to_owned(), clock("10:01:00"))]);
+    assert_eq!((lane.coats, lane.done[1].entries.len()), (2, 3));
+    assert_eq!(lane.amiss, [""; 0], "each panel waited an hour between its coats");
+    let panels = day.panels(&a);
+    assert_eq!(lane.task, Task::Comb(panels[0].clone()));
+
+    // A corrected time moves the whole coat and keeps the minutes between its panels.
+    let coat = lane.done[1].dated.clone();
+    day.act(Action::Date(coat, clock("10:31:00")));
+    let last = |panel: &Id| day.test().panels.find(panel).unwrap().coats.kept().last().unwrap().at.unwrap();
+    assert_eq!([0, 1, 2].map(|n| last(&panels[n])), ["10:31:00", "10:37:00", "10:43:00"].map(clock));
+}
+
+#[test]
+fn each_panel_is_read_and_weighed_after_its_own_last_coat() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    for (minute, panel) in (0u32..).step_by(6).zip(day.panels(&a)) {
+        for hour in ["09", "10"] {
+            day.at(&format!("{hour}:{minute:02}:00"));
+            day.act(Action::Coat { panels: vec![panel.clone()], at: day.now });
+        }
+        day.at(&format!("10:{:02}:00", minute + 3));
+        for _ in 0..3 {
+            day.dab(&panel);
+        }
+        day.weigh(&panel, 440.0);
+    }
+    let sheet = day.at("10:30:00");
+    let lane = sheet.lane(&a).unwrap();
+    let blank = day.test().blanks.kept().next().unwrap().id.clone();
+    assert_eq!(lane.task, Task::Wet(blank), "every panel is read and weighed");
+    assert_eq!(lane.amiss, [""; 0]);
+    let told: Vec<&str> = lane.done[2..].iter().map(|done| done.text.as_str()).collect();
+    assert_eq!(told.len(), 3, "{told:?}");
+    assert!(told.iter().all(|told| told.ends_with("3 dabs, weighed 3 min after the last coat")), "{told:?}");
+}
+
+#[test]
+fn a_finished_day_asks_for_nothing_and_no_clock_runs() {
+    let example = open(EXAMPLE).unwrap().test;
+    let months_later = "2026-11-30T09:00:00+01:00".parse().unwrap();
+    let sheet = RunSheet::of(&example, months_later);
+    for lane in &sheet.lanes {
+        assert_eq!(
+            (lane.task.clone(), lane.coats, lane.clock, lane.pot),
+            (Task::Nothing, 2, None, None),
+            "{}",
+            lane.label
+        );
+        assert_eq!(lane.done.iter().filter(|done| done.text.starts_with("Coat ")).count(), 2);
+    }
+    assert_eq!((sheet.front.clone(), sheet.waiting(months_later)), (None, false));
+}
+
+#[test]
+fn a_clock_of_another_day_does_not_run() {
+    let mut day = Day::begin();
+    let a = day.candidates()[0].clone();
+    day.at("09:00:00");
+    day.mix(&a);
+    assert!(day.at("20:00:00").lane(&a).unwrap().clock.is_some(), "an evening later it is still told");
+    day.now = clock("09:00:00").plus_hours(24.0 * 260.0);
+    assert_eq!((day.sheet().lane(&a).unwrap().clock, day.sheet().lane(&a).unwrap().pot), (None, None));
+    day.at("09:40:00");
+    day.coat(&a);
+    day.now = day.now.plus_hours(24.0 * 260.0);
+    let sheet = day.sheet();
+    assert_eq!((sheet.lane(&a).unwrap().task.clone(), sheet.lane(&a).unwrap().clock), (Task::Coat(2), None));
+    assert_eq!(sheet.alarms().count(), 0, "nothing rings for it");
+}
