@@ -36,6 +36,21 @@ function replaced(text, what, by) {
 }
 
 /**
+ * The names by which program and script call each other, with a count in place of the hash that each carries: what tells them
+ * apart need not be random, and random digits cannot be compressed (3 kB of the first screen). A count is as long as a hash, so
+ * that the program's bytes stay where they are.
+ */
+function countedNames() {
+  const counts = new Map();
+  const counted = (all, before, hash) => {
+    const key = before + hash;
+    if (!counts.has(key)) counts.set(key, counts.size.toString(16).padStart(hash.length, '0'));
+    return before + counts.get(key);
+  };
+  return (text) => text.replace(/(__wbg_\w+?_|__invoke__h)([0-9a-f]{16})(?![0-9a-f])/g, counted);
+}
+
+/**
  * Parts load from hosts as well that do not know what a .wasm file is, as the first file does; from the others while they come,
  * since a browser keeps only of such what it compiled.
  */
@@ -55,6 +70,9 @@ function split(folder) {
   const programs = { [`${NAME}_bg.wasm`]: join(folder, `${NAME}_bg.wasm`) };
   for (const file of readdirSync(parts)) if (/^(split|chunk)_.*\.wasm$/.test(file)) programs[file] = join(parts, file);
   for (const file of Object.values(programs)) if (profile === 'release') run('wasm-opt', ...OPTIMISE, file, '-o', file);
+  const counted = countedNames();
+  for (const name of Object.keys(texts)) texts[name] = counted(texts[name]);
+  for (const file of Object.values(programs)) writeFileSync(file, Buffer.from(counted(readFileSync(file, 'latin1')), 'latin1'));
   return { texts, programs };
 }
 
