@@ -5,7 +5,7 @@ use std::fmt;
 use super::card::{clock_h, moment};
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Action, Dab, Dated, Id, Row, Slot, SprayTest};
+use crate::record::{Action, Dab, Dated, Id, Owner, Row, Slot, SprayTest};
 use crate::science::comb::{CombError, Interval, Teeth};
 
 /// Why an entry is not stored as it stands.
@@ -88,8 +88,8 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
     }
 }
 
-fn below_bare(test: &SprayTest, owner: &Id, gross_g: f64, tongue: &Tongue) -> Option<Objection> {
-    let bare_g = test.panels.find(owner)?.latest_bare()?.gross_g?.get();
+fn below_bare(test: &SprayTest, owner: &Owner, gross_g: f64, tongue: &Tongue) -> Option<Objection> {
+    let bare_g = test.panels.find(owner.panel()?)?.latest_bare()?.gross_g?.get();
     (gross_g <= bare_g).then(|| Objection::BelowBare { bare: said(tongue, bare_g) })
 }
 
@@ -105,8 +105,8 @@ fn said(tongue: &Tongue, gross_g: f64) -> String {
 }
 
 /// A weigh-in of a round may not be earlier than the panel's wet weight.
-fn before_wet(test: &SprayTest, owner: &Id, at: Instant) -> Option<Objection> {
-    let panel = test.panels.find(owner)?;
+fn before_wet(test: &SprayTest, owner: &Owner, at: Instant) -> Option<Objection> {
+    let panel = test.panels.find(owner.panel()?)?;
     let coats = panel.coats.kept().filter_map(|coat| coat.at);
     let wet = panel.weigh_ins.kept().filter(|weigh_in| weigh_in.round.is_none() && weigh_in.set_aside.is_none());
     let wet = wet.filter_map(|weigh_in| moment(test, weigh_in));

@@ -7,7 +7,7 @@ use super::why::Reason;
 use super::work::PanelWork;
 use crate::chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
 use crate::quantity::{Instant, Unit, decimals_for, figure};
-use crate::record::{Id, SprayTest};
+use crate::record::{Id, Owner, SprayTest};
 use crate::science::drying::{Forecast, Say, Standing};
 
 /// What is drawn upwards.
@@ -238,10 +238,11 @@ pub fn reading_said(
     Some(format!("{}, {}, {} after the last coat: {}.{flag}", panel.label, line.at.said(), line.age, line.weight))
 }
 
-/// The weigh-in behind a tapped reading.
-pub fn reading_of(findings: &Findings, choice: &CurveChoice, trace: usize, reading: usize) -> Option<Id> {
+/// The weigh-in behind a tapped reading, and the panel it is of.
+pub fn reading_of(findings: &Findings, choice: &CurveChoice, trace: usize, reading: usize) -> Option<(Owner, Id)> {
     let panel = drawn(findings, choice).nth(trace)?;
-    panel.work.card.weigh_ins.get(reading).map(|(id, _)| id.clone())
+    let (weigh_in, _) = panel.work.card.weigh_ins.get(reading)?;
+    Some((Owner::Panel(panel.id.clone()), weigh_in.clone()))
 }
 
 /// One reading of the curve as a line to read.

@@ -2,7 +2,7 @@
 
 use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Entries, Id, SprayTest, WeighIn};
+use crate::record::{Entries, Id, Owner, SprayTest, WeighIn};
 
 /// A test in a few words, for the list of tests.
 pub fn about(test: &SprayTest) -> String {
@@ -83,19 +83,15 @@ pub(super) fn outside_rounds(list: &Entries<WeighIn>) -> impl Iterator<Item = &W
 
 /// The weigh-in made outside any round, which the spray screen fills in: the latest, since an earlier one is a weight
 /// between coats.
-pub fn wet_weigh_in(test: &SprayTest, owner: &Id) -> Option<Id> {
-    let list = match test.panels.find(owner) {
-        Some(panel) => &panel.weigh_ins,
-        None => &test.blanks.find(owner)?.weigh_ins,
-    };
-    let dated = outside_rounds(list).filter_map(|weigh_in| Some((weigh_in.at?, &weigh_in.id)));
+pub fn wet_weigh_in(test: &SprayTest, owner: &Owner) -> Option<Id> {
+    let dated = outside_rounds(owner.weigh_ins(test)?).filter_map(|weigh_in| Some((weigh_in.at?, &weigh_in.id)));
     dated.reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|(_, id)| id.clone())
 }
 
 /// What a wet weight says at once: the mass of the coat.
-pub fn wet_hint(test: &SprayTest, owner: &Id, tongue: &Tongue) -> String {
+pub fn wet_hint(test: &SprayTest, owner: &Owner, tongue: &Tongue) -> String {
     let coat = || {
-        let panel = test.panels.find(owner)?;
+        let panel = test.panels.find(owner.panel()?)?;
         let bare_g = panel.latest_bare()?.gross_g?.get();
         let wet_g = panel.weigh_ins.find(&wet_weigh_in(test, owner)?)?.gross_g?.get();
         Some(format!("wet coat {}", tongue.weight(wet_g - bare_g, tongue.division_g.unwrap_or(FINE_G))))

@@ -76,8 +76,8 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, entry_of, judged, look_again, next_stop, panel_judged,
-    progress_said, round_begun_at, round_is_old, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, next_stop, panel_judged, progress_said,
+    round_begun_at, round_is_old, round_of, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of,
     weigh_time,
 };
 pub use run::{

@@ -7,7 +7,7 @@ use super::tables::reading;
 use super::tongue::Tongue;
 use super::verdict::{Flag, WAITS};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Entries, Id, SprayTest, WeighIn};
+use crate::record::{Entries, Id, Owner, SprayTest, WeighIn};
 use crate::science::drying::Doubt;
 
 /// Hours about its round within which a weighing is taken as made at the moment it is typed; a round entered later has
@@ -26,7 +26,7 @@ pub fn weigh_time(round: Option<Instant>, now: Instant) -> Instant {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stop {
     /// The blank or panel weighed here.
-    pub owner: Id,
+    pub owner: Owner,
     /// Its name.
     pub label: String,
     /// What it carries; nothing for a blank.
@@ -40,29 +40,29 @@ pub struct Stop {
 /// The walk through a round: the blanks of its scale, then the panels by their places in the rack.
 pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
     let scale = test.rounds.find(round).and_then(|round| round.balance.as_ref());
-    let stop = |owner: &Id, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
+    let stop = |owner: Owner, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
         let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
         let unit = crate::quantity::Unit::symbol(tongue.units.mass);
         let aside = if made.is_some_and(|made| made.set_aside.is_some()) { ", set aside" } else { "" };
         let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}{aside}", tongue.typed_weight(g)));
         let weigh_in = made.map(|weigh_in| weigh_in.id.clone());
-        Stop { owner: owner.clone(), label: label.to_owned(), candidate: candidate.cloned(), weigh_in, weight }
+        Stop { owner, label: label.to_owned(), candidate: candidate.cloned(), weigh_in, weight }
     };
     let mut walk = Vec::new();
     for blank in test.blanks.kept() {
         if blank.balance.is_none() || scale.is_none() || blank.balance.as_ref() == scale {
-            walk.push(stop(&blank.id, &blank.label, None, &blank.weigh_ins));
+            walk.push(stop(Owner::Blank(blank.id.clone()), &blank.label, None, &blank.weigh_ins));
         }
     }
     for panel in super::in_rack(test) {
-        walk.push(stop(&panel.id, &panel.label, panel.candidate.as_ref(), &panel.weigh_ins));
+        walk.push(stop(Owner::Panel(panel.id.clone()), &panel.label, panel.candidate.as_ref(), &panel.weigh_ins));
     }
     walk
 }
 
 /// Whose turn it is after `last`: the next on the walk that is not weighed yet, those passed over at the end.
-pub fn next_stop(walk: &[Stop], last: Option<&Id>) -> Option<Id> {
+pub fn next_stop(walk: &[Stop], last: Option<&Owner>) -> Option<Owner> {
     let from = last.and_then(|last| walk.iter().position(|stop| stop.owner == *last)).map_or(0, |place| place + 1);
     let (before, after) = walk.split_at(from);
     after.iter().chain(before).find(|stop| stop.weigh_in.is_none()).map(|stop| stop.owner.clone())
@@ -111,21 +111,22 @@ impl Judged {
 /// afterwards the change and what is odd about it.
 ///
 /// Of a panel that waits what it was is said, and that the rest follows.
-pub fn judged(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
+pub fn judged(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
     let at = weigh_time(test.rounds.find(round).and_then(|round| round.at), now);
-    match panels.panel(owner) {
-        Some(panel) => panel_judged(test, panel, round, at, tongue),
-        None if panels.waits(owner) => Judged::fine(waiting_said(test, owner, round, at, tongue)),
-        None => judge::blank(test, owner, round, at, tongue),
+    match owner {
+        Owner::Blank(blank) => judge::blank(test, blank, round, at, tongue),
+        Owner::Panel(id) if panels.waits(id) => Judged::fine(waiting_said(test, owner, round, at, tongue)),
+        Owner::Panel(id) => {
+            panels.panel(id).map_or_else(Judged::default, |panel| panel_judged(test, panel, round, at, tongue))
+        }
     }
 }
 
 /// What stands beside a panel that is still to be worked out.
-fn waiting_said(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &Tongue) -> String {
+fn waiting_said(test: &SprayTest, owner: &Owner, round: &Id, at: Instant, tongue: &Tongue) -> String {
     let before = |weigh_in: &&WeighIn| weigh_in.round.as_ref() != Some(round) && weigh_in.set_aside.is_none();
     let weighed = |weigh_in: &WeighIn| Some((super::moment(test, weigh_in)?, weigh_in.gross_g?.get()));
-    let list = test.panels.find(owner).map(|panel| &panel.weigh_ins);
-    let earlier = list.into_iter().flat_map(|list| list.kept()).filter(before).filter_map(weighed);
+    let earlier = owner.weigh_ins(test).into_iter().flat_map(|list| list.kept()).filter(before).filter_map(weighed);
     let last = earlier.filter(|(known, _)| *known <= at).reduce(|a, b| if b.0 > a.0 { b } else { a });
     let unit = crate::quantity::Unit::symbol(tongue.units.mass);
     match last {
@@ -138,11 +139,12 @@ fn waiting_said(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &
 
 /// Whether a weight of a round is to be looked at again: flagged, heavier than before, or of a blank that drifted. Quick
 /// enough to ask of everyone on the walk.
-pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Id, round: &Id, now: Instant, tongue: &Tongue) -> bool {
-    let Some(panel) = panels.panel(owner) else {
-        return !panels.waits(owner) && judge::blank(test, owner, round, now, tongue).odd;
+pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, tongue: &Tongue) -> bool {
+    let panel = match owner {
+        Owner::Blank(blank) => return judge::blank(test, blank, round, now, tongue).odd,
+        Owner::Panel(id) => panels.panel(id),
     };
-    let Some(weigh_in) = weigh_in_of(test, owner, round) else { return false };
+    let Some((panel, weigh_in)) = panel.zip(weigh_in_of(test, owner, round)) else { return false };
     match panel.flags.iter().find(|flag| flag.weigh_in == weigh_in) {
         // What a person set aside they have looked at.
         Some(flag) if !waits(flag) => flag.kind != "set_aside",
@@ -224,21 +226,14 @@ pub fn round_begun_at(test: &SprayTest, at: Instant) -> Option<Id> {
 }
 
 /// The weigh-in that a panel or blank has in a round.
-pub fn weigh_in_of(test: &SprayTest, owner: &Id, round: &Id) -> Option<Id> {
-    let list = match test.panels.find(owner) {
-        Some(panel) => &panel.weigh_ins,
-        None => &test.blanks.find(owner)?.weigh_ins,
-    };
+pub fn weigh_in_of(test: &SprayTest, owner: &Owner, round: &Id) -> Option<Id> {
     let of_round = |weigh_in: &&WeighIn| weigh_in.round.as_ref() == Some(round);
-    list.kept().find(of_round).map(|weigh_in| weigh_in.id.clone())
+    owner.weigh_ins(test)?.kept().find(of_round).map(|weigh_in| weigh_in.id.clone())
 }
 
-/// The round in which a weigh-in was made, and the panel or blank weighed; no round for one of spray day.
-pub fn entry_of(test: &SprayTest, weigh_in: &Id) -> Option<(Option<Id>, Id)> {
-    let panels = test.panels.kept().map(|panel| (&panel.id, &panel.weigh_ins));
-    let blanks = test.blanks.kept().map(|blank| (&blank.id, &blank.weigh_ins));
-    let made = |(owner, list): (&Id, &Entries<WeighIn>)| Some((list.find(weigh_in)?.round.clone(), owner.clone()));
-    panels.chain(blanks).find_map(made)
+/// The round in which a weigh-in was made; none for one of spray day.
+pub fn round_of(test: &SprayTest, owner: &Owner, weigh_in: &Id) -> Option<Id> {
+    owner.weigh_ins(test)?.find(weigh_in)?.round.clone()
 }
 
 /// Reasons a painter sets a weight aside for, most common first.

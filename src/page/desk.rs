@@ -12,7 +12,7 @@ use super::shop::{EXAMPLE_ID, Place, Shop};
 use crate::device;
 use crate::findings::{self, Findings, Panels, Tongue};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{self, Action, History, Id, OpenError, Row, Slot, SprayTest, merge};
+use crate::record::{self, Action, History, Id, OpenError, Owner, Row, Slot, SprayTest, merge};
 use crate::store::{self, Kept, Trouble};
 
 pub use keeping::{heal, here, reword};
@@ -48,7 +48,7 @@ pub struct Desk {
     /// Why the newest change could not be kept, if so.
     pub unsaved: RwSignal<Option<Trouble>>,
     /// The weigh-in that Weigh is to open with: one tapped on a chart.
-    pub look_at: RwSignal<Option<Id>>,
+    pub look_at: RwSignal<Option<(Owner, Id)>>,
     /// What is found in the test, as it stands; all of it is worked out when it is asked for.
     pub findings: Signal<Arc<Findings>>,
     /// What is told of its panels, as far as they are worked out; the rest follows between frames.

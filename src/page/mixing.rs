@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::desk::Desk;
 use super::parts::{NumberField, Typed, button, derived, fold, live, memo, shown};
 use crate::findings::{self, PourStep, Pouring};
-use crate::record::{Action, Id, Measure};
+use crate::record::{Action, Address, Id, Measure};
 
 /// The pour of a candidate. What is typed into it goes to the candidate's cup in progress; the first reading begins one.
 #[component]
@@ -91,7 +91,7 @@ fn cup_actions(desk: Desk, candidate: Id) -> AnyView {
     let again = move || {
         let cup = desk.with_untracked(|test| findings::cup_in_progress(test, &candidate).map(|cup| cup.id.clone()));
         if let Some(cup) = cup {
-            desk.press(Action::Remove(cup));
+            desk.press(Action::Remove(Address::cup(&cup)));
         }
     };
     view! { <p class="actions">{smaller} {button("plain alert", "Throw this cup away and begin again", again)}</p> }

@@ -1,6 +1,6 @@
 //! Two copies of one test become one.
 
-use super::codec::{Clash, join_entry};
+use super::codec::{Clash, Joining, join_entry};
 use super::model::SprayTest;
 
 /// Two copies joined.
@@ -26,7 +26,7 @@ pub struct Merged {
 /// ```
 pub fn merge(mine: &SprayTest, theirs: &SprayTest) -> Merged {
     let mut test = mine.clone();
-    let mut clashes = Vec::new();
-    join_entry(&mut test, theirs, &mut clashes);
-    Merged { test, clashes }
+    let mut joining = Joining::default();
+    join_entry(&mut test, theirs, &mut joining);
+    Merged { test, clashes: joining.clashes }
 }

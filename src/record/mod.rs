@@ -10,6 +10,7 @@
 #![deny(missing_docs)]
 
 mod action;
+mod address;
 mod brackets;
 mod codec;
 mod gate;
@@ -24,6 +25,7 @@ mod stamp;
 mod starter;
 
 pub use action::{Action, Dated, Refused, update};
+pub use address::{Address, Owner};
 pub use codec::{Clash, Entries, Entry, Remark, Rest};
 pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;

@@ -2,7 +2,8 @@
 
 use serde_json::Value;
 
-use super::codec::{Apart, Comparison, Identified, Step, value_of};
+use super::address::Address;
+use super::codec::{Apart, Comparison, Step, value_of};
 use super::merge::merge;
 use super::model::SprayTest;
 use super::stamp::Id;
@@ -20,7 +21,7 @@ pub struct Preview {
     /// What the two say differently, entry by entry.
     pub differences: Vec<Difference>,
     /// Entries that stay taken out, although one copy has written inside them what the other has not: worth offering back.
-    pub taken_out: Vec<(Id, String)>,
+    pub taken_out: Vec<(Address, String)>,
 }
 
 /// So many entries of a kind.
@@ -36,7 +37,7 @@ pub struct Counted {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Difference {
     /// The entry.
-    pub entry: Id,
+    pub entry: Address,
     /// The entry in words: `panel A1, weigh-in of Tue 3 Mar 09:00`; empty for the test itself.
     pub of: String,
     /// The field in it, dotted.
@@ -70,15 +71,14 @@ pub fn merge_preview(mine: &SprayTest, theirs: &SprayTest) -> Preview {
     let mut preview = Preview { same_test: mine.id == theirs.id, ..Preview::default() };
     let mut comparison = Comparison { trail: Vec::new() };
     comparison.entry(mine, theirs, &merged.test, &mut |trail, apart| {
-        let entry = trail.last().map(|(_, entry)| *entry);
         let deleted = |step: &Step<'_>| step.1.mark().deleted;
         match apart {
             Apart::Field { name, mine, theirs, keeps_mine } => {
                 let (mine, theirs) = (mine(), theirs());
-                let id = entry.map_or(&merged.test.id, |entry| entry.id());
-                let both_changed = merged.clashes.iter().any(|clash| clash.entry == *id && clash.field == *name);
+                let entry = Address::of(trail);
+                let both_changed = merged.clashes.iter().any(|clash| clash.entry == entry && clash.field == *name);
                 let mut told = Difference {
-                    entry: id.clone(),
+                    entry,
                     of: called(trail),
                     field: name.clone(),
                     mine,
@@ -93,9 +93,9 @@ pub fn merge_preview(mine: &SprayTest, theirs: &SprayTest) -> Preview {
             // Written inside an entry that stays taken out, by somebody who did not know.
             _ if trail.len() > 1 && trail[..trail.len() - 1].iter().any(deleted) => {
                 let place = trail.iter().position(deleted).unwrap_or_default();
-                let id = trail[place].1.id();
-                if !preview.taken_out.iter().any(|(known, _)| known == id) {
-                    preview.taken_out.push((id.clone(), called(&trail[..=place])));
+                let out = Address::of(&trail[..=place]);
+                if !preview.taken_out.iter().any(|(known, _)| *known == out) {
+                    preview.taken_out.push((out, called(&trail[..=place])));
                 }
             }
             _ if trail.last().is_some_and(deleted) => {}
@@ -262,11 +262,11 @@ fn worded(field: &str, value: &Value, test: &SprayTest) -> String {
         Value::String(text) if text.trim().is_empty() => "nothing".into(),
         Value::String(text) => match Instant::parse(text) {
             Ok(at) => at.said(),
-            Err(_) => label_of(test, text).unwrap_or_else(|| text.clone()),
+            Err(_) => label_of(test, field, text).unwrap_or_else(|| text.clone()),
         },
         Value::Array(items) if items.is_empty() => "nothing".into(),
         Value::Array(items) => {
-            let each: Vec<String> = items.iter().map(|item| worded("", item, test)).collect();
+            let each: Vec<String> = items.iter().map(|item| worded(split_unit(field).0, item, test)).collect();
             [&each.join(" "), unit].concat()
         }
         Value::Object(map) => {
@@ -276,14 +276,16 @@ fn worded(field: &str, value: &Value, test: &SprayTest) -> String {
     }
 }
 
-/// The label of the entry that an id leads to.
-fn label_of(test: &SprayTest, id: &str) -> Option<String> {
+/// The label of the entry that a field of that name leads to.
+fn label_of(test: &SprayTest, field: &str, id: &str) -> Option<String> {
     let id = Id::from(id);
-    let label = |entry: Option<&dyn Identified>| value_of(entry?, "label").as_str().map(str::to_owned);
-    label(test.candidates.find(&id).map(|entry| entry as &dyn Identified))
-        .or_else(|| label(test.panels.find(&id).map(|entry| entry as &dyn Identified)))
-        .or_else(|| label(test.balances.find(&id).map(|entry| entry as &dyn Identified)))
-        .or_else(|| label(test.combs.find(&id).map(|entry| entry as &dyn Identified)))
+    match field.rsplit('.').next()? {
+        "candidate" | "candidates" => test.candidates.find(&id).map(|candidate| candidate.label.clone()),
+        "panels" => test.panels.find(&id).map(|panel| panel.label.clone()),
+        "balance" => test.balances.find(&id).map(|balance| balance.label.clone()),
+        "comb" => test.combs.find(&id).map(|comb| comb.label.clone()),
+        _ => None,
+    }
 }
 
 fn capital(text: &str) -> String {

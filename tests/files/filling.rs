@@ -2,9 +2,9 @@
 
 use comb_scale::quantity::{Hours, Instant, Quantity};
 use comb_scale::record::{
-    Action, AirLine, BalanceLine, Basis, ComponentLine, EXAMPLE, GaugeLine, GunLine, History, HoursLine, Id, Measure,
-    MeasuredLine, MixLine, PanelLine, Phrase, Pick, ReducerOf, Role, Row, SheetLine, Slot, SpotLine, SprayTest,
-    StatedFor, Step, WantedLine, again, open, start, write,
+    Action, Address, AirLine, BalanceLine, Basis, ComponentLine, EXAMPLE, GaugeLine, GunLine, History, HoursLine, Id,
+    Measure, MeasuredLine, MixLine, PanelLine, Phrase, Pick, ReducerOf, Role, Row, SheetLine, Slot, SpotLine,
+    SprayTest, StatedFor, Step, WantedLine, again, open, start, write,
 };
 
 use super::at;
@@ -165,7 +165,7 @@ fn a_cup_comes_together_once_and_its_panels_know_it() {
     let cup = Id::from("cup");
     let mixed = Action::Mixed { cup: cup.clone(), candidate: candidate.clone(), at: when, panels: vec![panel.clone()] };
     history.act(mixed).unwrap();
-    history.act(Action::Skip { at: when, step: Step::Mix, of: Some(candidate) }).unwrap();
+    history.act(Action::Skip { at: when, step: Step::Mix, of: Some(Address::candidate(&candidate)) }).unwrap();
     let again = open(&write(history.test())).unwrap().test;
     assert_eq!(again.mixes.kept().count(), 1);
     assert_eq!(again.mixes.find(&cup).unwrap().at, Some(when));
@@ -178,7 +178,7 @@ fn a_test_begun_again_has_the_plan_and_nothing_that_was_read() {
     let example = open(EXAMPLE).unwrap().test;
     let mut history = History::new(example.clone(), "phone");
     let removed = example.panels.kept().next().unwrap().id.clone();
-    history.act(Action::Remove(removed.clone())).unwrap();
+    history.act(Action::Remove(Address::panel(&removed))).unwrap();
     let example = history.test().clone();
     let new = again(&example, "t2".into(), at("2026-04-04T08:00:00+02:00"));
     let text = write(&new);

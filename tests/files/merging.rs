@@ -1,4 +1,6 @@
-use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, WantedLine, merge, merge_preview, open, write};
+use comb_scale::record::{
+    Action, Address, History, Owner, Phrase, Slot, SprayTest, WantedLine, merge, merge_preview, open, write,
+};
 use proptest::prelude::*;
 
 use super::{at, begun, grams, panel};
@@ -17,13 +19,18 @@ fn step(history: &mut History, kind: u8, number: u16) {
         (7, _) => Action::Carry { at: when, to: format!("Place {}", number % 3), warmer: false, panels: vec![owner] },
         (8, _) => Action::AddNote { at: when, text: format!("Note {number}") },
         (9, _) => Action::Coat { panels: vec![owner], at: when },
-        (10, _) => Action::BringBack(owner),
-        (11, _) => Action::Remove(owner),
+        (10, _) => Action::BringBack(Address::panel(&owner)),
+        (11, _) => Action::Remove(Address::panel(&owner)),
         (12, _) => Action::AddPanel { candidate: test.candidates.all()[0].id.clone(), label: format!("C{number}") },
-        (0 | 1, _) => Action::Weigh { owner, round: None, at: at("2026-03-02T09:00:00+01:00"), gross_g: grams(value) },
-        (2, Some(weigh_in)) => Action::Fill(Slot::WeighIn(owner, weigh_in), Some(value)),
-        (3, Some(weigh_in)) => Action::SetAside { owner, weigh_in, why: format!("slip {number}") },
-        (4, Some(weigh_in)) => Action::Remove(weigh_in),
+        (0 | 1, _) => Action::Weigh {
+            owner: Owner::Panel(owner),
+            round: None,
+            at: at("2026-03-02T09:00:00+01:00"),
+            gross_g: grams(value),
+        },
+        (2, Some(weigh_in)) => Action::Fill(Slot::WeighIn(Owner::Panel(owner), weigh_in), Some(value)),
+        (3, Some(weigh_in)) => Action::SetAside { owner: Owner::Panel(owner), weigh_in, why: format!("slip {number}") },
+        (4, Some(weigh_in)) => Action::Remove(Address::weigh_in(&Owner::Panel(owner), &weigh_in)),
         (5, _) => Action::Fill(Slot::Wanted(WantedLine::DryBuild), Some(value)),
         _ => Action::Write(Phrase::Title, format!("Title {number}")),
     };
@@ -143,9 +150,9 @@ fn a_later_edit_wins_and_the_other_is_told() {
     let owner = panel(&base, "A1");
     let mut mine = History::new(base.clone(), "ann");
     let at = at("2026-03-02T09:00:00+01:00");
-    mine.act(Action::Weigh { owner: owner.clone(), round: None, at, gross_g: grams(440.2) }).unwrap();
+    mine.act(Action::Weigh { owner: Owner::Panel(owner.clone()), round: None, at, gross_g: grams(440.2) }).unwrap();
     let id = mine.test().panels.find(&owner).unwrap().weigh_ins.kept().next().unwrap().id.clone();
-    let slot = Slot::WeighIn(owner, id);
+    let slot = Slot::WeighIn(Owner::Panel(owner), id);
     let mut theirs = History::new(mine.test().clone(), "ben");
     mine.act(Action::Fill(slot.clone(), Some(440.3))).unwrap();
     theirs.act(Action::Write(Phrase::Title, "Gates".into())).unwrap();

@@ -1,4 +1,4 @@
-use comb_scale::record::{OpenError, SIZE_LIMIT, open, write};
+use comb_scale::record::{OpenError, Owner, SIZE_LIMIT, open, write};
 
 use super::{begun, grams, panel};
 use comb_scale::record::Action;
@@ -55,7 +55,7 @@ fn writing_and_opening_is_the_identity_and_keeps_unknown_fields() {
 fn a_weigh_in_stands_on_one_line() {
     let mut history = begun("phone");
     let (owner, at) = (panel(history.test(), "A1"), super::at("2026-03-02T09:00:00+01:00"));
-    history.act(Action::Weigh { owner, round: None, at, gross_g: grams(440.2) }).unwrap();
+    history.act(Action::Weigh { owner: Owner::Panel(owner), round: None, at, gross_g: grams(440.2) }).unwrap();
     let text = write(history.test());
     let line = text.lines().find(|line| line.contains("440.2")).unwrap();
     assert!(line.contains("\"at\"") && line.contains("\"id\""), "{line}");

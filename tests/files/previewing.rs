@@ -1,12 +1,16 @@
 //! What joining a copy would do, said before it is done.
 
-use comb_scale::record::{Action, History, Phrase, Slot, SprayTest, WantedLine, merge, merge_preview, open};
+use comb_scale::record::{
+    Action, Address, History, Owner, Phrase, Slot, SprayTest, WantedLine, merge, merge_preview, open,
+};
 
 use super::{at, begun, grams, panel};
 
 fn weigh(history: &mut History, label: &str, time: &str, gross_g: f64) {
     let owner = panel(history.test(), label);
-    history.act(Action::Weigh { owner, round: None, at: at(time), gross_g: grams(gross_g) }).unwrap();
+    history
+        .act(Action::Weigh { owner: Owner::Panel(owner), round: None, at: at(time), gross_g: grams(gross_g) })
+        .unwrap();
 }
 
 #[test]
@@ -16,7 +20,7 @@ fn what_is_new_what_differs_and_what_stays_is_told_before_anything_changes() {
     let mut theirs = History::new(mine.test().clone(), "ben");
     let owner = panel(mine.test(), "A1");
     let id = mine.test().panels.find(&owner).unwrap().weigh_ins.kept().next().unwrap().id.clone();
-    let slot = Slot::WeighIn(owner.clone(), id.clone());
+    let slot = Slot::WeighIn(Owner::Panel(owner.clone()), id.clone());
 
     weigh(&mut mine, "A1", "2026-03-03T09:00:00+01:00", 436.0);
     mine.act(Action::Fill(slot.clone(), Some(440.3))).unwrap();
@@ -41,7 +45,8 @@ fn what_is_new_what_differs_and_what_stays_is_told_before_anything_changes() {
         ]
     );
     let clash = preview.differences.iter().find(|told| told.both_changed).unwrap();
-    assert_eq!((clash.entry.clone(), clash.field.as_str(), clash.keeps_mine), (id, "gross_g", false));
+    let weighed = Address::weigh_in(&Owner::Panel(owner), &id);
+    assert_eq!((clash.entry.clone(), clash.field.as_str(), clash.keeps_mine), (weighed, "gross_g", false));
     assert_eq!((clash.mine.as_f64(), clash.theirs.as_f64()), (Some(440.3), Some(440.4)));
     // The other phone is told the same from its side.
     let other = merge_preview(theirs.test(), mine.test());
@@ -55,11 +60,11 @@ fn what_was_taken_out_is_told_and_readings_inside_it_are_offered_back() {
     let mut mine = begun("ann");
     let mut theirs = History::new(mine.test().clone(), "ben");
     let (a, b) = (panel(mine.test(), "A1"), panel(mine.test(), "B1"));
-    mine.act(Action::Remove(a.clone())).unwrap();
-    theirs.act(Action::Remove(b)).unwrap();
+    mine.act(Action::Remove(Address::panel(&a))).unwrap();
+    theirs.act(Action::Remove(Address::panel(&b))).unwrap();
     weigh(&mut theirs, "A1", "2026-03-03T09:00:00+01:00", 436.0);
     let preview = merge_preview(mine.test(), theirs.test());
-    assert_eq!(preview.taken_out, [(a, "panel A1".to_owned())]);
+    assert_eq!(preview.taken_out, [(Address::panel(&a), "panel A1".to_owned())]);
     assert_eq!(preview.new, []);
     assert_eq!(
         preview.said(),

@@ -1,6 +1,6 @@
 //! Every record that is written is one by the published schema, as a general-purpose validator reads it.
 
-use comb_scale::record::{Action, EXAMPLE, History, merge, open, start, write};
+use comb_scale::record::{Action, Address, EXAMPLE, History, Owner, merge, open, start, write};
 use jsonschema::Validator;
 use serde_json::{Map, Value, json};
 
@@ -38,7 +38,7 @@ fn so_is_one_that_was_worked_on_taken_apart_and_joined() {
         for action in [
             Action::WeighBare { panel: owner.clone(), at: when, gross_g: grams(412.0) },
             Action::Coat { panels: vec![owner.clone()], at: when },
-            Action::Weigh { owner: owner.clone(), round: None, at: when, gross_g: grams(gross_g) },
+            Action::Weigh { owner: Owner::Panel(owner.clone()), round: None, at: when, gross_g: grams(gross_g) },
             Action::Spot {
                 id: "spot".into(),
                 panel: owner.clone(),
@@ -54,8 +54,8 @@ fn so_is_one_that_was_worked_on_taken_apart_and_joined() {
         }
     }
     let weigh_in = history.test().panels.find(&owner).unwrap().weigh_ins.kept().next().unwrap().id.clone();
-    history.act(Action::SetAside { owner: owner.clone(), weigh_in, why: "slip".into() }).unwrap();
-    history.act(Action::Remove(owner)).unwrap();
+    history.act(Action::SetAside { owner: Owner::Panel(owner.clone()), weigh_in, why: "slip".into() }).unwrap();
+    history.act(Action::Remove(Address::panel(&owner))).unwrap();
     history.undo();
     check(&write(&merge(history.test(), theirs.test()).test));
 }

@@ -1,7 +1,7 @@
 //! Whatever a messenger, an editor or a hand makes of a record: it opens, or one sentence says where the trouble is and what
 //! can be kept.
 
-use comb_scale::record::{EXAMPLE, OpenError, SIZE_LIMIT, SprayTest, merge, open, open_any, write};
+use comb_scale::record::{Address, EXAMPLE, OpenError, Owner, SIZE_LIMIT, SprayTest, merge, open, open_any, write};
 
 use super::{begun, grams, panel};
 use comb_scale::record::{Action, Entry, History};
@@ -117,9 +117,9 @@ fn a_broken_character_costs_no_more_than_itself() {
 fn a_torn_copy_empties_no_field_of_a_test_that_was_worked_on() {
     let mut history = begun("phone");
     let (owner, at) = (panel(history.test(), "A1"), super::at("2026-03-02T09:00:00+01:00"));
-    history.act(Action::Weigh { owner: owner.clone(), round: None, at, gross_g: grams(440.2) }).unwrap();
+    history.act(Action::Weigh { owner: Owner::Panel(owner.clone()), round: None, at, gross_g: grams(440.2) }).unwrap();
     let text = write(history.test());
-    history.act(Action::Remove(owner)).unwrap();
+    history.act(Action::Remove(Address::panel(&owner))).unwrap();
     let test = history.test().clone();
     let mut torn = 0;
     for cut in (0..text.len()).filter(|cut| text.is_char_boundary(*cut)) {

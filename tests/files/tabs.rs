@@ -1,7 +1,7 @@
 //! One test in several tabs of one phone: each with its own history and its own way back.
 
 use comb_scale::quantity::Quantity;
-use comb_scale::record::{Action, History, Phrase, SprayTest, merge, write};
+use comb_scale::record::{Action, History, Owner, Phrase, SprayTest, merge, write};
 use proptest::prelude::*;
 
 use super::{at, begun, grams, panel};
@@ -14,7 +14,7 @@ fn tabs(count: usize) -> Vec<History> {
 fn weigh(tab: &mut History, gross_g: f64) {
     let owner = panel(tab.test(), "A1");
     let at = at("2026-03-02T09:00:00+01:00");
-    tab.act(Action::Weigh { owner, round: None, at, gross_g: grams(gross_g) }).unwrap();
+    tab.act(Action::Weigh { owner: Owner::Panel(owner), round: None, at, gross_g: grams(gross_g) }).unwrap();
 }
 
 /// The weights of A1 that were not taken out, in tenths of a gram, sorted.

@@ -1,4 +1,4 @@
-use comb_scale::record::{Action, BalanceLine, History, Phrase, Refused, Slot, open, write};
+use comb_scale::record::{Action, Address, BalanceLine, History, Owner, Phrase, Refused, Slot, open, write};
 
 use super::{at, begun, grams, panel};
 
@@ -51,8 +51,12 @@ fn fifty_steps_back_and_forth() {
 fn an_undone_reading_is_taken_out_and_comes_back_as_itself() {
     let mut history = begun("phone");
     let owner = panel(history.test(), "A1");
-    let weigh =
-        Action::Weigh { owner: owner.clone(), round: None, at: at("2026-03-02T09:00:00+01:00"), gross_g: grams(440.2) };
+    let weigh = Action::Weigh {
+        owner: Owner::Panel(owner.clone()),
+        round: None,
+        at: at("2026-03-02T09:00:00+01:00"),
+        gross_g: grams(440.2),
+    };
     history.act(weigh).unwrap();
     let id = history.test().panels.find(&owner).unwrap().weigh_ins.kept().next().unwrap().id.clone();
     history.undo();
@@ -68,12 +72,12 @@ fn an_undone_reading_is_taken_out_and_comes_back_as_itself() {
 fn a_stamped_test_survives_writing_and_opening() {
     let mut history = begun("phone");
     let owner = panel(history.test(), "A1");
-    history.act(Action::Remove(owner.clone())).unwrap();
+    history.act(Action::Remove(Address::panel(&owner))).unwrap();
     let opened = open(&write(history.test())).unwrap();
     assert_eq!(opened.remarks, []);
     assert_eq!(&opened.test, history.test());
     assert_eq!(history.act(Action::Fill(Slot::Bare(owner.clone()), Some(1.0))), Err(Refused::Gone));
-    history.act(Action::BringBack(owner.clone())).unwrap();
+    history.act(Action::BringBack(Address::panel(&owner))).unwrap();
     assert!(history.test().panels.find(&owner).is_some());
 }
 

@@ -2,7 +2,7 @@
 
 use comb_scale::findings::{RunSheet, Task};
 use comb_scale::quantity::Instant;
-use comb_scale::record::{Action, EXAMPLE, Id, open};
+use comb_scale::record::{Action, EXAMPLE, Id, Owner, open};
 
 use super::spraying::{Day, clock};
 
@@ -55,7 +55,7 @@ fn each_panel_is_read_and_weighed_after_its_own_last_coat() {
     let sheet = day.at("10:30:00");
     let lane = sheet.lane(&a).unwrap();
     let blank = day.test().blanks.kept().next().unwrap().id.clone();
-    assert_eq!(lane.task, Task::Wet(blank), "every panel is read and weighed");
+    assert_eq!(lane.task, Task::Wet(Owner::Blank(blank)), "every panel is read and weighed");
     assert_eq!(lane.amiss, [""; 0]);
     let told: Vec<&str> = lane.done[2..].iter().map(|done| done.text.as_str()).collect();
     assert_eq!(told.len(), 3, "{told:?}");

@@ -1,6 +1,6 @@
 use comb_scale::findings::{Tongue, object, read_row, typed_dab};
 use comb_scale::quantity::{Grams, Instant, Quantity};
-use comb_scale::record::{Action, Dab, Dated, Id, Measure, Row, Slot};
+use comb_scale::record::{Action, Dab, Dated, Id, Measure, Owner, Row, Slot};
 
 use super::test_of;
 
@@ -18,7 +18,7 @@ fn objection(action: Action) -> Option<String> {
 
 fn weigh(round: Option<&str>, when: &str, gross: f64) -> Action {
     Action::Weigh {
-        owner: Id::from("p"),
+        owner: Owner::Panel(Id::from("p")),
         round: round.map(Id::from),
         at: at(when),
         gross_g: Grams::new(gross).unwrap(),
@@ -30,7 +30,7 @@ fn a_weight_below_the_bare_one_gets_one_sentence() {
     let said = objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 412.0)).unwrap();
     assert_eq!(said, "That is below the bare weight, 412.5 g: look at the scale again.");
     assert_eq!(objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 435.0)), None);
-    assert!(objection(Action::Fill(Slot::WeighIn(Id::from("p"), Id::from("w")), Some(400.0))).is_some());
+    assert!(objection(Action::Fill(Slot::WeighIn(Owner::Panel(Id::from("p")), Id::from("w")), Some(400.0))).is_some());
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use comb_scale::findings::{Findings, Judged, Tongue, due_said, judged, next_due, panel_judged};
 use comb_scale::quantity::Instant;
-use comb_scale::record::{Action, History, Id, SprayTest};
+use comb_scale::record::{Action, History, Id, Owner, SprayTest};
 
 use super::{drying, found, panels_of, test_of, weigh_ins};
 
@@ -53,7 +53,7 @@ fn a_weight_heavier_by_what_the_blank_drifted_is_left_in_peace() {
         (weighed(3, 10), None, 500.0),
         (weighed(3, 16), Some(Id::from("r")), 500.6),
     ] {
-        history.act(Action::Weigh { owner: blank.clone(), round, at, gross_g: grams(gross) }).unwrap();
+        history.act(Action::Weigh { owner: Owner::Blank(blank.clone()), round, at, gross_g: grams(gross) }).unwrap();
     }
     let Judged { said, odd } = hint(history.test());
     assert!(!odd && said.contains("with the scale's drift taken off"), "{said}");
@@ -117,7 +117,7 @@ fn with_blank(gross_g: f64) -> SprayTest {
 /// What stands beside the blank's weight in its round.
 fn blank_said(test: &SprayTest) -> String {
     let now: Instant = "2026-03-03T16:05:00Z".parse().unwrap();
-    judged(test, &panels_of(test), &Id::from("b"), &Id::from("r"), now, &Tongue::default()).said
+    judged(test, &panels_of(test), &Owner::Blank("b".into()), &Id::from("r"), now, &Tongue::default()).said
 }
 
 #[test]
@@ -166,7 +166,7 @@ fn exchanged_weights_change_places_and_come_back_with_one_undo() {
         of
     };
     let mut history = History::new(test, "phone");
-    let pair = |panel: &str, weigh_in: &str| (Id::from(panel), Id::from(weigh_in));
+    let pair = |panel: &str, weigh_in: &str| (Owner::Panel(Id::from(panel)), Id::from(weigh_in));
     history.act(Action::Exchange(pair("p", "v"), pair("q", "w"))).unwrap();
     assert_eq!(weights(history.test()), [450.0, 440.0]);
     history.undo();

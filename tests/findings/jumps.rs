@@ -3,7 +3,7 @@
 
 use comb_scale::findings::{Findings, Judged, Tongue, judged, look_again};
 use comb_scale::quantity::{Instant, Quantity};
-use comb_scale::record::{Action, History, Id, SprayTest};
+use comb_scale::record::{Action, Address, History, Id, Owner, SprayTest};
 
 use super::{found, panels_of, test_of};
 
@@ -75,11 +75,16 @@ impl Shop {
     }
 }
 
+/// The blank is `b`, all else are panels.
+fn owned(id: &str) -> Owner {
+    if id == "b" { Owner::Blank(id.into()) } else { Owner::Panel(id.into()) }
+}
+
 fn said(test: &SprayTest, owner: &str, round: usize) -> Judged {
     judged(
         test,
         &panels_of(test),
-        &Id::from(owner),
+        &owned(owner),
         &Id::from(format!("r{round}").as_str()),
         at(round, 30.0),
         &Tongue::default(),
@@ -91,8 +96,7 @@ fn again(test: &SprayTest, round: usize) -> Vec<String> {
     let (panels, tongue) = (panels_of(test), Tongue::default());
     let round_id = Id::from(format!("r{round}").as_str());
     let all = ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}")));
-    all.filter(|owner| look_again(test, &panels, &Id::from(owner.as_str()), &round_id, at(round, 30.0), &tongue))
-        .collect()
+    all.filter(|owner| look_again(test, &panels, &owned(owner), &round_id, at(round, 30.0), &tongue)).collect()
 }
 
 /// (final mass, still to lose, widths of both) of each panel, g.
@@ -175,7 +179,7 @@ fn in_the_newest_round_the_blank_is_asked_for_and_not_the_panels() {
 
             // Weighed again, it shows the same.
             let mut history = History::new(test, "phone");
-            let (owner, weigh_in) = (Id::from("b"), Id::from(format!("w{}", ROUNDS - 1).as_str()));
+            let (owner, weigh_in) = (owned("b"), Id::from(format!("w{}", ROUNDS - 1).as_str()));
             history.act(Action::Vouch { owner, weigh_in }).unwrap();
             let test = history.test();
             let context =
@@ -196,19 +200,19 @@ fn what_is_expected_is_what_the_scale_will_show() {
     let shop = Shop { division_g: 0.1, rough: 1.0, rounds: ROUNDS, jump: (ROUNDS - 1, 50.0) };
     let mut history = History::new(shop.test(), "phone");
     let newest = format!("p0w{}", ROUNDS - 1);
-    history.act(Action::Remove(Id::from(newest.as_str()))).unwrap();
+    history.act(Action::Remove(Address::weigh_in(&owned("p0"), &Id::from(newest.as_str())))).unwrap();
     let once = said(history.test(), "p0", ROUNDS - 1).said;
     assert!(
         once.starts_with("was 417.") && once.contains("expects 421.") && once.ends_with(" g if the scale jumped"),
         "{once}"
     );
     let weigh_in = Id::from(format!("w{}", ROUNDS - 1).as_str());
-    history.act(Action::Vouch { owner: Id::from("b"), weigh_in }).unwrap();
+    history.act(Action::Vouch { owner: owned("b"), weigh_in }).unwrap();
     let again = said(history.test(), "p0", ROUNDS - 1).said;
     assert!(again.contains("expects 421.") && !again.contains("jumped"), "{again}");
     // Another weight typed over it is no longer the one that was vouched for.
     let weigh_in = Id::from(format!("w{}", ROUNDS - 1).as_str());
-    let slot = comb_scale::record::Slot::WeighIn(Id::from("b"), weigh_in);
+    let slot = comb_scale::record::Slot::WeighIn(owned("b"), weigh_in);
     history.act(Action::Fill(slot, Some(561.4))).unwrap();
     let mended = said(history.test(), "p0", ROUNDS - 1).said;
     assert!(mended.contains("expects 416.") && !mended.contains("jumped"), "{mended}");
@@ -222,17 +226,13 @@ fn many_jumps_are_told_in_one_sentence() {
     for (i, from) in [6, 10, 14, 18].into_iter().enumerate() {
         let other = Shop { jump: (from, 20.0 + 15.0 * i as f64), ..shop }.test();
         let grams = |test: &SprayTest, owner: &str, id: &str| {
-            let list = match test.panels.find(&Id::from(owner)) {
-                Some(panel) => &panel.weigh_ins,
-                None => &test.blanks.find(&Id::from(owner)).unwrap().weigh_ins,
-            };
-            list.find(&Id::from(id)).unwrap().gross_g.unwrap().get()
+            owned(owner).weigh_ins(test).unwrap().find(&Id::from(id)).unwrap().gross_g.unwrap().get()
         };
         let mut history = History::new(test, "phone");
         for round in from..(from + 4).min(ROUNDS) {
             for owner in ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}"))) {
                 let id = if owner == "b" { format!("w{round}") } else { format!("{owner}w{round}") };
-                let slot = comb_scale::record::Slot::WeighIn(Id::from(owner.as_str()), Id::from(id.as_str()));
+                let slot = comb_scale::record::Slot::WeighIn(owned(&owner), Id::from(id.as_str()));
                 history.act(Action::Fill(slot, Some(grams(&other, &owner, &id)))).unwrap();
             }
         }
@@ -254,7 +254,7 @@ fn a_scale_that_was_out_for_one_visit_is_named() {
     let mut history = History::new(shop.test(), "phone");
     for owner in ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}"))) {
         let id = if owner == "b" { format!("w{out}") } else { format!("{owner}w{out}") };
-        let slot = comb_scale::record::Slot::WeighIn(Id::from(owner.as_str()), Id::from(id.as_str()));
+        let slot = comb_scale::record::Slot::WeighIn(owned(&owner), Id::from(id.as_str()));
         let shown = slot.read(history.test()).unwrap();
         history.act(Action::Fill(slot, Some(shown + 5.0))).unwrap();
     }
@@ -271,7 +271,7 @@ fn a_scale_that_was_out_for_one_visit_is_named() {
     assert!(!next.odd && next.said.ends_with("the scale is back."), "{}", next.said);
 
     let weigh_in = Id::from(format!("w{out}").as_str());
-    history.act(Action::Vouch { owner: Id::from("b"), weigh_in }).unwrap();
+    history.act(Action::Vouch { owner: owned("b"), weigh_in }).unwrap();
     let findings = found(history.test());
     alike(&findings, &still, "out for one visit, and known to have been");
     assert!(flags(&findings).is_empty(), "{:?}", flags(&findings));
@@ -283,7 +283,7 @@ fn a_scale_that_was_out_for_one_visit_is_named() {
 fn a_first_weight_of_the_blank_that_stands_alone_is_asked_about() {
     let shop = Shop { division_g: 0.1, rough: 1.0, rounds: ROUNDS, jump: (0, 0.0) };
     let mut history = History::new(shop.test(), "phone");
-    let slot = comb_scale::record::Slot::WeighIn(Id::from("b"), Id::from("w0"));
+    let slot = comb_scale::record::Slot::WeighIn(owned("b"), Id::from("w0"));
     let shown = slot.read(history.test()).unwrap();
     history.act(Action::Fill(slot, Some(shown + 5.0))).unwrap();
     let findings = found(history.test());
@@ -295,7 +295,7 @@ fn a_first_weight_of_the_blank_that_stands_alone_is_asked_about() {
     );
     let second = said(history.test(), "b", 1);
     assert!(second.odd && second.said.contains("since the first weight, which counts as a slip"), "{}", second.said);
-    history.act(Action::Vouch { owner: Id::from("b"), weigh_in: Id::from("w1") }).unwrap();
+    history.act(Action::Vouch { owner: owned("b"), weigh_in: Id::from("w1") }).unwrap();
     let second = said(history.test(), "b", 1);
     assert!(!second.odd && second.said.ends_with("the scale has jumped, and that is taken off."), "{}", second.said);
     assert!(found(history.test()).panels[0].remarks.join(" ").contains("The scale jumped by −5."));

@@ -2,7 +2,7 @@
 
 use comb_scale::findings::{Memory, Tongue, judged, look_again};
 use comb_scale::quantity::{Grams, Quantity};
-use comb_scale::record::{Action, EXAMPLE, History, Id, SprayTest, open};
+use comb_scale::record::{Action, EXAMPLE, History, Id, Owner, SprayTest, open};
 
 use super::{drying, test_of, weigh_ins};
 
@@ -28,7 +28,7 @@ fn newest_round(test: &SprayTest) -> Id {
     comb_scale::findings::rounds_newest_first(test)[0].clone()
 }
 
-fn weigh(history: &mut History, owner: &Id, gross_g: f64) {
+fn weigh(history: &mut History, owner: &Owner, gross_g: f64) {
     let round = Some(newest_round(history.test()));
     let gross_g = Grams::new(gross_g).unwrap();
     let at = NOW.parse().unwrap();
@@ -42,12 +42,12 @@ fn in_slices_or_at_once_the_findings_are_the_same() {
     // Drawn first with nothing worked out, then a slice after each entry only, the newest panel first.
     memory.look(history.test());
     let blank = history.test().blanks.kept().next().unwrap().id.clone();
-    weigh(&mut history, &blank, 561.7);
+    weigh(&mut history, &Owner::Blank(blank.clone()), 561.7);
     let panels: Vec<Id> = history.test().panels.kept().map(|panel| panel.id.clone()).collect();
     for (i, panel) in panels.iter().rev().enumerate() {
         memory.look(history.test());
         memory.step(panels.last());
-        weigh(&mut history, panel, 583.0 + 0.1 * i as f64);
+        weigh(&mut history, &Owner::Panel(panel.clone()), 583.0 + 0.1 * i as f64);
     }
     assert_eq!(text(&mut memory, history.test()), fresh(history.test()));
     // Back to where it was, by way of what is remembered.
@@ -93,19 +93,20 @@ fn a_weight_of_one_panel_is_there_at_once_and_all_wait_for_a_blank_s() {
     text(&mut memory, history.test());
     let round = newest_round(history.test());
     let panel = history.test().panels.kept().next().unwrap().id.clone();
+    let owner = Owner::Panel(panel.clone());
     let tongue = Tongue::default();
     let said = |memory: &Memory, test: &SprayTest| {
         let panels = memory.panels(test, &tongue);
         let now = NOW.parse().unwrap();
-        let again = look_again(test, &panels, &panel, &round, now, &tongue);
-        (judged(test, &panels, &panel, &round, now, &tongue).said, again, panels.waiting.len())
+        let again = look_again(test, &panels, &owner, &round, now, &tongue);
+        (judged(test, &panels, &owner, &round, now, &tongue).said, again, panels.waiting.len())
     };
-    weigh(&mut history, &panel, 600.0);
+    weigh(&mut history, &owner, 600.0);
     memory.look(history.test());
     let (told, again, waiting) = said(&memory, history.test());
     assert!(again && waiting == 0 && told.contains("since the last"), "{told}");
     let blank = history.test().blanks.kept().next().unwrap().id.clone();
-    weigh(&mut history, &blank, 561.9);
+    weigh(&mut history, &Owner::Blank(blank.clone()), 561.9);
     memory.look(history.test());
     let (told, again, waiting) = said(&memory, history.test());
     let all = history.test().panels.kept().count();

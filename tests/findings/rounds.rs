@@ -1,11 +1,11 @@
 //! The walk through a round, the places panels dry in, and days in the sun, against what was written down by hand.
 
 use comb_scale::findings::{
-    SET_ASIDE_FOR, Tongue, cool_first, day_out, entry_of, hours_in_places, hours_said, look_again, next_stop,
-    places_to_carry, progress_said, round_is_old, round_under_way, stops,
+    SET_ASIDE_FOR, Tongue, cool_first, day_out, hours_in_places, hours_said, look_again, next_stop, places_to_carry,
+    progress_said, round_is_old, round_of, round_under_way, stops,
 };
 use comb_scale::quantity::Instant;
-use comb_scale::record::{Action, History, Id, Pick, SprayTest};
+use comb_scale::record::{Action, History, Id, Owner, Pick, SprayTest};
 
 use super::{panels_of, test_of};
 
@@ -37,7 +37,11 @@ fn a_round_walks_the_blanks_of_its_scale_and_then_the_rack() {
 #[test]
 fn the_next_stop_is_the_next_unweighed_and_those_passed_over_come_at_the_end() {
     let walk = stops(&begun(), &Id::from("r"), &Tongue::default());
-    let next = |last: Option<&str>| next_stop(&walk, last.map(Id::from).as_ref()).map(|id| id.0);
+    let owner = |id: &str| if id == "b" { Owner::Blank(id.into()) } else { Owner::Panel(id.into()) };
+    let next = |last: Option<&str>| {
+        let stop = next_stop(&walk, last.map(owner).as_ref())?;
+        stop.address().id().map(|id| id.0.clone())
+    };
     assert_eq!(next(None).as_deref(), Some("b"));
     assert_eq!(next(Some("b")).as_deref(), Some("q"));
     assert_eq!(next(Some("q")).as_deref(), Some("o"), "A1 is weighed");
@@ -58,9 +62,10 @@ fn a_round_is_gone_on_with_for_three_hours() {
 #[test]
 fn a_weigh_in_leads_back_to_its_round_and_panel() {
     let test = begun();
-    assert_eq!(entry_of(&test, &Id::from("w")), Some((Some("r".into()), "p".into())));
-    assert_eq!(entry_of(&test, &Id::from("v")), Some((None, "o".into())));
-    assert_eq!(entry_of(&test, &Id::from("none")), None);
+    let of = |owner: &str, weigh_in: &str| round_of(&test, &Owner::Panel(owner.into()), &Id::from(weigh_in));
+    assert_eq!(of("p", "w"), Some("r".into()));
+    assert_eq!(of("o", "v"), None);
+    assert_eq!(of("o", "w"), None, "another panel's");
 }
 
 #[test]
@@ -76,7 +81,7 @@ fn only_what_is_amiss_is_looked_at_again() {
         look_again(
             test,
             &panels_of(test),
-            &Id::from("p"),
+            &Owner::Panel("p".into()),
             &Id::from("r"),
             at("2026-03-03T08:10:00Z"),
             &Tongue::default(),
@@ -85,7 +90,7 @@ fn only_what_is_amiss_is_looked_at_again() {
     assert!(!again(&with(438.0)) && again(&with(442.0)));
     // What a person set aside they have looked at; its line says so.
     let mut history = History::new(with(442.0), "phone");
-    let (owner, weigh_in) = (Id::from("p"), Id::from("w"));
+    let (owner, weigh_in) = (Owner::Panel("p".into()), Id::from("w"));
     history.act(Action::SetAside { owner, weigh_in, why: SET_ASIDE_FOR[5].into() }).unwrap();
     assert!(!again(history.test()));
     assert_eq!(stops(history.test(), &Id::from("r"), &Tongue::default())[0].weight, "442 g, set aside");

@@ -4,7 +4,7 @@ use comb_scale::findings::{
     RunSheet, Tapping, Task, Tongue, Waiting, air_of_the_day, air_said, teeth_in_hand, touch_up,
 };
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
-use comb_scale::record::{Action, AirLine, History, Id, SheetLine, Slot, SprayTest, Step, start};
+use comb_scale::record::{Action, Address, AirLine, History, Id, Owner, SheetLine, Slot, SprayTest, Step, start};
 
 pub fn clock(text: &str) -> Instant {
     format!("2026-03-02T{text}+01:00").parse().unwrap()
@@ -82,7 +82,11 @@ impl Day {
 
     pub fn weigh(&mut self, owner: &Id, gross_g: f64) {
         let gross_g = Grams::new(gross_g).unwrap();
-        self.act(Action::Weigh { owner: owner.clone(), round: None, at: self.now, gross_g });
+        let owner = match self.test().panels.find(owner) {
+            Some(_) => Owner::Panel(owner.clone()),
+            None => Owner::Blank(owner.clone()),
+        };
+        self.act(Action::Weigh { owner, round: None, at: self.now, gross_g });
     }
 }
 
@@ -96,11 +100,11 @@ fn a_day_asks_for_one_thing_after_the_other() {
     let air = day.test().air.kept().next().unwrap().id.clone();
     day.act(Action::Fill(Slot::Air(air, AirLine::Panel), Some(18.0)));
     let blank = day.test().blanks.kept().next().unwrap().id.clone();
-    assert_eq!((day.sheet().before, day.sheet().bare_left), (Task::Bare(blank.clone()), 7));
+    assert_eq!((day.sheet().before, day.sheet().bare_left), (Task::Bare(Owner::Blank(blank.clone())), 7));
     day.weigh(&blank, 412.6);
     for candidate in day.candidates() {
         for panel in day.panels(&candidate) {
-            assert_eq!(day.sheet().before, Task::Bare(panel.clone()));
+            assert_eq!(day.sheet().before, Task::Bare(Owner::Panel(panel.clone())));
             let gross_g = Grams::new(400.0).unwrap();
             day.act(Action::WeighBare { panel, at: day.now, gross_g });
         }
@@ -142,10 +146,14 @@ fn a_day_asks_for_one_thing_after_the_other() {
             assert_eq!(day.sheet().front, Some(a.clone()), "wet film before all else");
             day.dab(panel);
         }
-        assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(panel.clone()));
+        assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(Owner::Panel(panel.clone())));
         day.weigh(panel, 440.0);
     }
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(blank.clone()), "the blank goes with the wet panels");
+    assert_eq!(
+        day.sheet().lane(&a).unwrap().task,
+        Task::Wet(Owner::Blank(blank.clone())),
+        "the blank goes with the wet panels"
+    );
     day.weigh(&blank, 412.6);
     let sheet = day.sheet();
     assert_eq!(sheet.lane(&a).unwrap().task, Task::Nothing);
@@ -217,21 +225,21 @@ fn a_time_that_cannot_be_is_said_and_nothing_is_lost() {
 fn every_step_can_be_left_out() {
     let mut day = Day::begin();
     let a = day.candidates()[0].clone();
-    let skip = |day: &mut Day, step, of: Option<&Id>| day.act(Action::Skip { at: day.now, step, of: of.cloned() });
+    let skip = |day: &mut Day, step, of: Option<Address>| day.act(Action::Skip { at: day.now, step, of });
     skip(&mut day, Step::Air, None);
     assert!(matches!(day.sheet().before, Task::Bare(_)));
     skip(&mut day, Step::Bare, None);
     assert_eq!(day.sheet().before, Task::Nothing);
-    skip(&mut day, Step::Mix, Some(&a));
+    skip(&mut day, Step::Mix, Some(Address::candidate(&a)));
     assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Coat(1));
     assert_eq!(day.sheet().lane(&a).unwrap().clock, None, "nobody knows when it was mixed");
     day.coat(&a);
-    skip(&mut day, Step::Coats, Some(&a));
+    skip(&mut day, Step::Coats, Some(Address::candidate(&a)));
     let panel = day.panels(&a)[0].clone();
     assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel.clone()));
-    skip(&mut day, Step::Comb, Some(&panel));
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(panel.clone()));
-    skip(&mut day, Step::Wet, Some(&panel));
+    skip(&mut day, Step::Comb, Some(Address::panel(&panel)));
+    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(Owner::Panel(panel.clone())));
+    skip(&mut day, Step::Wet, Some(Address::panel(&panel)));
     assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(day.panels(&a)[1].clone()));
     for step in [Step::Air, Step::Bare, Step::Mix, Step::Coats, Step::Comb, Step::Wet] {
         assert!(comb_scale::findings::skipping(step).ends_with('.'));
@@ -306,8 +314,8 @@ fn a_blank_left_out_with_one_candidate_is_asked_for_with_the_next() {
         for panel in day.panels(&candidate) {
             day.weigh(&panel, 440.0);
         }
-        assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Wet(blank.clone()));
-        day.act(Action::Skip { at: day.now, step: Step::Wet, of: Some(blank.clone()) });
+        assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Wet(Owner::Blank(blank.clone())));
+        day.act(Action::Skip { at: day.now, step: Step::Wet, of: Some(Address::blank(&blank)) });
         assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Nothing);
     }
 }

@@ -2,7 +2,7 @@
 
 use comb_scale::findings::{self, Tongue};
 use comb_scale::quantity::Instant;
-use comb_scale::record::{Action, EXAMPLE, History, SprayTest, open, open_any, write};
+use comb_scale::record::{Action, EXAMPLE, History, Owner, SprayTest, open, open_any, write};
 use comb_scale::share::{report, report_name};
 use scraper::{ElementRef, Html, Selector};
 
@@ -152,7 +152,9 @@ fn what_was_set_aside_stays_with_its_reason() {
     let mut history = History::new(open(EXAMPLE).unwrap().test, "phone");
     let panel = history.test().panels.kept().next().unwrap();
     let (owner, weigh_in) = (panel.id.clone(), panel.weigh_ins.kept().nth(3).unwrap().id.clone());
-    history.act(Action::SetAside { owner, weigh_in, why: "the cat sat on the scale".into() }).unwrap();
+    history
+        .act(Action::SetAside { owner: Owner::Panel(owner), weigh_in, why: "the cat sat on the scale".into() })
+        .unwrap();
     let page = check(&report_of(history.test()));
     let out: Vec<String> = all(&page, "tr.out").iter().map(said).collect();
     assert!(out.iter().any(|row| row.contains("Set aside by the painter: the cat sat on the scale")), "{out:?}");

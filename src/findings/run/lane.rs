@@ -7,7 +7,7 @@ use super::{DABS, Task, panels_on, skipped};
 use crate::findings::cautions::{FLASHING, MIXING, SPRAYING};
 use crate::findings::entry::outside_rounds;
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Candidate, Dab, Dated, Entries, Id, Mixed, Panel, SprayTest, Step, WeighIn};
+use crate::record::{Address, Candidate, Dab, Dated, Entries, Id, Mixed, Owner, Panel, SprayTest, Step, WeighIn};
 
 /// One candidate on spray day.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,7 +44,7 @@ pub struct Done {
     /// By what its time is corrected.
     pub dated: Dated,
     /// The entries that are taken out where it never happened.
-    pub entries: Vec<Id>,
+    pub entries: Vec<Address>,
 }
 
 /// What the record says of one candidate's spray day.
@@ -185,12 +185,12 @@ impl Lane {
     }
 
     /// The step that can be left out now, and of what.
-    pub fn step(&self) -> Option<(Step, Id)> {
+    pub fn step(&self) -> Option<(Step, Address)> {
         Some(match &self.task {
-            Task::Mix => (Step::Mix, self.candidate.clone()),
-            Task::Coat(_) if self.coats > 0 => (Step::Coats, self.candidate.clone()),
-            Task::Comb(panel) => (Step::Comb, panel.clone()),
-            Task::Wet(owner) => (Step::Wet, owner.clone()),
+            Task::Mix => (Step::Mix, Address::candidate(&self.candidate)),
+            Task::Coat(_) if self.coats > 0 => (Step::Coats, Address::candidate(&self.candidate)),
+            Task::Comb(panel) => (Step::Comb, Address::panel(panel)),
+            Task::Wet(owner) => (Step::Wet, owner.address()),
             _ => return None,
         })
     }
@@ -210,7 +210,7 @@ impl Lane {
 }
 
 fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
-    let id = &facts.candidate.id;
+    let id = &Address::candidate(&facts.candidate.id);
     if facts.panels.is_empty() {
         return Task::Nothing;
     }
@@ -227,15 +227,16 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         return Task::Coat(facts.coats.len() + 1);
     }
     for (panel, last) in facts.coated() {
-        let weighed =
-            wet(panel, last).is_some() || skipped(test, Step::Wet, &panel.id) || in_a_round(test, panel, last);
-        let combed = dabs_since(panel, last).count() >= DABS || skipped(test, Step::Comb, &panel.id);
+        let weighed = wet(panel, last).is_some()
+            || skipped(test, Step::Wet, &Address::panel(&panel.id))
+            || in_a_round(test, panel, last);
+        let combed = dabs_since(panel, last).count() >= DABS || skipped(test, Step::Comb, &Address::panel(&panel.id));
         // Once the panel is weighed, the comb comes too late.
         if !combed && !weighed {
             return Task::Comb(panel.id.clone());
         }
         if !weighed {
-            return Task::Wet(panel.id.clone());
+            return Task::Wet(Owner::Panel(panel.id.clone()));
         }
     }
     if dried {
@@ -245,11 +246,13 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         let since = first_since(&blank.weigh_ins, last).is_some();
         // Left out with an earlier candidate, it is asked for with this one all the same.
         let left_out = test.skipped.kept().any(|left| {
-            left.step == Some(Step::Wet) && left.of.as_ref() == Some(&blank.id) && left.at.is_none_or(|at| at >= last)
+            left.step == Some(Step::Wet)
+                && left.is_of(test, &Address::blank(&blank.id))
+                && left.at.is_none_or(|at| at >= last)
         });
         !since && !left_out
     });
-    unweighed.map_or(Task::Nothing, |blank| Task::Wet(blank.id.clone()))
+    unweighed.map_or(Task::Nothing, |blank| Task::Wet(Owner::Blank(blank.id.clone())))
 }
 
 /// The wet weight: the first kept weigh-in outside the rounds from the last coat on.
@@ -266,11 +269,11 @@ fn first_since(list: &Entries<WeighIn>, last_coat: Instant) -> Option<(Id, Insta
 fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
     let cups = facts.cups.iter().map(|(cup, at)| {
         let text = "Mixed".to_owned();
-        Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![cup.id.clone()] }
+        Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![Address::cup(&cup.id)] }
     });
     let coats = facts.coats.iter().enumerate().map(|(i, coat)| {
         let (text, on) = (format!("Coat {}", i + 1), coat.entries());
-        let entries = on.iter().map(|(_, coat)| coat.clone()).collect();
+        let entries = on.iter().map(|(panel, coat)| Address::coat(panel, coat)).collect();
         Done { text, at: coat.first(), dated: Dated::Coats(on), entries }
     });
     let mut done: Vec<Done> = cups.chain(coats).collect();
@@ -283,14 +286,16 @@ fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
             panel.label,
             if dabs == 1 { "1 dab".into() } else { format!("{dabs} dabs") }
         );
-        let entries = vec![weigh_in.clone()];
-        done.push(Done { text, at, dated: Dated::WeighIn(panel.id.clone(), weigh_in), entries });
+        let owner = Owner::Panel(panel.id.clone());
+        let entries = vec![Address::weigh_in(&owner, &weigh_in)];
+        done.push(Done { text, at, dated: Dated::WeighIn(owner, weigh_in), entries });
     }
     if let Some(last) = facts.last_coat() {
         for blank in test.blanks.kept() {
             if let Some((weigh_in, at)) = first_since(&blank.weigh_ins, last) {
-                let entries = vec![weigh_in.clone()];
-                let dated = Dated::WeighIn(blank.id.clone(), weigh_in);
+                let owner = Owner::Blank(blank.id.clone());
+                let entries = vec![Address::weigh_in(&owner, &weigh_in)];
+                let dated = Dated::WeighIn(owner, weigh_in);
                 done.push(Done { text: format!("{} weighed with them", blank.label), at, dated, entries });
             }
         }

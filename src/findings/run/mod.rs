@@ -13,7 +13,7 @@ mod words;
 use super::entry::outside_rounds;
 use super::{air_of_the_day, candidates_in_order};
 use crate::quantity::Instant;
-use crate::record::{Air, Candidate, Id, Panel, SprayTest, Step};
+use crate::record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
 
 pub use clock::{Clock, Waiting, same_press};
 pub use cost::{rushing, skipping};
@@ -29,7 +29,7 @@ pub enum Task {
     /// Read the air.
     Air,
     /// Weigh a panel or a blank bare.
-    Bare(Id),
+    Bare(Owner),
     /// Bring the parts of a mix together.
     Mix,
     /// Spray a coat, counted from 1.
@@ -37,7 +37,7 @@ pub enum Task {
     /// Read the comb on a panel.
     Comb(Id),
     /// Weigh a panel wet, or a blank with the wet panels.
-    Wet(Id),
+    Wet(Owner),
     /// Nothing more.
     Nothing,
 }
@@ -116,8 +116,8 @@ pub(super) fn panels_on<'a>(test: &'a SprayTest, candidate: &Id) -> Vec<&'a Pane
 }
 
 /// Whether a step was left out: of this very thing, or of the whole test.
-pub(super) fn skipped(test: &SprayTest, step: Step, of: &Id) -> bool {
-    test.skipped.kept().any(|left| left.step == Some(step) && left.of.as_ref().is_none_or(|id| id == of))
+pub(super) fn skipped(test: &SprayTest, step: Step, of: &Address) -> bool {
+    test.skipped.kept().any(|left| left.step == Some(step) && (left.of.is_none() || left.is_of(test, of)))
 }
 
 fn air_due(test: &SprayTest, now: Instant) -> bool {
@@ -134,11 +134,12 @@ fn sprayed(panel: &Panel) -> bool {
 
 /// The blanks and unsprayed panels that have no bare weight yet, the blanks first, then panels by number: they stand in no rack
 /// so far.
-fn bare_to_weigh(test: &SprayTest) -> Vec<Id> {
+fn bare_to_weigh(test: &SprayTest) -> Vec<Owner> {
     let begun = test.panels.kept().any(sprayed);
     let blanks = test.blanks.kept().filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());
     let panels = super::in_order(test).into_iter();
     let panels = panels.filter(|panel| panel.latest_bare().is_none() && !sprayed(panel));
-    let owners = blanks.map(|blank| &blank.id).chain(panels.map(|panel| &panel.id));
-    owners.filter(|id| !skipped(test, Step::Bare, id)).cloned().collect()
+    let blanks = blanks.map(|blank| Owner::Blank(blank.id.clone()));
+    let owners = blanks.chain(panels.map(|panel| Owner::Panel(panel.id.clone())));
+    owners.filter(|owner| !skipped(test, Step::Bare, &owner.address())).collect()
 }

@@ -11,22 +11,22 @@ const HOW_TO_PREPARE: &str = "Number, hook, tape and clean the panels first; the
 
 /// What is to be done, as the heading of the task: `A1: dab 2 of 3, middle third`.
 pub fn task_said(test: &SprayTest, task: &Task) -> String {
-    let label = |id: &Id| {
-        let panel = test.panels.find(id).map(|panel| panel.label.clone());
-        panel.or_else(|| test.blanks.find(id).map(|blank| blank.label.clone())).unwrap_or_default()
-    };
     match task {
         Task::Air => "Read the air".into(),
-        Task::Bare(owner) => format!("Weigh {} bare", label(owner)),
+        Task::Bare(owner) => format!("Weigh {} bare", owner.label(test)),
         Task::Mix => "Pour and mix".into(),
         Task::Coat(coat) => format!("Spray coat {coat}"),
         Task::Comb(panel) => {
             let made = dabs_of_last_coat(test, panel);
             let dab = made.min(DABS - 1) + 1;
-            format!("{}: dab {dab} of {DABS}, {}", label(panel), next_place(test, panel))
+            format!(
+                "{}: dab {dab} of {DABS}, {}",
+                test.panels.find(panel).map_or("", |panel| &panel.label),
+                next_place(test, panel)
+            )
         }
-        Task::Wet(owner) if test.panels.find(owner).is_some() => format!("Weigh {} wet", label(owner)),
-        Task::Wet(owner) => format!("Weigh {}", label(owner)),
+        Task::Wet(owner) if owner.is_blank() => format!("Weigh {}", owner.label(test)),
+        Task::Wet(owner) => format!("Weigh {} wet", owner.label(test)),
         Task::Nothing => "Sprayed and weighed".into(),
     }
 }

@@ -7,7 +7,7 @@ use crate::page::desk::Desk;
 use crate::page::parts::{NumberField, RowField, button, derived, each, fold};
 use crate::page::spray::ids;
 use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Id, Measure, Row};
+use crate::record::{Action, Address, Id, Measure, Row};
 
 /// Bare metal and shims, folded away once they are there.
 pub fn instrument(desk: Desk) -> AnyView {
@@ -58,6 +58,6 @@ fn tried(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         move || desk.with(|test| Some(findings::verification_said(test, test.verifications.find(&id)?, &desk.tongue())))
     };
-    view! { <p>{move || said()} " " {button("plain", "Remove", move || desk.press(Action::Remove(id.clone())))}</p> }
+    view! { <p>{move || said()} " " {button("plain", "Remove", move || desk.press(Action::Remove(Address::verification(&id))))}</p> }
         .into_any()
 }

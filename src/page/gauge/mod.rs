@@ -11,7 +11,7 @@ use super::parts::{
 use super::spray::{PanelHead, ids, label_of};
 use crate::findings::{self, GaugeReading, GaugeStop};
 use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Dated, Id, Measure, Row, Slot, SpotLine};
+use crate::record::{Action, Address, Dated, Id, Measure, Owner, Row, Slot, SpotLine};
 
 /// A visit with the gauge.
 #[derive(Clone, Copy)]
@@ -167,7 +167,7 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
                 .unwrap_or_default()
         }
     };
-    let (of, turned, name) = (panel.clone(), panel.clone(), label_of(desk, &panel));
+    let (of, turned, name) = (panel.clone(), panel.clone(), label_of(desk, &Owner::Panel(panel.clone())));
     view! {
         <section class="panel" aria-label=name>
             <PanelHead panel/>
@@ -201,7 +201,7 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
             move |at| desk.act(Action::Date(dated.clone(), at))
         };
         let line = |line| Slot::Spot(panel.clone(), spot.clone(), line);
-        let removed = spot.clone();
+        let removed = Address::spot(&panel, &spot);
         view! {
             <RowField label="Readings" row=Row::Readings(panel.clone(), spot.clone())/>
             <SlotField label="From the nearest edge" of=line(SpotLine::Edge)/>

@@ -8,7 +8,7 @@ use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
 use crate::page::parts::{button, fold, lines, live, memo, picks, shown};
 use crate::page::results::MarkSign;
-use crate::record::{Action, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
+use crate::record::{Action, Address, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
 
 /// The card of a candidate.
 pub fn card(desk: Desk, id: Id) -> AnyView {
@@ -23,7 +23,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
     };
     let remove = {
         let id = id.clone();
-        move || desk.press(Action::Remove(id.clone()))
+        move || desk.press(Action::Remove(Address::candidate(&id)))
     };
     view! {
         <section class="candidate" aria-label=move || label()>

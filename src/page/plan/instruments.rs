@@ -8,7 +8,7 @@ use crate::page::desk::Desk;
 use crate::page::parts::{RowField, SlotField, button, derived, each, fold, live, picks, shown};
 use crate::page::spray::ids;
 use crate::quantity::{Division, Quantity};
-use crate::record::{Action, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
+use crate::record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
 
 /// Step of a further scale until the person says its own, g.
 const DIVISION_G: f64 = 0.1;
@@ -67,7 +67,7 @@ fn scale(desk: Desk, id: Id) -> AnyView {
         move || {
             let remove = {
                 let id = id.clone();
-                move || desk.press(Action::Remove(id.clone()))
+                move || desk.press(Action::Remove(Address::balance(&id)))
             };
             let stated = Slot::Balance(id.clone(), BalanceLine::Repeatability);
             view! {
@@ -108,7 +108,7 @@ fn blank_wanted(desk: Desk, wanted: BlankWanted) -> AnyView {
 fn blank(desk: Desk, id: Id) -> AnyView {
     let remove = {
         let id = id.clone();
-        move || desk.press(Action::Remove(id.clone()))
+        move || desk.press(Action::Remove(Address::blank(&id)))
     };
     let scales = {
         let id = id.clone();

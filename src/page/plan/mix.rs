@@ -8,7 +8,7 @@ use crate::page::desk::Desk;
 use crate::page::parts::{SlotField, button, derived, each, fold, live, memo, picks, shown, told};
 use crate::page::spray::ids;
 use crate::record::{
-    Action, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
+    Action, Address, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
 };
 
 const ROLES: [(&str, Role); 3] = [("Base", Role::Base), ("Hardener", Role::Hardener), ("Reducer", Role::Reducer)];
@@ -98,8 +98,8 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
             })
         };
         let remove = {
-            let id = id.clone();
-            move || desk.press(Action::Remove(id.clone()))
+            let address = Address::component(&candidate, &id);
+            move || desk.press(Action::Remove(address.clone()))
         };
         let more = {
             let (candidate, id) = (candidate.clone(), id.clone());

@@ -6,7 +6,9 @@ use super::{slot, wanted, words};
 use crate::page::desk::Desk;
 use crate::page::parts::{Field, Typed, button, derived, each, fold, lines, picks, shown};
 use crate::page::spray::{ids, label_of};
-use crate::record::{Action, Id, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels};
+use crate::record::{
+    Action, Address, Id, Owner, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels,
+};
 use crate::{device, findings};
 
 /// Letters of a drawn seed: easy to read out to another phone.
@@ -94,7 +96,7 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
     let line = |label: &'static str, line: PanelLine| slot(label, Slot::Panel(panel.clone(), line), "");
     let remove = {
         let panel = panel.clone();
-        move || desk.press(Action::Remove(panel.clone()))
+        move || desk.press(Action::Remove(Address::panel(&panel)))
     };
     let cup = {
         let panel = panel.clone();
@@ -105,7 +107,7 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
         })
     };
     view! {
-        <div class="panel-lines" role="group" aria-label=label_of(desk, &panel)>
+        <div class="panel-lines" role="group" aria-label=label_of(desk, &Owner::Panel(panel.clone()))>
             <div class="pair">
                 {words("Number on its back", Phrase::Panel(panel.clone()))}
                 {words("Place in the rack", Phrase::Rack(panel.clone()))}

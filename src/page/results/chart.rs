@@ -71,11 +71,11 @@ fn curve(sight: Sight) -> AnyView {
     };
     let entry = move || {
         let (trace, reading) = tapped.get()?;
-        let weigh_in = desk.findings.with(|found| findings::reading_of(found, &choice.get(), trace, reading))?;
-        let (round, _) = desk.with(|test| findings::entry_of(test, &weigh_in))?;
+        let tapped = desk.findings.with(|found| findings::reading_of(found, &choice.get(), trace, reading))?;
+        let round = desk.with(|test| findings::round_of(test, &tapped.0, &tapped.1));
         // A weight of spray day stands among that day's entries, where Weigh does not look.
         let place = if round.is_some() { Place::Weigh } else { Place::Spray };
-        let go = move |_| desk.look_at.set(round.as_ref().map(|_| weigh_in.clone()));
+        let go = move |_| desk.look_at.set(round.as_ref().map(|_| tapped.clone()));
         Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {

@@ -9,7 +9,7 @@ use crate::page::desk::Desk;
 use crate::page::parts::{Line, each, fold, live, table};
 use crate::page::spray::{ids, label_of};
 use crate::quantity::Unit;
-use crate::record::Id;
+use crate::record::{Id, Owner};
 
 /// All panels.
 pub fn panels(desk: Desk) -> AnyView {
@@ -23,7 +23,7 @@ pub fn panels(desk: Desk) -> AnyView {
 
 /// One panel, folded under what matters most of it.
 fn card(desk: Desk, panel: Id) -> AnyView {
-    let (of, name) = (panel.clone(), label_of(desk, &panel));
+    let (of, name) = (panel.clone(), label_of(desk, &Owner::Panel(panel.clone())));
     let summary = move || {
         let found = desk.findings.get();
         found.panel(&of).map_or(String::new(), |told| findings::panel_in_short(told, &desk.tongue()))

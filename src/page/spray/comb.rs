@@ -8,7 +8,7 @@ use crate::page::desk::Desk;
 use crate::page::parts::{fresh_element_id, memo};
 use crate::page::spray::{Today, ids};
 use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Id};
+use crate::record::{Action, Address, Id};
 
 /// The dabs of a panel, and a comb to make the next one.
 #[component]
@@ -37,8 +37,8 @@ pub fn Dabs(panel: Id) -> impl IntoView {
 #[component]
 fn DabLine(panel: Id, dab: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
+    let address = Address::dab(&panel, &dab);
     let said = {
-        let dab = dab.clone();
         move || {
             desk.with(|test| {
                 let dab = test.panels.find(&panel)?.dabs.find(&dab)?;
@@ -49,7 +49,7 @@ fn DabLine(panel: Id, dab: Id) -> impl IntoView {
     view! {
         <li>
             <span>{move || said()}</span>
-            <button class="plain" on:click=move |_| desk.press(Action::Remove(dab.clone()))>"Remove"</button>
+            <button class="plain" on:click=move |_| desk.press(Action::Remove(address.clone()))>"Remove"</button>
         </li>
     }
 }

@@ -7,7 +7,7 @@ use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, NumberField, derived, memo};
 use crate::quantity::{Grams, Quantity};
-use crate::record::{Action, Dated, Id, Measure, Slot};
+use crate::record::{Action, Address, Dated, Id, Measure, Owner, Slot};
 
 /// Bare weights, dabs and wet weights of every panel.
 #[component]
@@ -25,7 +25,7 @@ pub fn Entered(desk: Desk) -> impl IntoView {
             </div>
             <h3>"Comb and wet weight"</h3>
             <For each=move || blanks.get() key=Id::clone let:blank>
-                <WetField owner=blank/>
+                <WetField owner=Owner::Blank(blank)/>
             </For>
             <div class="cards">
                 <For each=move || panels.get() key=Id::clone let:panel>
@@ -39,12 +39,12 @@ pub fn Entered(desk: Desk) -> impl IntoView {
 /// A panel after its last coat: comb, then scale.
 #[component]
 fn SprayedPanel(panel: Id) -> impl IntoView {
-    let name = label_of(expect_context::<Desk>(), &panel);
+    let name = label_of(expect_context::<Desk>(), &Owner::Panel(panel.clone()));
     view! {
         <section class="panel" aria-label=name>
             <PanelHead panel=panel.clone()/>
             <comb::Dabs panel=panel.clone()/>
-            <WetField owner=panel/>
+            <WetField owner=Owner::Panel(panel)/>
         </section>
     }
 }
@@ -53,7 +53,7 @@ fn SprayedPanel(panel: Id) -> impl IntoView {
 #[component]
 fn BareField(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let label = format!("{} bare", label_of(desk, &panel));
+    let label = format!("{} bare", label_of(desk, &Owner::Panel(panel.clone())));
     let slot = Slot::Bare(panel.clone());
     let value = {
         let slot = slot.clone();
@@ -63,7 +63,7 @@ fn BareField(panel: Id) -> impl IntoView {
         let stored = desk.with_untracked(|test| test.panels.find(&panel)?.latest_bare().map(|bare| bare.id.clone()));
         match (typed, stored) {
             (None, None) => Ok(()),
-            (None, Some(bare)) => desk.act(Action::Remove(bare)),
+            (None, Some(bare)) => desk.act(Action::Remove(Address::bare(&panel, &bare))),
             (Some(_), Some(_)) => desk.act(Action::Fill(slot.clone(), typed)),
             (Some(gross), None) => {
                 let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
@@ -76,14 +76,10 @@ fn BareField(panel: Id) -> impl IntoView {
 
 /// The wet weight of a panel, or the blank weighed with them; once stored, its time can be corrected.
 #[component]
-fn WetField(owner: Id) -> impl IntoView {
+fn WetField(owner: Owner) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let label = format!("{} wet", label_of(desk, &owner));
-    let label = if desk.with_untracked(|test| test.blanks.find(&owner).is_some()) {
-        format!("{}, with the wet panels", label_of(desk, &owner))
-    } else {
-        label
-    };
+    let label = if owner.is_blank() { format!("{}, with the wet panels", label_of(desk, &owner)) } else { label };
     let wet = {
         let owner = owner.clone();
         memo(move || desk.with(|test| findings::wet_weigh_in(test, &owner)))
@@ -99,7 +95,7 @@ fn WetField(owner: Id) -> impl IntoView {
         let owner = owner.clone();
         move |typed: Option<f64>| match (typed, wet.get_untracked()) {
             (None, None) => Ok(()),
-            (None, Some(weigh_in)) => desk.act(Action::Remove(weigh_in)),
+            (None, Some(weigh_in)) => desk.act(Action::Remove(Address::weigh_in(&owner, &weigh_in))),
             (Some(_), Some(weigh_in)) => desk.act(Action::Fill(Slot::WeighIn(owner.clone(), weigh_in), typed)),
             (Some(gross), None) => {
                 let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
@@ -121,11 +117,7 @@ fn WetField(owner: Id) -> impl IntoView {
                     let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
                     derived(move || {
                         desk.with(|test| {
-                            let list = match test.panels.find(&owner) {
-                                Some(panel) => &panel.weigh_ins,
-                                None => &test.blanks.find(&owner)?.weigh_ins,
-                            };
-                            findings::moment(test, list.find(&weigh_in)?)
+                            findings::moment(test, owner.weigh_ins(test)?.find(&weigh_in)?)
                         })
                     })
                 };

@@ -16,7 +16,7 @@ use super::shop::Place;
 use crate::device;
 use crate::findings::{self, RunSheet, Task};
 use crate::quantity::Instant;
-use crate::record::{Id, Phrase, SprayTest};
+use crate::record::{Id, Owner, Phrase, SprayTest};
 
 /// The sheet of the day, as it stands while the clock runs.
 #[derive(Clone, Copy)]
@@ -163,9 +163,6 @@ pub fn PanelHead(panel: Id) -> impl IntoView {
 }
 
 /// The number on a panel's back, or a blank's name.
-pub fn label_of(desk: Desk, owner: &Id) -> String {
-    desk.with_untracked(|test| {
-        let panel = test.panels.find(owner).map(|panel| panel.label.clone());
-        panel.or_else(|| test.blanks.find(owner).map(|blank| blank.label.clone())).unwrap_or_default()
-    })
+pub fn label_of(desk: Desk, owner: &Owner) -> String {
+    desk.with_untracked(|test| owner.label(test).to_owned())
 }

@@ -12,7 +12,7 @@ use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed, derived, memo};
 use crate::page::results::MarkSign;
 use crate::quantity::{Celsius, Grams, Percent, Quantity};
-use crate::record::{Action, AirLine, Id, Measure, Slot, Step};
+use crate::record::{Action, Address, AirLine, Id, Measure, Owner, Slot, Step};
 
 /// What is up: a step before spraying, or a candidate's next one. Drawn anew only when it is another one, so that no
 /// field is taken from under the fingers.
@@ -119,17 +119,15 @@ fn air(today: Today) -> AnyView {
     .into_any()
 }
 
-fn bare(today: Today, owner: Id) -> AnyView {
+fn bare(today: Today, owner: Owner) -> AnyView {
     let desk = today.desk;
     let (of, label) = (owner.clone(), super::label_of(desk, &owner));
-    let blank = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
     let store = move |typed: Option<f64>| {
         let Some(gross_g) = weight(typed)? else { return Ok(()) };
         let (at, owner) = (desk.now(), of.clone());
-        desk.act(if blank {
-            Action::Weigh { owner, round: None, at, gross_g }
-        } else {
-            Action::WeighBare { panel: owner, at, gross_g }
+        desk.act(match owner {
+            Owner::Blank(_) => Action::Weigh { owner, round: None, at, gross_g },
+            Owner::Panel(panel) => Action::WeighBare { panel, at, gross_g },
         })
     };
     let before = desk.with_untracked(|test| findings::before_bare_said(test, &desk.tongue()));
@@ -138,7 +136,7 @@ fn bare(today: Today, owner: Id) -> AnyView {
         <p>{before}</p>
         {due(format!("{label}, bare weight"), store)}
         <p class="quiet">{move || left()}</p>
-        {leave_out(today, Step::Bare, Some(owner), "Leave this one out")}
+        {leave_out(today, Step::Bare, Some(owner.address()), "Leave this one out")}
         {leave_out(today, Step::Bare, None, "Go on without bare weights")}
     }
     .into_any()
@@ -155,24 +153,28 @@ fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
 }
 
 /// The wet weight, and the last word on the dab before it.
-fn wet(today: Today, owner: Id, lane: &Lane) -> AnyView {
+fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
     let desk = today.desk;
     let label = super::label_of(desk, &owner);
-    let bare = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
-    let what = if bare { "with the wet panels" } else { "wet weight" };
-    let (of, dabbed, marked, panel) = (owner.clone(), owner.clone(), owner.clone(), owner);
+    let what = if owner.is_blank() { "with the wet panels" } else { "wet weight" };
+    let panel = owner.panel().cloned();
+    let (of, dabbed) = (owner, panel.clone());
     let store = move |typed: Option<f64>| {
         let Some(gross_g) = weight(typed)? else { return Ok(()) };
         desk.act(Action::Weigh { owner: of.clone(), round: None, at: desk.now(), gross_g })
     };
-    let touched = move || desk.with(|test| touch_up(test, &panel, &desk.tongue()));
+    let touched = move || {
+        let panel = panel.clone()?;
+        let (dab, tooth) = desk.with(|test| touch_up(test, &panel, &desk.tongue()))?;
+        Some((panel, dab, tooth))
+    };
+    let newest = move || desk.with(|test| Some(newest_dab_said(test, dabbed.as_ref()?, &desk.tongue())));
     view! {
         {since(today, lane)}
         <p>
-            {move || desk.with(|test| newest_dab_said(test, &dabbed, &desk.tongue()))} " "
+            {move || newest()} " "
             {move || {
-                touched().map(|(dab, tooth)| {
-                    let panel = marked.clone();
+                touched().map(|(panel, dab, tooth)| {
                     let mark = move |_| {
                         desk.press(desk.with_untracked(|test| dab.instead(test, panel.clone(), desk.now())));
                     };
@@ -273,7 +275,7 @@ fn skip(today: Today, lane: &Lane) -> AnyView {
 }
 
 /// A way past a step: first what it costs, then the press.
-fn leave_out(today: Today, step: Step, of: Option<Id>, word: &'static str) -> AnyView {
+fn leave_out(today: Today, step: Step, of: Option<Address>, word: &'static str) -> AnyView {
     let asked = RwSignal::new(false);
     let desk = today.desk;
     view! {

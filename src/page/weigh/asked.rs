@@ -5,14 +5,14 @@ use leptos::prelude::*;
 use super::walk::Walk;
 use crate::findings::{Flag, Judged, SET_ASIDE_FOR};
 use crate::page::parts::{button, live, memo};
-use crate::record::{Action, Id};
+use crate::record::{Action, Id, Owner};
 
 /// What is odd about the weight that is up, and the presses that answer it.
-pub(super) fn asked(walk: Walk, owner: Id, judged: Memo<Judged>) -> AnyView {
+pub(super) fn asked(walk: Walk, owner: Owner, judged: Memo<Judged>) -> AnyView {
     let (desk, flagged) = (walk.desk, owner.clone());
     let flag = memo(move || {
         let weigh_in = walk.weigh_in(&flagged)?;
-        desk.panels.get().panel(&flagged)?.flags.iter().find(|flag| flag.weigh_in == weigh_in).cloned()
+        desk.panels.get().panel(flagged.panel()?)?.flags.iter().find(|flag| flag.weigh_in == weigh_in).cloned()
     });
     live(move || {
         let judged = judged.get();
@@ -28,10 +28,11 @@ pub(super) fn asked(walk: Walk, owner: Id, judged: Memo<Judged>) -> AnyView {
     })
 }
 
-fn odd(walk: Walk, owner: Id, weigh_in: Id, flag: Option<Flag>, said: String) -> AnyView {
+fn odd(walk: Walk, owner: Owner, weigh_in: Id, flag: Option<Flag>, said: String) -> AnyView {
     let desk = walk.desk;
     let own = (owner.clone(), weigh_in.clone());
-    let swapped = flag.as_ref().and_then(|flag| flag.swap_with.clone().zip(flag.swap_weigh_in.clone()));
+    let swapped =
+        flag.as_ref().and_then(|flag| flag.swap_with.clone().map(Owner::Panel).zip(flag.swap_weigh_in.clone()));
     let exchange = swapped.map(|other| {
         let action = Action::Exchange(own, other);
         button("accent", "They were swapped: exchange them", move || {
@@ -40,7 +41,7 @@ fn odd(walk: Walk, owner: Id, weigh_in: Id, flag: Option<Flag>, said: String) ->
         })
     });
     let left_out = flag.as_ref().is_some_and(|flag| flag.left_out);
-    let blank = desk.with_untracked(|test| test.blanks.find(&owner).is_some());
+    let blank = owner.is_blank();
     let vouch = (left_out || blank).then(|| {
         let action = Action::Vouch { owner: owner.clone(), weigh_in: weigh_in.clone() };
         let says = if blank { "It is right: the scale jumped" } else { "It is right: take it in" };
@@ -64,7 +65,7 @@ fn next(walk: Walk) -> AnyView {
 }
 
 /// Sets a weight aside, with the reason; it is kept, and left out of the curve.
-fn reasons(walk: Walk, owner: Id, weigh_in: Id) -> AnyView {
+fn reasons(walk: Walk, owner: Owner, weigh_in: Id) -> AnyView {
     let asked = RwSignal::new(false);
     live(move || {
         if !asked.get() {

@@ -19,7 +19,10 @@ use crate::record::{Action, Id};
 pub fn weigh(desk: Desk) -> AnyView {
     let rounds = ids(desk, findings::rounds_newest_first);
     // A round that was interrupted is gone on with, one that a chart points at is opened; any other from the list.
-    let asked = desk.look_at.get().and_then(|weigh_in| desk.with(|test| findings::entry_of(test, &weigh_in)));
+    let asked = desk.look_at.get().map(|(owner, weigh_in)| {
+        let round = desk.with(|test| findings::round_of(test, &owner, &weigh_in));
+        (round, owner)
+    });
     desk.look_at.set(None);
     let (asked_round, owner) = asked.unzip();
     let under_way = || desk.with(|test| findings::round_under_way(test, desk.now(), &desk.tongue()));

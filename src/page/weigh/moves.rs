@@ -6,7 +6,7 @@ use crate::findings::{self, PlaceToCarry};
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
 use crate::page::spray::ids;
-use crate::record::{Action, Dated, Id};
+use crate::record::{Action, Address, Dated, Id};
 
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {
@@ -78,7 +78,7 @@ fn line(desk: Desk, moved: Id) -> AnyView {
     view! {
         <p>{move || said()}</p>
         <MomentField label="Moved at" value=at store=date/>
-        {button("plain", "Remove this move", move || desk.press(Action::Remove(moved.clone())))}
+        {button("plain", "Remove this move", move || desk.press(Action::Remove(Address::carried(&moved))))}
     }
     .into_any()
 }

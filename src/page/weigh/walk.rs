@@ -11,7 +11,7 @@ use crate::page::parts::{
 use crate::page::results::MarkSign;
 use crate::page::shop::Place;
 use crate::quantity::{Grams, Quantity};
-use crate::record::{Action, Balance, Dated, Id, Measure, Phrase, Pick, Slot};
+use crate::record::{Action, Address, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
 
 /// A round on its way.
 #[derive(Clone, Copy)]
@@ -20,9 +20,9 @@ pub(super) struct Walk {
     /// Which round.
     pub round: StoredValue<Id>,
     /// The blank or panel that is up: turned to, or next in the rack.
-    pub up: RwSignal<Option<Id>>,
+    pub up: RwSignal<Option<Owner>>,
     /// The one weighed just before, whose weight is still read back.
-    pub just: RwSignal<Option<Id>>,
+    pub just: RwSignal<Option<Owner>>,
     walk: Memo<Vec<Stop>>,
 }
 
@@ -35,33 +35,33 @@ impl Walk {
     }
 
     /// What is said beside the weight of a panel or blank.
-    pub fn judged(self, owner: &Id) -> Judged {
+    pub fn judged(self, owner: &Owner) -> Judged {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
         desk.with(|test| findings::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// Whether the weight of a panel or blank is to be looked at again.
-    fn look_again(self, owner: &Id) -> bool {
+    fn look_again(self, owner: &Owner) -> bool {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
         desk.with(|test| findings::look_again(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// The weighing that a panel or blank has in this round.
-    pub fn weigh_in(self, owner: &Id) -> Option<Id> {
+    pub fn weigh_in(self, owner: &Owner) -> Option<Id> {
         let round = self.round.get_value();
         self.desk.with(|test| findings::weigh_in_of(test, owner, &round))
     }
 
     /// Stores a weight, or says what speaks against it. One that is as expected makes way for the next; an odd one stays up
     /// while the panel is still in hand.
-    fn store(self, owner: &Id, typed: Option<f64>) -> Result<(), String> {
+    fn store(self, owner: &Owner, typed: Option<f64>) -> Result<(), String> {
         let desk = self.desk;
         let stored = untrack(|| self.weigh_in(owner));
         match (typed, stored) {
             (None, None) => return Ok(()),
-            (None, Some(weigh_in)) => return desk.act(Action::Remove(weigh_in)),
+            (None, Some(weigh_in)) => return desk.act(Action::Remove(Address::weigh_in(owner, &weigh_in))),
             (Some(_), Some(weigh_in)) => desk.act(Action::Fill(Slot::WeighIn(owner.clone(), weigh_in), typed))?,
             (Some(gross), None) => {
                 let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
@@ -72,7 +72,9 @@ impl Walk {
             }
         }
         // It is in somebody's hand: whatever else waits.
-        desk.work_out(owner);
+        if let Some(panel) = owner.panel() {
+            desk.work_out(panel);
+        }
         if !untrack(|| self.judged(owner)).odd {
             self.go_on();
         }
@@ -81,7 +83,7 @@ impl Walk {
 }
 
 /// One round, open.
-pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: StoredValue<Option<Id>>) -> AnyView {
+pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: StoredValue<Option<Owner>>) -> AnyView {
     let walk = {
         let round = round.clone();
         memo(move || desk.with(|test| findings::stops(test, &round, &desk.tongue())))
@@ -95,7 +97,7 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
         move || desk.with(|test| findings::round_said(test, &round))
     };
     let up_now = memo(move || up.get());
-    Effect::new(move |_| desk.work_out_first(up.get()));
+    Effect::new(move |_| desk.work_out_first(up.with(|up| up.as_ref()?.panel().cloned())));
     let cool = {
         let round = round.clone();
         shown(move || {
@@ -137,7 +139,7 @@ fn read_back(walk: Walk) -> AnyView {
 }
 
 /// The one that is up: its field, what was and what is expected, and what to do about an odd weight.
-fn stop(walk: Walk, owner: Id) -> AnyView {
+fn stop(walk: Walk, owner: Owner) -> AnyView {
     let Some(at) = walk.walk.with_untracked(|stops| stops.iter().find(|stop| stop.owner == owner).cloned()) else {
         return ().into_any();
     };
@@ -195,13 +197,21 @@ fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
 
 /// Everyone on the walk with what was weighed; a press turns to them.
 fn rack(walk: Walk) -> AnyView {
-    let owners = memo(move || walk.walk.with(|stops| stops.iter().map(|stop| stop.owner.clone()).collect()));
-    view! { <div class="rack">{each(owners, move |owner| line(walk, owner))}</div> }.into_any()
+    let of = |id: fn(&Owner) -> Option<&Id>| {
+        memo(move || walk.walk.with(|stops| stops.iter().filter_map(|stop| id(&stop.owner).cloned()).collect()))
+    };
+    let (blanks, panels) = (of(Owner::blank), of(Owner::panel));
+    view! {
+        <div class="rack">
+            {each(blanks, move |id| line(walk, Owner::Blank(id)))} {each(panels, move |id| line(walk, Owner::Panel(id)))}
+        </div>
+    }
+    .into_any()
 }
 
 /// One of them. Each follows the test by itself: a weight changes its own line, and not the rack.
-fn line(walk: Walk, owner: Id) -> AnyView {
-    let find = |stops: &Vec<Stop>, owner: &Id| stops.iter().find(|stop| stop.owner == *owner).cloned();
+fn line(walk: Walk, owner: Owner) -> AnyView {
+    let find = |stops: &Vec<Stop>, owner: &Owner| stops.iter().find(|stop| stop.owner == *owner).cloned();
     let Some(Stop { label, candidate, .. }) = walk.walk.with_untracked(|stops| find(stops, &owner)) else {
         return ().into_any();
     };

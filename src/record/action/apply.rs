@@ -2,6 +2,7 @@
 
 use super::{Action, Dated, Refused, Slot};
 use crate::quantity::{Hours, Instant};
+use crate::record::address::{Address, Owner};
 use crate::record::codec::Entries;
 use crate::record::model::{
     Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
@@ -71,7 +72,9 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             test.air.push(Air { at: Some(at), air_c, humidity_pct, panel_c, ..Air::default() });
         }
         Action::Skip { at, step, of } => {
-            test.skipped.push(Skipped { at: Some(at), step: Some(step), of, ..Skipped::default() });
+            let blank = of.as_ref().is_some_and(|of| of.through("blanks").is_some());
+            let of = of.and_then(|of| of.id().cloned());
+            test.skipped.push(Skipped { at: Some(at), step: Some(step), of, blank, ..Skipped::default() });
         }
         Action::AddNote { at, text } => test.notes.push(Note { at: Some(at), text, ..Note::default() }),
         Action::WeighBare { panel, at, gross_g } => {
@@ -134,7 +137,7 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             weigh_in.vouched = false;
         }
         Action::Exchange((one_owner, one), (other_owner, other)) => {
-            let weight = |test: &mut SprayTest, owner: &Id, id: &Id| {
+            let weight = |test: &mut SprayTest, owner: &Owner, id: &Id| {
                 Ok::<_, Refused>(weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.gross_g)
             };
             let (first, second) = (weight(test, &one_owner, &one)?, weight(test, &other_owner, &other)?);
@@ -148,18 +151,44 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             weigh_in.vouched = true;
         }
         Action::Date(dated, at) => date(test, &dated, at)?,
-        Action::Remove(id) => {
-            test.entry_in(&id)?.set_deleted(true);
-            // Panels of a candidate that is gone would stand in no list.
-            test.panels.kept_mut().filter(|panel| panel.candidate.as_ref() == Some(&id)).for_each(|p| p.deleted = true);
-        }
+        Action::Remove(address) => remove(test, &address)?,
         Action::RemoveRound(id) => {
             for weigh_in in test.weigh_ins_in(&id) {
                 weigh_in.deleted = true;
             }
-            test.rounds.find_mut(&id).ok_or(Refused::Gone)?.deleted = true;
+            // Another phone may have taken the round out already, and not its weigh-ins.
+            test.entry_at(Address::round(&id).way())?.set_deleted(true);
         }
-        Action::BringBack(id) => test.entry_in(&id)?.set_deleted(false),
+        Action::BringBack(address) => bring_back(test, &address)?,
+    }
+    Ok(())
+}
+
+fn remove(test: &mut SprayTest, address: &Address) -> Result<(), Refused> {
+    test.entry_at(address.way())?.set_deleted(true);
+    if let [("candidates", id)] = address.way() {
+        // Panels of a candidate that is gone would stand in no list.
+        test.panels.kept_mut().filter(|panel| panel.candidate.as_ref() == Some(id)).for_each(|p| p.deleted = true);
+    }
+    Ok(())
+}
+
+fn bring_back(test: &mut SprayTest, address: &Address) -> Result<(), Refused> {
+    let way = address.way();
+    for end in 1..=way.len() {
+        test.entry_at(&way[..end])?.set_deleted(false);
+    }
+    // A panel without its candidate, or a weigh-in without its round, would stand in no list.
+    let panel = address.through("panels").and_then(|id| test.panels.find(id));
+    let blank = address.through("blanks").and_then(|id| test.blanks.find(id));
+    let weigh_ins = panel.map(|panel| &panel.weigh_ins).or(blank.map(|blank| &blank.weigh_ins));
+    let round = address.through("weigh_ins").and_then(|id| weigh_ins?.find(id)?.round.as_ref());
+    let candidate = panel.and_then(|panel| panel.candidate.as_ref());
+    let under = [candidate.map(Address::candidate), round.map(Address::round)];
+    for under in under.into_iter().flatten() {
+        if let Ok(entry) = test.entry_at(under.way()) {
+            entry.set_deleted(false);
+        }
     }
     Ok(())
 }
@@ -250,11 +279,8 @@ fn panel_mut<'a>(test: &'a mut SprayTest, id: &Id) -> Result<&'a mut Panel, Refu
     test.panels.find_mut(id).ok_or(Refused::Gone)
 }
 
-fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Id) -> Result<&'a mut Entries<WeighIn>, Refused> {
-    match test.panels.find_mut(owner) {
-        Some(panel) => Ok(&mut panel.weigh_ins),
-        None => test.blanks.find_mut(owner).map(|blank| &mut blank.weigh_ins).ok_or(Refused::Gone),
-    }
+fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Owner) -> Result<&'a mut Entries<WeighIn>, Refused> {
+    owner.weigh_ins_mut(test).ok_or(Refused::Gone)
 }
 
 /// The scale that stands first is the one in use until a round says another.

@@ -4,7 +4,8 @@ use std::fmt;
 
 mod apply;
 
-use super::codec::{Entry, entry_in};
+use super::address::{Address, Owner};
+use super::codec::{Entry, entry_at};
 use super::gate::blank_form;
 use super::model::{BareWeight, Panel, Role, SprayTest, Step};
 use super::slot::{Phrase, Pick, Row, Slot};
@@ -119,7 +120,7 @@ pub enum Action {
         /// Which step.
         step: Step,
         /// Of which candidate, panel or blank; of the whole test where none is named.
-        of: Option<Id>,
+        of: Option<Address>,
     },
     /// Notes anything else.
     AddNote {
@@ -173,7 +174,7 @@ pub enum Action {
     /// Weighs a panel or a blank.
     Weigh {
         /// The panel or the blank.
-        owner: Id,
+        owner: Owner,
         /// In which round; none for the wet weight.
         round: Option<Id>,
         /// When.
@@ -230,29 +231,29 @@ pub enum Action {
     /// Leaves a weigh-in out, with the reason.
     SetAside {
         /// The panel or the blank.
-        owner: Id,
+        owner: Owner,
         /// Which weigh-in.
         weigh_in: Id,
         /// Why.
         why: String,
     },
     /// Gives two weigh-ins each other's weight: of each, the panel and the weigh-in.
-    Exchange((Id, Id), (Id, Id)),
+    Exchange((Owner, Id), (Owner, Id)),
     /// Takes a weigh-in in again that the person or the page had left out.
     Vouch {
         /// The panel or the blank.
-        owner: Id,
+        owner: Owner,
         /// Which weigh-in.
         weigh_in: Id,
     },
     /// Corrects a time.
     Date(Dated, Instant),
     /// Takes an entry out.
-    Remove(Id),
+    Remove(Address),
     /// Takes a round out, with all weigh-ins made in it.
     RemoveRound(Id),
-    /// Brings an entry back that was taken out.
-    BringBack(Id),
+    /// Brings an entry back that was taken out, with what it stands in: a panel's candidate, a weigh-in's round.
+    BringBack(Address),
 }
 
 /// Something whose time can be corrected.
@@ -263,7 +264,7 @@ pub enum Dated {
     /// A move.
     Move(Id),
     /// A weigh-in of a panel or blank.
-    WeighIn(Id, Id),
+    WeighIn(Owner, Id),
     /// A bare weighing of a panel.
     Bare(Id, Id),
     /// One coat on several panels: of each panel, the coat. The time is that of the first; the others keep their distance.
@@ -306,8 +307,8 @@ impl SprayTest {
         Self { id, created: Some(created), ..blank_form() }
     }
 
-    fn entry_in(&mut self, id: &Id) -> Result<&mut dyn Entry, Refused> {
-        entry_in(self, id).ok_or(Refused::Gone)
+    fn entry_at(&mut self, way: &[(&'static str, Id)]) -> Result<&mut dyn Entry, Refused> {
+        entry_at(self, way).map(|entry| entry as &mut dyn Entry).ok_or(Refused::Gone)
     }
 }
 

@@ -14,8 +14,16 @@ pub fn carry_over(onto: &mut dyn Object, before: &dyn Object, after: &dyn Object
             _ => {}
         }
     }
-    for (name, value) in after.rest().iter().filter(|(name, value)| before.rest().get(*name) != Some(*value)) {
-        onto.rest_mut().insert(name.clone(), value.clone());
+    for name in before.rest().keys().chain(after.rest().keys()) {
+        match after.rest().get(name) {
+            now if now == before.rest().get(name) => {}
+            Some(now) => {
+                onto.rest_mut().insert(name.clone(), now.clone());
+            }
+            None => {
+                onto.rest_mut().remove(name);
+            }
+        }
     }
 }
 

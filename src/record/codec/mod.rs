@@ -19,6 +19,7 @@ mod reader;
 #[cfg(test)]
 mod schema;
 mod settle;
+mod unknown;
 mod walk;
 mod write;
 
@@ -29,11 +30,10 @@ pub use reader::Remark;
 
 pub(super) use carry::carry_over;
 pub(super) use compare::{Apart, Comparison, Step, value_of};
-pub(super) use join::join_entry;
-pub(super) use part::Identified;
+pub(super) use join::{Joining, join_entry};
 pub(super) use reader::{Reader, read_entry};
 pub(super) use settle::{Pen, settle_entry};
-pub(super) use walk::{entry_in, restore_fields, see_stamps};
+pub(super) use walk::{entry_at, restore_fields, see_stamps};
 pub(super) use write::Written;
 
 /// Everything that a declaration of entries, groups and words names.

@@ -46,8 +46,10 @@ fn settle_fields(now: &mut dyn Object, before: &dyn Object, prefix: &str, edited
             _ => {}
         }
     }
-    if now.rest() != before.rest() {
-        edited.insert(dotted(prefix, "rest"), pen.stamp.clone());
+    // Unknown fields are stamped under their names, where a page that knows them looks for it.
+    let differs = |name: &&String| now.rest().get(*name) != before.rest().get(*name);
+    for name in now.rest().keys().chain(before.rest().keys()).filter(differs) {
+        edited.insert(dotted(prefix, name), pen.stamp.clone());
     }
 }
 

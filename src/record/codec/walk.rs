@@ -1,9 +1,9 @@
-//! Looking through a record: its stamps, an entry by its id, and what was missing when it came in.
+//! Looking through a record: its stamps, an entry by the way to it, and what was missing when it came in.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::entries::{List, put_in_order};
-use super::part::{Entry, Identified, Object, Part, PartMut, dotted};
+use super::part::{Identified, Object, Part, PartMut, dotted};
 use super::write::Written;
 use crate::record::stamp::{Id, Stamp};
 
@@ -25,21 +25,23 @@ fn see_stamps_inside(object: &dyn Object, see: &mut dyn FnMut(&Stamp)) {
     }
 }
 
-/// The entry of that id inside an object.
-pub fn entry_in<'a>(object: &'a mut dyn Object, id: &Id) -> Option<&'a mut dyn Entry> {
-    object.parts_mut().into_iter().find_map(|part| match part {
-        PartMut::Whole(_) => None,
-        PartMut::Group(group) => entry_in(group, id),
-        PartMut::List(list) => entry_in_list(list, id),
+/// The list of that name in an object, or in a group of it.
+fn list_in<'a>(object: &'a mut dyn Object, name: &str) -> Option<&'a mut dyn List> {
+    let names = object.names();
+    names.iter().zip(object.parts_mut()).find_map(|(known, part)| match part {
+        PartMut::List(list) if *known == name => Some(list),
+        PartMut::Group(group) => list_in(group, name),
+        PartMut::Whole(_) | PartMut::List(_) => None,
     })
 }
 
-fn entry_in_list<'a>(list: &'a mut dyn List, id: &Id) -> Option<&'a mut dyn Entry> {
-    // Places first: the borrow of a hit would last through the rest of the search.
-    let inside = |list: &mut dyn List, place| list.at(place).id() == id || entry_in(list.at_mut(place), id).is_some();
-    let place = (0..list.len()).find(|&place| inside(list, place))?;
+/// The entry at the end of a way down from an object: the name of each list, and the id in it.
+pub fn entry_at<'a>(object: &'a mut dyn Object, way: &[(&'static str, Id)]) -> Option<&'a mut dyn Identified> {
+    let ((name, id), inner) = way.split_first()?;
+    let list = list_in(object, name)?;
+    let place = (0..list.len()).find(|&place| list.at(place).id() == id)?;
     let entry = list.at_mut(place);
-    if entry.id() == id { Some(entry) } else { entry_in(entry, id) }
+    if inner.is_empty() { Some(entry) } else { entry_at(entry, inner) }
 }
 
 /// Mints what ids are missing inside an object, from place and content, and puts its lists in order.

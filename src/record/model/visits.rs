@@ -87,6 +87,8 @@ entry! {
         step: Option<Step>,
         /// Of which candidate, panel or blank; of the whole test where none is named.
         of: Option<Id>,
+        /// Whether that is a blank.
+        blank: bool,
     }
 }
 

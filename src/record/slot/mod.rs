@@ -6,6 +6,7 @@ mod phrase;
 mod pick;
 mod row;
 
+use super::address::Owner;
 use super::model::SprayTest;
 use super::stamp::Id;
 use crate::quantity::{OutOfBounds, Quantity};
@@ -105,14 +106,14 @@ pub enum Slot {
     /// A line of a spot: of the panel, the spot.
     Spot(Id, Id, SpotLine),
     /// What a weigh-in showed: of the panel or blank, the weigh-in.
-    WeighIn(Id, Id),
+    WeighIn(Owner, Id),
     /// How much a cup is to be.
     Aim(Id),
 }
 
 /// Where a slot's number stands in the test; once for reading it and once for writing it.
 macro_rules! locate {
-    ($slot:ident in $test:ident by $find:ident $number:ident $($mutable:tt)?) => {
+    ($slot:ident in $test:ident by $find:ident $weigh_ins:ident $number:ident $($mutable:tt)?) => {
         Some(match $slot {
             Slot::Wanted(line) => line.$number(& $($mutable)? $test.wanted),
             Slot::Hours(line) => line.$number(& $($mutable)? $test.hours),
@@ -138,10 +139,7 @@ macro_rules! locate {
             Slot::Air(air, line) => line.$number($test.air.$find(air)?),
             Slot::Spot(panel, spot, line) => line.$number($test.panels.$find(panel)?.spots.$find(spot)?),
             Slot::Aim(cup) => & $($mutable)? $test.mixes.$find(cup)?.aim_g,
-            Slot::WeighIn(owner, weigh_in) => match $test.panels.$find(owner) {
-                Some(panel) => & $($mutable)? panel.weigh_ins.$find(weigh_in)?.gross_g,
-                None => & $($mutable)? $test.blanks.$find(owner)?.weigh_ins.$find(weigh_in)?.gross_g,
-            },
+            Slot::WeighIn(owner, weigh_in) => & $($mutable)? owner.$weigh_ins($test)?.$find(weigh_in)?.gross_g,
         })
     };
 }
@@ -189,10 +187,10 @@ impl Slot {
     }
 
     fn number<'a>(&self, test: &'a SprayTest) -> Option<&'a dyn Number> {
-        locate!(self in test by find number)
+        locate!(self in test by find weigh_ins number)
     }
 
     fn number_mut<'a>(&self, test: &'a mut SprayTest) -> Option<&'a mut dyn Number> {
-        locate!(self in test by find_mut number_mut mut)
+        locate!(self in test by find_mut weigh_ins_mut number_mut mut)
     }
 }

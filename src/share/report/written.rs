@@ -9,7 +9,7 @@ use crate::findings::{
 };
 use crate::order::sort_by;
 use crate::quantity::{Grams, Instant, Quantity};
-use crate::record::{Id, Measure, Panel, SetAside, SprayTest, Step, WeighIn};
+use crate::record::{Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
 
 const HEADS: [&str; 4] = ["When", "Weight", "Change", "What to know"];
 
@@ -167,7 +167,7 @@ fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {
         .kept()
         .filter_map(|skipped| {
             let step = skipped.step?;
-            let whose = skipped.of.as_ref().map_or(String::new(), |id| ["\n", &label_of(test, id)].concat());
+            let whose = skipped.of.as_ref().map_or(String::new(), |id| ["\n", label_of(test, skipped, id)].concat());
             Some(pair(&[step_said(step), whose.as_str()].concat(), skipping(step).into()))
         })
         .collect();
@@ -186,11 +186,13 @@ fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {
     }
 }
 
-fn label_of(test: &SprayTest, id: &Id) -> String {
-    let panel = test.panels.find(id).map(|panel| &panel.label);
-    let candidate = || test.candidates.find(id).map(|candidate| &candidate.label);
-    let blank = || test.blanks.find(id).map(|blank| &blank.label);
-    panel.or_else(candidate).or_else(blank).cloned().unwrap_or_default()
+/// Of what a step was left out: mixing and coats are a candidate's, all else a panel's or a blank's.
+fn label_of<'a>(test: &'a SprayTest, skipped: &Skipped, id: &Id) -> &'a str {
+    if matches!(skipped.step, Some(Step::Mix | Step::Coats)) {
+        return test.candidates.find(id).map_or("", |candidate| &candidate.label);
+    }
+    let owners = [Owner::Panel(id.clone()), Owner::Blank(id.clone())];
+    owners.iter().find(|owner| skipped.is_of(test, &owner.address())).map_or("", |owner| owner.label(test))
 }
 
 fn step_said(step: Step) -> &'static str {
