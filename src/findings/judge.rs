@@ -7,7 +7,7 @@ use super::tongue::Tongue;
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Id, SprayTest};
 
-use crate::science::drying::{Jump, Say, Scale, Weighing};
+use crate::science::drying::{Balance, Jump, OfScale, Say, Scale, Weighing};
 use crate::science::weigh::reading_u;
 
 /// Standard deviations of a difference beyond which it is called odd: at two, one good weight in twenty would be.
@@ -85,8 +85,15 @@ impl Step {
         let scale = card.scales.as_ref().ok()?.iter().find(|scale| scale.number == newest.balance)?;
         let limit_g = limit(&scale.scale)?;
         // Only what would be called drift at the blank itself: less than that is chance in the blank's own weight.
-        let drift_g =
-            blank_at(scale, newest.t_h).zip(blank_at(scale, before.t_h)).map_or(0.0, |(now, then)| now - then);
+        let by_blank = || Some(blank_at(scale, newest.t_h)? - blank_at(scale, before.t_h)?);
+        // A visit on which it was forgotten lies on the level that the curve has it on.
+        let by_curve = || {
+            let at = |weighing: &Weighing| {
+                panel.work.forecast.as_ref().ok().map(|f| f.drift_at_g(weighing.balance, weighing.t_h))
+            };
+            Some(at(&newest)? - at(&before)?)
+        };
+        let drift_g = by_blank().or_else(by_curve).unwrap_or(0.0);
         let drift_g = if drift_g.abs() > limit_g { drift_g } else { 0.0 };
         let newest = Weighing { gross_g: newest.gross_g - drift_g, ..newest };
         Some(Self { place, newest, before, change_g: newest.gross_g - before.gross_g, drift_g, limit_g })
@@ -146,7 +153,14 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
         let far = moved_g.abs() > JUMPS * scale.division_g;
         // The first weight stands alone against all others: it counts as a slip until somebody says more.
         let first_alone = far && before.say != Say::Keep && !newest.vouched && last_by(before.t_h).is_none();
-        let back = last_by(before.t_h).is_some_and(|of| (of.gross_g - gross_g).abs() <= limit_g);
+        let of_scale = Balance::new(scale, &on_it).of_scale(at_h);
+        let before_that = last_by(before.t_h).is_some_and(|of| (of.gross_g - gross_g).abs() <= limit_g);
+        let back = match of_scale {
+            Some(OfScale::Back(_)) => true,
+            // One that counts for nothing is asked about.
+            Some(OfScale::Alone(_)) => false,
+            _ => before_that,
+        };
         let has = if far { "jumped" } else { "drifted" };
         Some(if moved_g.abs() > limit_g && back {
             Judged::fine(format!("{moved} since the last, as it was before that: the scale is back."))
@@ -154,7 +168,7 @@ pub(super) fn blank(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongu
             Judged::odd(format!(
                 "{moved} since the first weight, which counts as a slip. If the scale jumped after it, say that this one is right."
             ))
-        } else if moved_g.abs() > limit_g && again {
+        } else if moved_g.abs() > limit_g && again && !matches!(of_scale, Some(OfScale::Alone(_))) {
             Judged::fine(format!("{moved} since the last: the scale has {has}, and that is taken off."))
         } else if moved_g.abs() > limit_g {
             Judged::odd(format!(

@@ -252,8 +252,9 @@ fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<Str
     let coat_h = work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
     let said = |jump: &Jump| {
         let (by, after, until) = (jump.by_g, duration(jump.after_h - coat_h), duration(jump.by_h - coat_h));
-        let by = tongue.change(by, division);
-        format!("The scale jumped by {by} between {after} and {until}, as the blank shows. That is taken off.")
+        let (by, panels) =
+            (tongue.change(by, division), if jump.told_by_panel { " and these weights show" } else { " shows" });
+        format!("The scale jumped by {by} between {after} and {until}, as the blank{panels}. That is taken off.")
     };
     jumps.into_iter().map(said).collect()
 }

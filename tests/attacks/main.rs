@@ -4,6 +4,7 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
+mod answers;
 mod tables;
 
 /// A table of attempts on one part of the program.

@@ -3,7 +3,7 @@
 //! The blank's mass B does not change. A scale that shows L(t) for it is out by L(t) − B, so a panel's mass is its
 //! reading less that. On one scale B cancels; on two scales it cancels as well where the same blank was weighed on both.
 
-use super::drift::{Doubt, Drift, Jump, OfBlank};
+use super::drift::{Doubt, Drift, Jump, OfBlank, OfScale, Side, Sides};
 use super::noise::{SumOfSquares, UNIT, largest_scatter, scatter};
 use super::outcome::NoForecast;
 use super::panel::{Say, Scale, Weighing};
@@ -145,6 +145,24 @@ impl Balance {
         Some(weighing.gross_g - drifts.between((like.balance, like.t_h), (weighing.balance, weighing.t_h)))
     }
 
+    /// What the blank's weighing at `t_h` (test's clock, h) says of the scale; of several balances, of the first. `None`
+    /// where it was not weighed then.
+    ///
+    /// ```
+    /// use comb_scale_science::drying::{Balance, OfScale, Scale, Weighing};
+    /// let shown = [(0.0, 800.0), (24.0, 800.0), (48.0, 805.0), (50.0, 805.0), (96.0, 800.0)];
+    /// let balance = Balance::new(Scale::new(0.1), &shown.map(|(t_h, g)| Weighing::new(t_h, g)));
+    /// assert!(matches!(balance.of_scale(48.0), Some(OfScale::Jumped(by_g)) if (by_g - 5.0).abs() < 0.1));
+    /// assert!(matches!(balance.of_scale(96.0), Some(OfScale::Back(by_g)) if (by_g + 5.0).abs() < 0.1));
+    /// assert_eq!(balance.of_scale(97.0), None);
+    /// ```
+    #[must_use]
+    pub fn of_scale(&self, t_h: f64) -> Option<OfScale> {
+        let part = self.parts.first()?;
+        let u = scatter(&part.scale, part.differences, SumOfSquares::default()) / UNIT;
+        Drift::smooth(&part.blank, u).of_scale(t_h)
+    }
+
     fn part(&self, number: u32) -> Option<&Part> {
         self.parts.iter().find(|part| part.number.is_none_or(|n| n == number))
     }
@@ -239,6 +257,23 @@ impl Drifts {
     /// The doubt about the scale's level at a time, where a reading tells nothing for it.
     pub fn too_doubtful(&self, at: (u32, f64)) -> Option<Doubt> {
         self.part(at.0)?.2.too_doubtful(at.1)
+    }
+
+    /// [`Drift::at`] of the balance named, in its own frame.
+    pub fn at(&self, at: (u32, f64)) -> f64 {
+        self.part(at.0).map_or(0.0, |(_, _, drift)| drift.at(at.1))
+    }
+
+    /// [`Drift::sides`] of the balance named.
+    pub fn sides(&self, at: (u32, f64)) -> Option<Sides> {
+        self.part(at.0)?.2.sides(at.1)
+    }
+
+    /// [`Drift::tell`] of the balance named.
+    pub fn tell(&mut self, at: (u32, f64), side: Side) {
+        if let Some((_, _, drift)) = self.parts.iter_mut().find(|part| part.0 == at.0) {
+            drift.tell(at.1, side);
+        }
     }
 
     /// [`Drift::first_off`] of the balance named.

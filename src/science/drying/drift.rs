@@ -8,7 +8,7 @@
 //! The method that this follows only skips readings far from the filter's state, and so loses the scale for good at its first
 //! jump. Without one the two are the same to the last digit (`tests/science/drying/jumps.rs`).
 
-use super::levels::{Filter, Levels, walked};
+use super::levels::{Filter, Levels, same_level, walked};
 
 /// Drift sd where nothing is known, and the most it is believed to be without a jump, in u.
 const MOST_SD: f64 = 0.1;
@@ -39,17 +39,58 @@ struct State {
     mean: f64,
     variance: f64,
     level: usize,
+    /// Not the blank's: a reading of the panel lies on this level.
+    of_panel: bool,
 }
 
 /// A jump of the scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Jump {
-    /// The blank's last weighing before it, h on the test's clock.
+    /// The blank's last weighing before it, or a later reading that lies on that level, h on the test's clock.
     pub after_h: f64,
-    /// The blank's first weighing after it, h on the test's clock.
+    /// The blank's first weighing after it, or an earlier reading that lies on that level, h on the test's clock.
     pub by_h: f64,
     /// How much more the scale shows since, g.
     pub by_g: f64,
+    /// A reading of the panel, far from the blank's, tells when.
+    pub told_by_panel: bool,
+}
+
+/// What one weighing of the blank says of its scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OfScale {
+    /// It stands where it stood, drift aside.
+    Stands,
+    /// It has jumped by so many g since the weighing before.
+    Jumped(f64),
+    /// It has jumped by so many g, back to where it stood before.
+    Back(f64),
+    /// Nothing that counts: it is off by so many g, and no other weighing says the same.
+    Alone(f64),
+}
+
+/// A side of a jump.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Side {
+    Before,
+    After,
+}
+
+/// The levels of the scale on both sides of a jump, as they are believed at a time between the blank's weighings, g.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sides {
+    before_g: f64,
+    after_g: f64,
+}
+
+impl Sides {
+    /// Drift on one of them, g.
+    pub fn drift_g(&self, side: Side) -> f64 {
+        match side {
+            Side::Before => self.before_g,
+            Side::After => self.after_g,
+        }
+    }
 }
 
 /// Why nobody can tell what the scale showed at a time.
@@ -170,11 +211,32 @@ impl Drift {
 
     /// Jumps of the scale between two times, in time order.
     pub fn jumps(&self, from_h: f64, to_h: f64) -> impl Iterator<Item = Jump> {
-        let jump = |(a, b): (&State, &State)| Jump { after_h: a.t_h, by_h: b.t_h, by_g: b.mean - a.mean };
+        let jump = |(a, b): (&State, &State)| Jump {
+            after_h: a.t_h,
+            by_h: b.t_h,
+            by_g: b.mean - a.mean,
+            told_by_panel: a.of_panel || b.of_panel,
+        };
         let apart = self.states.iter().zip(self.states.iter().skip(1)).filter(|(a, b)| a.level != b.level);
         // Where it lies between the two is not known; the reading nearer in time has the level, as in `state`.
         let middle = |jump: &Jump| 0.5 * (jump.after_h + jump.by_h);
         apart.map(jump).filter(move |jump| from_h <= middle(jump) && middle(jump) < to_h)
+    }
+
+    /// The levels on both sides of the jump between whose readings of the blank a time lies, none of them of the same visit.
+    pub fn sides(&self, t_h: f64) -> Option<Sides> {
+        let (a, b) = self.about(t_h).filter(|(a, b)| a.level != b.level)?;
+        let far = (t_h - a.t_h).min(b.t_h - t_h) > SAME_VISIT_H;
+        far.then_some(Sides { before_g: a.mean, after_g: b.mean })
+    }
+
+    /// Takes it that at a time between two levels the scale showed the one on that side.
+    pub fn tell(&mut self, t_h: f64, side: Side) {
+        let Some((a, b)) = self.about(t_h) else { return };
+        let like = if side == Side::Before { a } else { b };
+        let variance = like.variance + walked((t_h - like.t_h).abs()) * self.u * self.u;
+        let i = self.states.partition_point(|s| s.t_h <= t_h);
+        self.states.insert(i, State { t_h, variance, of_panel: true, ..like });
     }
 
     /// What is in doubt about the scale's level at a time, with the variance that it brings.
@@ -219,6 +281,25 @@ impl Drift {
         near.min_by(|a, b| (a.0 - t_h).abs().total_cmp(&(b.0 - t_h).abs())).map(|skipped| skipped.1)
     }
 
+    /// What the blank's weighing at a time says.
+    pub fn of_scale(&self, t_h: f64) -> Option<OfScale> {
+        if let Some(skipped) = self.skipped.iter().find(|skipped| skipped.0 == t_h) {
+            return Some(OfScale::Alone(skipped.1));
+        }
+        let i = self.states.iter().position(|state| state.t_h == t_h)?;
+        let (earlier, state) = (&self.states[..i], &self.states[i]);
+        let Some(last) = earlier.last().filter(|last| last.level != state.level) else { return Some(OfScale::Stands) };
+        let by = state.mean - last.mean;
+        let same = |known: &State| {
+            let apart = (known.mean - state.mean).abs();
+            let walk = walked(t_h - known.t_h) * self.u * self.u;
+            known.level != last.level
+                && same_level(apart, known.variance + state.variance + walk)
+                && apart < 0.5 * by.abs()
+        };
+        Some(if earlier.iter().any(same) { OfScale::Back(by) } else { OfScale::Jumped(by) })
+    }
+
     /// The doubt at a time where it is so great that a reading tells nothing.
     pub fn too_doubtful(&self, t_h: f64) -> Option<Doubt> {
         self.doubted(t_h).filter(|(_, variance)| variance.sqrt() > MOST_DOUBT * self.u).map(|(doubt, _)| doubt)
@@ -245,7 +326,7 @@ fn smooth_level(readings: &[OfBlank], levels: &Levels, level: usize, states: &mu
             filter.take(reading);
         }
         let Filter { t_h, mean, variance } = filter;
-        states.push(State { t_h, mean, variance, level });
+        states.push(State { t_h, mean, variance, level, of_panel: false });
     }
     let states = &mut states[begin..];
     for i in (0..states.len().saturating_sub(1)).rev() {

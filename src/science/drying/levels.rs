@@ -3,8 +3,9 @@
 //! Far jumps first: the filter skips a reading far from its state, as it may be a slip of the blank (misread, another
 //! panel on the scale), and a lone one stays skipped: nothing else tells a slip from a jump. But when another such reading
 //! agrees with it, both would have to be the same slip; the scale has jumped, and a filter begun afresh at the first of
-//! them takes over. One that the person vouches for (weighed again, it was the same) needs no other. The very first is no
-//! better than a later one: alone against all others it is skipped as well, unless the person vouches for it or the next.
+//! them takes over. One that the person vouches for (weighed again, it was the same) needs no other, and neither does one
+//! back on a level that the scale has left: a slip would hardly land there. The very first is no better than a later one:
+//! alone against all others it is skipped as well, unless the person vouches for it or the next, or a later one is back on it.
 //!
 //! Nearer jumps the filter would follow only over several readings, and be wrong on both sides of them. They show once
 //! readings lie on both sides: at each gap the level told by those after it alone is compared with the level told by those
@@ -33,6 +34,11 @@ const LEAST_ON_A_SIDE: u32 = 2;
 /// Variance a random walk gathers in `hours`, u².
 pub(super) fn walked(hours: f64) -> f64 {
     WALK * WALK * hours / 24.0
+}
+
+/// Whether two readings of a level may be so far apart, given the variance of what lies between them.
+pub(super) fn same_level(apart: f64, variance: f64) -> bool {
+    apart <= NEWEST_SDS * variance.sqrt()
 }
 
 /// A random walk as far as it is known: mean and variance in u and u².
@@ -68,6 +74,14 @@ impl Filter {
 
     fn near(&self, reading: &OfBlank) -> bool {
         (reading.z - self.mean).abs() <= LARGEST_INNOVATION
+    }
+
+    /// Whether a reading is what is expected of this level, and not half as near to `other`.
+    fn expects(&self, reading: &OfBlank, other: &Self) -> bool {
+        let mut then = *self;
+        then.reach(reading.t_h);
+        let off = (reading.z - then.mean).abs();
+        same_level(off, then.variance + reading_variance(reading)) && off < 0.5 * (reading.z - other.mean).abs()
     }
 }
 
@@ -108,19 +122,38 @@ impl Levels {
         if newest == start || !self.counts[newest] || readings[newest].sure {
             return;
         }
-        let mut filter = self.begun(readings, level);
-        for i in (start..newest).filter(|&i| self.counts[i] && !(self.begins_taken(level) && i == start)) {
-            filter = taken(filter, &readings[i]);
-        }
+        let mut filter = self.taken_to(readings, level, newest);
         filter.reach(readings[newest].t_h);
-        let sd = (filter.variance + reading_variance(&readings[newest])).sqrt();
-        self.counts[newest] = (readings[newest].z - filter.mean).abs() <= NEWEST_SDS * sd;
+        let variance = filter.variance + reading_variance(&readings[newest]);
+        if same_level((readings[newest].z - filter.mean).abs(), variance) {
+            return;
+        }
+        if (0..level).any(|left| self.ended(readings, left).expects(&readings[newest], &filter)) {
+            self.starts.push(newest);
+        } else {
+            self.counts[newest] = false;
+        }
     }
 
     /// The filter with which a level begins.
     pub fn begun(&self, readings: &[OfBlank], level: usize) -> Filter {
         let start = &readings[self.starts[level]];
         if self.begins_taken(level) { Filter::afresh(start) } else { Filter::first(start.t_h) }
+    }
+
+    /// The filter as a level ends.
+    fn ended(&self, readings: &[OfBlank], level: usize) -> Filter {
+        self.taken_to(readings, level, self.end(level))
+    }
+
+    /// The filter of a level once it has taken the readings before `end`.
+    fn taken_to(&self, readings: &[OfBlank], level: usize, end: usize) -> Filter {
+        let start = self.starts[level];
+        let mut filter = self.begun(readings, level);
+        for i in (start..end).filter(|&i| self.counts[i] && !(self.begins_taken(level) && i == start)) {
+            filter = taken(filter, &readings[i]);
+        }
+        filter
     }
 
     /// Whether the filter with which a level begins has taken its first reading already: all but the one from the very first.
@@ -143,6 +176,9 @@ impl Levels {
         let mut filter = Filter::first(first.t_h);
         // Skipped since the last that counts.
         let mut skipped: Vec<usize> = Vec::new();
+        // The levels that the scale has left.
+        let mut left: Vec<Filter> = Vec::new();
+        let mut first_again = false;
         let mut i = 0;
         while i < readings.len() {
             let reading = &readings[i];
@@ -151,10 +187,13 @@ impl Levels {
             // One that the filter would just take as well goes with whom it is nearer to.
             let most = (reading.z - filter.mean).abs().min(LARGEST_INNOVATION);
             let agree = |&j: &usize| (reading.z - readings[j].z).abs() <= most;
-            let alone = (reading.sure && !near).then_some(i);
+            let back = left.iter().position(|level| !near && level.expects(reading, &filter));
+            let alone = (!near && (reading.sure || back.is_some())).then_some(i);
             if let Some(jumped) = skipped.iter().copied().find(agree).or(alone) {
+                first_again |= back == Some(0);
                 starts.push(jumped);
                 counts[jumped] = true;
+                left.push(filter);
                 filter = Filter::afresh(&readings[jumped]);
                 skipped.clear();
                 // Those behind it are looked at again, from there.
@@ -170,7 +209,7 @@ impl Levels {
         }
         if let Some(&second) = starts.get(1)
             && counts[1..second].iter().all(|counts| !counts)
-            && !(readings[0].sure || readings[second].sure)
+            && !(readings[0].sure || readings[second].sure || first_again)
         {
             starts.remove(0);
             counts[0] = false;

@@ -27,7 +27,8 @@
 //!
 //! | step | file |
 //! |---|---|
-//! | scatter of the scale; drift from the blank; two balances tied by it | `noise`, `drift`, `balance` |
+//! | scatter of the scale; drift and jumps from the blank; two balances tied by it | `noise`, `drift`, `levels`, `balance` |
+//! | readings between the blank's weighings round a jump | `between` |
 //! | repeats averaged, drift removed, time in hours since the wet weight, split into cool and warm | `readings`, `model` |
 //! | two panels read as each other (suggested, never done) | `swaps` |
 //! | slips | `screen` |
@@ -46,6 +47,7 @@
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "a NaN must fail the same tests as a number out of range")]
 
 mod balance;
+mod between;
 mod dated;
 mod drift;
 mod film;
@@ -71,7 +73,7 @@ mod swaps;
 
 pub use balance::Balance;
 pub use dated::{HORIZON_H, HoursUntil};
-pub use drift::{Doubt, Jump};
+pub use drift::{Doubt, Jump, OfScale};
 pub use film::NoFilm;
 pub use forecast::forecast;
 pub use outcome::{

@@ -1,6 +1,7 @@
 //! From weigh-ins to readings in time order: repeats averaged, drift removed, scatter known.
 
 use super::balance::Drifts;
+use super::between::tell_sides;
 use super::fit::{Point, sigma_u};
 use super::model::Places;
 use super::noise::{SumOfSquares, UNIT, largest_scatter};
@@ -107,7 +108,8 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     let (mut readings, repeats) = rounds(w, &order, d);
     let wet_t_h = readings[0].t_h;
     let scatter = used.scatter(repeats);
-    let drifts = used.drifts(scatter / UNIT);
+    let mut drifts = used.drifts(scatter / UNIT);
+    tell_sides(&readings, &mut drifts, scatter / UNIT);
     let wet_at = (readings[0].balance, wet_t_h);
     leave_out_doubtful(&mut readings, &mut standings, &drifts);
     let corrected = |r: &Reading| r.gross - drifts.between(wet_at, (r.balance, r.t_h));

@@ -2,19 +2,11 @@
 //!
 //! Looked for before the slip screen (which would take both readings for slips), suggested, never done silently.
 
-use super::noise::UNIT;
+use super::between::predicted;
 use super::outcome::NoForecast;
 use super::panel::Panel;
 use super::readings::{Readings, read};
 
-/// Scatter of a prediction, in u.
-const PREDICTED_SD: f64 = 0.12;
-/// How much of the last slope is believed to go on.
-const SLOPE_KEPT: f64 = 0.7;
-/// sd of an extrapolated step, as a share of it.
-const STEP_SD: f64 = 0.5;
-/// sd of an interpolated step, as a share of it.
-const BETWEEN_SD: f64 = 0.2;
 /// Gain in log likelihood (twice) from which a swap is suggested.
 const SUGGESTED: f64 = 6.0;
 
@@ -104,22 +96,11 @@ impl Predicted {
     }
 
     fn of(r: &Readings, i: usize) -> Option<Self> {
-        let scatter = PREDICTED_SD * r.scatter / UNIT;
-        let root = |k: usize| r.points[k].t_h.max(0.0).sqrt();
-        let y = |k: usize| r.points[k].y;
+        let at = |k: usize| (r.points[k].t_h.max(0.0).sqrt(), r.points[k].y);
         let last = i.checked_sub(1)?;
-        let (expected, sd) = if i + 1 < r.points.len() {
-            let step = y(i + 1) - y(last);
-            let span = root(i + 1) - root(last);
-            let share = if span > 0.0 { (root(i) - root(last)) / span } else { 0.5 };
-            (y(last) + share * step, scatter.hypot(BETWEEN_SD * step))
-        } else {
-            let before = last.checked_sub(1)?;
-            let span = root(last) - root(before);
-            let slope = if span > 0.0 { (y(last) - y(before)) / span } else { 0.0 };
-            let step = SLOPE_KEPT * (slope * (root(i) - root(last))).min(0.0);
-            (y(last) + step, scatter.hypot(STEP_SD * step))
-        };
+        let next = (i + 1 < r.points.len()).then(|| at(i + 1));
+        let (expected, sd) = predicted(last.checked_sub(1).map(at), at(last), next, at(i).0, r.u())?;
+        let y = |k: usize| r.points[k].y;
         // Back to the gross reading at that time: drift added again.
         let gross = r.readings[i].gross;
         Some(Self { gross, expected: expected + gross - y(i), sd })
