@@ -26,7 +26,7 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
     if change_g > limit_g {
         return Some("That is heavier than before: drying cannot do that. Weigh it again.".into());
     }
-    let expected = panel.work.expected_before(place, newest.t_h)?;
+    let expected = panel.work.expected_before(place)?;
     if change_g < -limit_g {
         // With few weights a curve bends to whatever came last: what it expected before is what tells another panel, or a
         // chip gone. Outside its interval by more than chance at the scale.
@@ -61,10 +61,10 @@ pub(super) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongu
 }
 
 /// From one weight of a panel to the next on the same scale, the drift that the blank shows taken off the later.
-struct Step {
+pub(super) struct Step {
     place: usize,
-    newest: Weighing,
-    before: Weighing,
+    pub newest: Weighing,
+    pub before: Weighing,
     /// How much heavier the panel has become, g.
     change_g: f64,
     /// How far the scale drifted between the two, as the blank shows it, g.
@@ -74,7 +74,7 @@ struct Step {
 }
 
 impl Step {
-    fn to(panel: &PanelFindings, weigh_in: &Id) -> Option<Self> {
+    pub fn to(panel: &PanelFindings, weigh_in: &Id) -> Option<Self> {
         let card = &panel.work.card;
         let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
         let newest = card.weigh_ins[place].1;

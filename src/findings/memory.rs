@@ -7,7 +7,7 @@ use super::card::PanelCard;
 use super::panel::PanelFindings;
 use super::tongue::Tongue;
 use super::work::PanelWork;
-use super::{Findings, candidate, in_order, next, said, swapped};
+use super::{Findings, candidate, in_order, next, said, swapped, together};
 use crate::quantity::Instant;
 use crate::record::{Id, SprayTest};
 use crate::science::drying::LEAST_OLDER_H;
@@ -161,6 +161,7 @@ impl Memory {
         }
         let weighed: Vec<(&Id, &PanelCard)> = self.places.iter().map(|place| (&place.id, &place.card)).collect();
         swapped::flag_swaps(test, &weighed, &mut panels.told);
+        together::flag_moved(test, &mut panels.told, tongue);
         panels
     }
 

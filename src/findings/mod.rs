@@ -31,6 +31,7 @@ mod said;
 mod sheet;
 mod swapped;
 mod tables;
+mod together;
 mod tongue;
 mod verdict;
 mod why;
@@ -76,7 +77,7 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, next_stop, panel_judged, progress_said,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, next_stop, progress_said,
     round_begun_at, round_is_old, round_of, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of,
     weigh_time,
 };

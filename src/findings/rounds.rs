@@ -4,8 +4,9 @@ use super::judge;
 use super::memory::Panels;
 use super::panel::PanelFindings;
 use super::tables::reading;
+use super::together::MovedTogether;
 use super::tongue::Tongue;
-use super::verdict::{Flag, WAITS};
+use super::verdict::{Flag, MOVED, WAITS};
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Entries, Id, Owner, SprayTest, WeighIn};
 use crate::science::drying::Doubt;
@@ -113,13 +114,26 @@ impl Judged {
 /// Of a panel that waits what it was is said, and that the rest follows.
 pub fn judged(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
     let at = weigh_time(test.rounds.find(round).and_then(|round| round.at), now);
+    let moved = || MovedTogether::of(test, &panels.told, round);
     match owner {
-        Owner::Blank(blank) => judge::blank(test, blank, round, at, tongue),
+        Owner::Blank(blank) => {
+            let judged = judge::blank(test, blank, round, at, tongue);
+            match moved() {
+                Some(moved) if !judged.odd => Judged::fine(sentences(moved.said(tongue), &judged.said)),
+                _ => judged,
+            }
+        }
         Owner::Panel(id) if panels.waits(id) => Judged::fine(waiting_said(test, owner, round, at, tongue)),
         Owner::Panel(id) => {
-            panels.panel(id).map_or_else(Judged::default, |panel| panel_judged(test, panel, round, at, tongue))
+            let judged = |panel| panel_judged(test, panel, moved().as_ref(), round, at, tongue);
+            panels.panel(id).map_or_else(Judged::default, judged)
         }
     }
+}
+
+/// A sentence and what follows it, if anything does.
+fn sentences(first: String, then: &str) -> String {
+    if then.is_empty() { first } else { format!("{first} {then}") }
 }
 
 /// What stands beside a panel that is still to be worked out.
@@ -147,8 +161,12 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, 
     let Some((panel, weigh_in)) = panel.zip(weigh_in_of(test, owner, round)) else { return false };
     match panel.flags.iter().find(|flag| flag.weigh_in == weigh_in) {
         // What a person set aside they have looked at.
-        Some(flag) if !waits(flag) => flag.kind != "set_aside",
-        _ => judge::heavier(panel, &weigh_in),
+        Some(flag) if !waits(flag) => flag.kind != "set_aside" && flag.kind != MOVED,
+        _ => {
+            let moved =
+                || MovedTogether::of(test, &panels.told, round).is_some_and(|moved| moved.holds(&panel.id, &weigh_in));
+            judge::heavier(panel, &weigh_in) && !moved()
+        }
     }
 }
 
@@ -158,7 +176,14 @@ fn waits(flag: &Flag) -> bool {
 }
 
 /// What is said of the weight of a panel whose findings are at hand, weighed at `at`.
-pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
+fn panel_judged(
+    test: &SprayTest,
+    panel: &PanelFindings,
+    moved: Option<&MovedTogether>,
+    round: &Id,
+    at: Instant,
+    tongue: &Tongue,
+) -> Judged {
     let card = &panel.work.card;
     let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
@@ -168,6 +193,10 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
         let change =
             if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
         let waits = line.flag.as_ref().is_some_and(waits);
+        if let Some(moved) = moved.filter(|moved| !waits && moved.holds(&panel.id, &line.id)) {
+            let said = moved.said(tongue);
+            return Judged::fine(if change.is_empty() { said } else { format!("{change}. {said}") });
+        }
         let says = line.flag.as_ref().map(|flag| flag.says.clone());
         return match says.filter(|_| !waits).or_else(|| judge::odd(panel, &line.id, tongue)) {
             None if waits => {
@@ -190,9 +219,15 @@ pub fn panel_judged(test: &SprayTest, panel: &PanelFindings, round: &Id, at: Ins
         let doubt = forecast.doubt_at(balance, at_h);
         // What the scale will show: a jump that nothing confirms yet is the likelier reading of a blank just weighed.
         let by_g = forecast.drift_at_g(balance, at_h) + doubt.map_or(0.0, Doubt::by_g);
+        let moved = moved.filter(|moved| !moved.blank_stood());
+        let by_g = by_g + moved.map_or(0.0, |moved| moved.by_g);
         let expected = forecast.reading_at(at_h).moved(by_g);
         let (low, high) = (tongue.bare_weight(expected.low, division), tongue.weight(expected.high, division));
-        let jumped = if doubt.is_some() { " if the scale jumped" } else { "" };
+        let jumped = match (doubt, moved) {
+            (Some(_), _) => " if the scale jumped",
+            (None, Some(_)) => " if it moved like the others",
+            (None, None) => "",
+        };
         format!("the curve expects {low} to {high}{jumped}")
     });
     let parts: Vec<String> = was.into_iter().chain(expected).collect();

@@ -2,6 +2,7 @@
 
 use super::card::PanelCard;
 use super::panel::PanelFindings;
+use super::together::MovedTogether;
 use super::verdict::Flag;
 use crate::record::{Id, SprayTest};
 use crate::science::drying::{Balance, InRound, Panel, Weighing, swaps};
@@ -31,7 +32,13 @@ pub(super) fn flag_swaps(test: &SprayTest, weighed: &[(&Id, &PanelCard)], told: 
         .collect();
     let round: Vec<InRound<'_>> =
         asked.iter().zip(&brought).map(|(panel, b)| InRound { panel, weighing: b.weighing }).collect();
-    for swap in swaps(&round) {
+    let found = swaps(&round);
+    let number = brought.first().and_then(|b| b.card.weigh_ins[b.weighing].1.round);
+    let id = number.filter(|_| !found.is_empty()).and_then(|number| test.rounds.all().get(number as usize));
+    let moved = id.and_then(|round| MovedTogether::of(test, told, &round.id));
+    // Panels that differ by what the scale moved seem exchanged.
+    let held = |own: usize| moved.as_ref().is_some_and(|moved| moved.holds(brought[own].id, brought[own].weigh_in()));
+    for swap in found.into_iter().filter(|swap| !(held(swap.one) && held(swap.other))) {
         for (own, other) in [(swap.one, swap.other), (swap.other, swap.one)] {
             if let Some(panel) = told.iter_mut().find(|panel| panel.id == *brought[own].id) {
                 flag(test, panel, &brought[own], &brought[other]);

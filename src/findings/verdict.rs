@@ -48,7 +48,7 @@ impl Settled {
 pub struct Flag {
     /// Which one.
     pub weigh_in: Id,
-    /// What about it: `set_aside`, `off_the_curve`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
+    /// What about it: `set_aside`, `off_the_curve`, `moved_together`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
     pub kind: &'static str,
     /// The panel it may have been swapped with.
     pub swap_with: Option<Id>,
@@ -93,7 +93,7 @@ pub(super) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
                     ),
                     None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
                 };
-                ("off_the_curve", says)
+                (OFF_THE_CURVE, says)
             }
         };
         Some(flag(id, kind, says))
@@ -115,6 +115,12 @@ const ALIKE_SDS: f64 = 4.0;
 
 /// The kind of a weight that is no worse than the scale it was weighed on: it waits for the blank.
 pub(super) const WAITS: &str = "waits_for_the_blank";
+
+/// The kind of a weight that the others of its panel contradict.
+pub(super) const OFF_THE_CURVE: &str = "off_the_curve";
+
+/// The kind of one that is off as most of its round is: the scale is to be looked at, and not the panel.
+pub(super) const MOVED: &str = "moved_together";
 
 fn doubt_said(doubt: &Doubt, by: String) -> String {
     match doubt {

@@ -28,8 +28,8 @@ pub struct PanelWork {
     beginnings: Beginnings,
     /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
     dab_share: OnceLock<f64>,
-    /// What the weigh-ins before the newest expected of it, once asked for.
-    newest_expected: OnceLock<Option<drying::Estimate>>,
+    /// What those before each weigh-in expected of it, once asked for.
+    expected: Vec<OnceLock<Option<drying::Estimate>>>,
 }
 
 /// An older panel of the same candidate and how much earlier it was sprayed, h.
@@ -43,17 +43,9 @@ impl PanelWork {
         let mut beginnings = former.map_or(Beginnings::new(), |former| former.still_holding(&card));
         let forecast = forecast_of(&card, &wet_film, older, &mut beginnings);
         let gauge_um = gauge(&card);
+        let expected = card.weigh_ins.iter().map(|_| OnceLock::new()).collect();
         let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
-        Self {
-            card,
-            forecast,
-            wet_film,
-            build,
-            gauge_um,
-            beginnings,
-            dab_share: OnceLock::new(),
-            newest_expected: OnceLock::new(),
-        }
+        Self { card, forecast, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new(), expected }
     }
 
     /// What is known of the beginnings that `card` shares with this panel's.
@@ -67,18 +59,14 @@ impl PanelWork {
         self.beginnings.iter().copied().filter(|(count, _)| *count <= shared).collect()
     }
 
-    /// The weight that the curve of the weigh-ins before the one at `place` expected at `t_h`, h on the clock, as the scale
-    /// showed weights at the one before; quickly, with the coarser of the two settings. Of the newest it is kept: the screen
-    /// asks for it more than once.
-    pub(super) fn expected_before(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
-        let newest = self.card.weigh_ins.last().is_some_and(|(_, newest)| newest.t_h == t_h);
-        if newest && place + 1 == self.card.weigh_ins.len() {
-            return *self.newest_expected.get_or_init(|| self.expected(place, t_h));
-        }
-        self.expected(place, t_h)
+    /// The weight that the curve of the weigh-ins before the one at `place` expected of it, as the scale showed weights at
+    /// the one before; quickly, with the coarser of the two settings. It is kept: the screen asks for it more than once.
+    pub(super) fn expected_before(&self, place: usize) -> Option<drying::Estimate> {
+        *self.expected.get(place)?.get_or_init(|| self.expected(place))
     }
 
-    fn expected(&self, place: usize, t_h: f64) -> Option<drying::Estimate> {
+    fn expected(&self, place: usize) -> Option<drying::Estimate> {
+        let t_h = self.card.weigh_ins.get(place)?.1.t_h;
         let mut card = self.card.clone();
         card.weigh_ins.truncate(place);
         let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());

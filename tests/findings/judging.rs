@@ -1,10 +1,10 @@
 //! Weights judged as they are entered, against numbers chosen by hand.
 
-use comb_scale::findings::{Findings, Judged, Tongue, due_said, judged, next_due, panel_judged};
+use comb_scale::findings::{Judged, Tongue, due_said, judged, next_due};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, SprayTest};
 
-use super::{drying, found, panels_of, test_of, weigh_ins};
+use super::{drying, panels_of, test_of, weigh_ins};
 
 /// A panel that loses 8 g, weighed up to a day, and one more weight in round `r` at 30 h.
 fn with_newest(gross_g: f64) -> SprayTest {
@@ -19,9 +19,9 @@ fn with_newest(gross_g: f64) -> SprayTest {
 }
 
 fn hint(test: &SprayTest) -> Judged {
-    let findings: Findings = found(test);
     let at: Instant = "2026-03-03T16:00:00Z".parse().unwrap();
-    panel_judged(test, &findings.panels[0], &Id::from("r"), at, &Tongue::default())
+    let panels = panels_of(test);
+    judged(test, &panels, &panels.told[0].id, &Id::from("r"), at, &Tongue::default())
 }
 
 #[test]
@@ -103,7 +103,8 @@ fn no_change_where_much_was_expected_is_asked_about() {
 }
 
 fn hint_of(test: &SprayTest, at: &str) -> String {
-    panel_judged(test, &found(test).panels[0], &Id::from("r"), at.parse().unwrap(), &Tongue::default()).said
+    let panels = panels_of(test);
+    judged(test, &panels, &panels.told[0].id, &Id::from("r"), at.parse().unwrap(), &Tongue::default()).said
 }
 
 fn with_blank(gross_g: f64) -> SprayTest {

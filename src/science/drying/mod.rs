@@ -30,7 +30,7 @@
 //! | scatter of the scale; drift and jumps from the blank; two balances tied by it | `noise`, `drift`, `levels`, `balance` |
 //! | readings between the blank's weighings round a jump | `between` |
 //! | repeats averaged, drift removed, time in hours since the wet weight, split into cool and warm | `readings`, `model` |
-//! | two panels read as each other (suggested, never done) | `swaps` |
+//! | two panels read as each other (suggested, never done); a whole round off by the same | `swaps`, `together` |
 //! | slips | `screen` |
 //! | the family of curves and what is believed of it | `model`, `prior` |
 //! | the best curve: robust least squares, Levenberg and Marquardt's method; noise check | `fit`, [`least_squares`] |
@@ -70,6 +70,7 @@ mod schedule;
 mod screen;
 pub mod settled;
 mod swaps;
+mod together;
 
 pub use balance::Balance;
 pub use dated::{HORIZON_H, HoursUntil};
@@ -86,3 +87,4 @@ pub use panel::{
 pub use pool::{LEAST_OLDER_H, OlderUse};
 pub use schedule::{Gain, default_ages_h};
 pub use swaps::{InRound, Swap, swaps};
+pub use together::{OffBy, Together, moved_together};

@@ -56,5 +56,20 @@ fn a_blank_forgotten_after_a_jump_is_no_dead_end() {
             }
         }
     }
+    for off_g in [1.2, -5.0] {
+        attacks.attempt(format!("the blank alone is {off_g} g off on the newest visit"), || {
+            let last = Visit { h: 144.0, out_g: 0.0, blank: Blank::Off(off_g) };
+            let told = Told::of(&Story::of(3, quiet_days(6)).then([last]));
+            holds(told.judged("b", told.story.last()).odd, "the blank is not asked about")?;
+            let flag = told.flag(0, told.story.last());
+            holds(flag.is_some_and(|flag| flag.kind == "waits_for_the_blank"), format!("{flag:?}"))
+        });
+        attacks.attempt(format!("the blank alone was {off_g} g off, and is right the next day"), || {
+            let visit = |day: usize, blank| Visit { h: 24.0 * day as f64, out_g: 0.0, blank };
+            let told =
+                Told::of(&Story::of(3, quiet_days(6)).then([visit(6, Blank::Off(off_g)), visit(7, Blank::Weighed)]));
+            all_count(&told)
+        });
+    }
     attacks.close();
 }

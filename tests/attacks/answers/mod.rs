@@ -1,6 +1,7 @@
 //! What a scale, a forgotten blank or a late hand may do to an answer.
 
 mod jumps;
+mod together;
 
 use comb_scale::findings::{Findings, Judged, Memory, Panels, Tongue, judged, look_again, of};
 use comb_scale::quantity::Instant;
