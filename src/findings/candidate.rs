@@ -168,8 +168,7 @@ fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
     let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
     let mut why = Why::default();
     let worked = if known.is_empty() {
-        let reason = values.into_iter().find_map(Result::err);
-        Err(reason.unwrap_or_else(|| Reason::Said("No panel carries it yet.".into())))
+        Err(Reason::of_panels(panels.iter().map(|panel| panel.label.as_str()).zip(values)))
     } else {
         compare::candidate(&known).map_err(|trouble| Reason::Said(trouble.to_string()))
     };
@@ -210,7 +209,7 @@ pub(super) fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelVal
                     PanelValue::of_loss(Loss::Forecast(&lost), 1.0, &[(coat, None)])
                 }
                 (_, true) => {
-                    let mix = work.card.sheet.density.ok_or(Reason::NoCoatMass)?;
+                    let mix = work.card.sheet.density_sprayed.ok_or(Reason::NoCoatMass)?;
                     let mut coat = vec![(mix, Some(format!("density of the mix {candidate}")))];
                     coat.extend(film_parts(work)?);
                     PanelValue::of_loss(Loss::Forecast(&lost), UM, &coat)

@@ -93,8 +93,11 @@ fn thinning(candidate: &Candidate, mix: &Result<MixCard, MixWants>) -> Result<f6
 
 /// Density of the mix as sprayed from what is stated, else from its components.
 fn sprayed_density(stated: Option<Measured>, mix: Option<&MixCard>, stated_for: StatedFor) -> Option<Measured> {
-    let mix = mix.filter(|mix| stated_for != StatedFor::Mix && (mix.reduced() || mix.hardened()));
     let Some(mix) = mix else { return stated };
+    let of_parts = || mix.recipe.density().ok().map(|density| Measured::new(density, SHEET_DENSITY_U));
+    if stated_for == StatedFor::Mix || !(mix.reduced() || mix.hardened()) {
+        return stated.or_else(of_parts);
+    }
     let of_sheet = || {
         let (stated, thinning) = (stated?, mix.thinning(Basis::Volume).ok()?);
         // A sheet of the base alone says nothing of a hardener.
@@ -105,7 +108,6 @@ fn sprayed_density(stated: Option<Measured>, mix: Option<&MixCard>, stated_for: 
         let whole = (stated.value + thinning * mix.reducer_density()?) / (1.0 + thinning);
         Some(Measured::new(whole, SHEET_DENSITY_U))
     };
-    let of_parts = || mix.recipe.density().ok().map(|density| Measured::new(density, SHEET_DENSITY_U));
     of_sheet().or_else(of_parts).or(stated)
 }
 

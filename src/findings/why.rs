@@ -32,6 +32,28 @@ pub enum Reason {
     Said(String),
 }
 
+impl Reason {
+    /// Why none of these panels, by their labels, has a value: in one sentence where it is the same for all, else whose it is.
+    pub(super) fn of_panels<'a, T>(panels: impl Iterator<Item = (&'a str, Result<T, Self>)>) -> Self {
+        let mut said: Vec<(Self, Vec<&str>)> = Vec::new();
+        for (label, value) in panels {
+            let Some(reason) = value.err() else { continue };
+            match said.iter_mut().find(|(known, _)| *known == reason) {
+                Some((_, labels)) => labels.push(label),
+                None => said.push((reason, vec![label])),
+            }
+        }
+        match &said[..] {
+            [] => Self::Said("No panel carries it yet.".into()),
+            [(reason, _)] => reason.clone(),
+            several => {
+                let each = |(reason, labels): &(Self, Vec<&str>)| format!("{}: {reason}", labels.join(", "));
+                Self::Said(several.iter().map(each).collect::<Vec<_>>().join(" "))
+            }
+        }
+    }
+}
+
 impl fmt::Display for Reason {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

@@ -1,6 +1,6 @@
 //! What a data sheet says of the mix as it is sprayed, by what it is stated for: worked out by hand.
 
-use comb_scale::findings::{PanelCard, SheetCard};
+use comb_scale::findings::{PanelCard, SheetCard, Tongue, side_by_side};
 
 use super::{drying, found, test_of, weigh_ins};
 
@@ -116,4 +116,51 @@ fn the_data_sheets_route_is_that_of_the_reduced_mix() {
     assert!((build("mix_unreduced").0.unwrap() - 112.4 / 1.2).abs() < 0.1);
     let (none, why) = build("base");
     assert!(none.is_none() && why.unwrap().contains("stated for the base alone"));
+}
+
+/// Stated for all that is in the cup, without its density: that of what is in the cup, 7.72 g in 6 mL, or 1.45 of a base alone.
+#[test]
+fn a_sheet_for_the_mix_without_its_density_takes_that_of_its_parts() {
+    let without = |components: &str| {
+        let mix = format!(r#""mix": {{ "components": [ {components} ] }}, "sheet": {{ "stated_for": "mix" }}"#);
+        sheet(&mix, "", "").density_sprayed.map(|density| density.value)
+    };
+    near(without(COMPONENTS).unwrap(), (4.0 * 1.45 + 1.05 + 0.87) / 6.0);
+    near(without(r#"{ "role": "base", "parts": 1, "density_g_per_ml": 1.45 }"#).unwrap(), 1.45);
+    assert_eq!(without(r#"{ "role": "base", "parts": 4 }, { "role": "hardener", "parts": 1 }"#), None);
+}
+
+/// A share lost of a coat that comb and density stand in for is of the coat as sprayed, reducer and all.
+#[test]
+fn a_share_of_an_estimated_coat_is_of_the_coat_as_sprayed() {
+    let dab = r#"{ "wetted_um": 200, "dry_um": 250 }"#;
+    let test = test_of(&format!(
+        r#""balance": {{ "division_g": 0.1 }}, "candidates": [ {{ "id": "c", "mix": {{ "components": [ {COMPONENTS} ] }},
+        "sheet": {{ "density_g_per_ml": 1.37 }} }} ],
+        "panels": [ {{ "candidate": "c", "coated_cm2": 900, "dabs": [ {dab}, {dab}, {dab} ], "weigh_ins": [ {} ] }} ]"#,
+        weigh_ins(&drying(400.0))
+    ));
+    let findings = found(&test);
+    let (panel, told) = (&findings.panels[0], &findings.candidates[0]);
+    let share = told.mean(comb_scale::findings::By::LossShare).mean.unwrap().mid;
+    let lost_g = panel.wet_gross_g.unwrap() - panel.forecast.as_ref().unwrap().final_gross_g.mid;
+    assert!((share / (lost_g / panel.wet_coat_g.unwrap()) - 1.0).abs() < 0.02, "{share}");
+}
+
+/// No panel of two has the number, each for a reason of its own: both are said, with whose they are.
+#[test]
+fn reasons_that_differ_say_whose_they_are() {
+    let test = test_of(&format!(
+        r#""balance": {{ "division_g": 0.1 }}, "candidates": [ {{ "id": "c" }} ],
+        "panels": [ {{ "label": "A1", "candidate": "c", "weigh_ins": [ {} ] }},
+            {{ "label": "A2", "candidate": "c", "bare_g": 400, "weigh_ins": [ {} ] }} ]"#,
+        weigh_ins(&drying(400.0)),
+        weigh_ins(&drying(400.0)[..2])
+    ));
+    let findings = found(&test);
+    let table = side_by_side(&test, &findings, &Tongue::default());
+    let cell = &table.rows.iter().find(|row| row.key == "loss_share").unwrap().cells[0];
+    assert_eq!(cell.value, "–");
+    assert!(cell.below.contains("A1: The panel was not weighed bare"), "{}", cell.below);
+    assert!(cell.below.contains("A2: A drying curve needs"), "{}", cell.below);
 }

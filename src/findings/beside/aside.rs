@@ -85,8 +85,8 @@ impl<'a> Aside<'a> {
         let values: Vec<Result<PanelValue, Reason>> = self.panels.iter().map(left).collect();
         let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
         if known.is_empty() {
-            let reason = values.into_iter().find_map(Result::err).map(|reason| reason.to_string());
-            return Err(reason.unwrap_or_else(|| "No panel carries it yet.".into()));
+            let labels = self.panels.iter().map(|panel| panel.label.as_str());
+            return Err(Reason::of_panels(labels.zip(values)).to_string());
         }
         let mean = compare::candidate(&known).map_err(|trouble| trouble.to_string())?;
         Ok((mean.interval, known.len()))
@@ -157,8 +157,8 @@ impl<'a> Aside<'a> {
             high += days(until.high, |rest| rest.high);
         }
         if n == 0.0 {
-            let why = self.panels.iter().find_map(|panel| panel.why.of("forecast"));
-            return Err(why.unwrap_or("No panel carries it yet.").into());
+            let values = self.panels.iter().map(|panel| (panel.label.as_str(), panel.work.forecast.clone()));
+            return Err(Reason::of_panels(values).to_string());
         }
         let (low, mid, high) = (low / n, mid / n, high / n);
         let horizon = HORIZON_H / 24.0;

@@ -1,5 +1,6 @@
 //! What a scale, a forgotten blank or a late hand may do to an answer.
 
+mod densities;
 mod jumps;
 mod together;
 
@@ -43,6 +44,8 @@ pub struct Story {
     pub visits: Vec<Visit>,
     /// (panel, visit, how much more it weighed, g).
     pub odd: Vec<(usize, usize, f64)>,
+    /// Whether the panels were weighed bare.
+    pub bare: bool,
     /// What else the test holds.
     pub also: String,
     /// What else each panel holds.
@@ -60,7 +63,7 @@ fn scatter(i: usize) -> f64 {
 
 impl Story {
     pub fn of(panels: usize, visits: Vec<Visit>) -> Self {
-        Self { panels, visits, odd: Vec::new(), also: String::new(), each: String::new() }
+        Self { panels, visits, odd: Vec::new(), bare: true, also: String::new(), each: String::new() }
     }
 
     /// The same with more visits.
@@ -100,8 +103,8 @@ impl Story {
         let panel = |p: usize| {
             let weigh_ins = visits().map(|v| weighed(v, &format!("p{p}w"), 2.0 * (p + 1) as f64, self.shown(v, p), ""));
             format!(
-                r#"{{ "id": "p{p}", "label": "A{p}", "bare_g": {}, "coats": [ {{ "at": "{}" }} ], {} "weigh_ins": [ {} ] }}"#,
-                400 + 3 * p,
+                r#"{{ "id": "p{p}", "label": "A{p}", {} "coats": [ {{ "at": "{}" }} ], {} "weigh_ins": [ {} ] }}"#,
+                if self.bare { format!(r#""bare_g": {},"#, 400 + 3 * p) } else { String::new() },
                 start(),
                 self.each,
                 weigh_ins.collect::<Vec<_>>().join(", ")

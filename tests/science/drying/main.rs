@@ -8,6 +8,7 @@ mod dated;
 mod diffusion;
 mod judgement;
 mod jumps;
+mod levels;
 mod nist;
 mod properties;
 mod reference;
