@@ -21,7 +21,7 @@ fn with_newest(gross_g: f64) -> SprayTest {
 fn hint(test: &SprayTest) -> Judged {
     let at: Instant = "2026-03-03T16:00:00Z".parse().unwrap();
     let panels = panels_of(test);
-    judged(test, &panels, &panels.told[0].id, &Id::from("r"), at, &Tongue::default())
+    judged(test, &panels, &Owner::Panel(panels.told[0].id.clone()), &Id::from("r"), at, &Tongue::default())
 }
 
 #[test]
@@ -104,7 +104,15 @@ fn no_change_where_much_was_expected_is_asked_about() {
 
 fn hint_of(test: &SprayTest, at: &str) -> String {
     let panels = panels_of(test);
-    judged(test, &panels, &panels.told[0].id, &Id::from("r"), at.parse().unwrap(), &Tongue::default()).said
+    judged(
+        test,
+        &panels,
+        &Owner::Panel(panels.told[0].id.clone()),
+        &Id::from("r"),
+        at.parse().unwrap(),
+        &Tongue::default(),
+    )
+    .said
 }
 
 fn with_blank(gross_g: f64) -> SprayTest {

@@ -6,7 +6,7 @@ mod together;
 
 use comb_scale::findings::{Findings, Judged, Memory, Panels, Tongue, judged, look_again, of};
 use comb_scale::quantity::Instant;
-use comb_scale::record::{Id, SprayTest, open};
+use comb_scale::record::{Id, Owner, SprayTest, open};
 
 /// How the blank was weighed in a round.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -56,6 +56,11 @@ fn start() -> Instant {
     "2026-03-02T10:00:00Z".parse().unwrap()
 }
 
+/// Whom a name stands for: `b` is the blank.
+fn owned(name: &str) -> Owner {
+    if name == "b" { Owner::Blank(Id::from(name)) } else { Owner::Panel(Id::from(name)) }
+}
+
 /// Even between minus and plus a half, the same at each run.
 fn scatter(i: usize) -> f64 {
     ((i as f64 + 1.0) * 0.618_033_988_749_895).fract() - 0.5
@@ -101,7 +106,7 @@ impl Story {
         };
         let visits = || 0..self.visits.len();
         let panel = |p: usize| {
-            let weigh_ins = visits().map(|v| weighed(v, &format!("p{p}w"), 2.0 * (p + 1) as f64, self.shown(v, p), ""));
+            let weigh_ins = visits().map(|v| weighed(v, "w", 2.0 * (p + 1) as f64, self.shown(v, p), ""));
             format!(
                 r#"{{ "id": "p{p}", "label": "A{p}", {} "coats": [ {{ "at": "{}" }} ], {} "weigh_ins": [ {} ] }}"#,
                 if self.bare { format!(r#""bare_g": {},"#, 400 + 3 * p) } else { String::new() },
@@ -155,18 +160,18 @@ impl Told {
     pub fn judged(&self, owner: &str, visit: usize) -> Judged {
         let round = Id::from(format!("r{visit}").as_str());
         let now = self.story.at(visit, 30.0);
-        judged(&self.test, &self.panels, &Id::from(owner), &round, now, &Tongue::default())
+        judged(&self.test, &self.panels, &owned(owner), &round, now, &Tongue::default())
     }
 
     pub fn look_again(&self, owner: &str, visit: usize) -> bool {
         let round = Id::from(format!("r{visit}").as_str());
         let now = self.story.at(visit, 30.0);
-        look_again(&self.test, &self.panels, &Id::from(owner), &round, now, &Tongue::default())
+        look_again(&self.test, &self.panels, &owned(owner), &round, now, &Tongue::default())
     }
 
     /// What is flagged at a panel's weight of a visit.
     pub fn flag(&self, panel: usize, visit: usize) -> Option<&comb_scale::findings::Flag> {
-        let id = Id::from(format!("p{panel}w{visit}").as_str());
+        let id = Id::from(format!("w{visit}").as_str());
         self.findings.panels[panel].flags.iter().find(|flag| flag.weigh_in == id)
     }
 
