@@ -129,23 +129,33 @@ pub(super) type AllKept = BTreeMap<Id, Kept>;
 
 /// Candidates from their panels; what is kept of one whose panels are the same is not worked out again.
 pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut AllKept) -> Vec<CandidateFindings> {
-    let before = std::mem::take(kept);
+    let mut before = std::mem::take(kept);
     let mut told = Vec::new();
     for candidate in in_order(test) {
         let own: Vec<&PanelFindings> =
             panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
-        let same = |known: &&Kept| {
-            known.works.len() == own.len() && known.works.iter().zip(&own).all(|(a, b)| Arc::ptr_eq(a, &b.work))
-        };
-        let known = before.get(&candidate.id).filter(same).cloned().unwrap_or_else(|| Kept {
-            works: own.iter().map(|panel| panel.work.clone()).collect(),
-            means: By::ALL.iter().map(|&by| mean(by, &candidate.id, &own)).collect(),
-            gains: None,
-        });
-        told.push(tell(candidate, &own, known.means.clone()));
-        kept.insert(candidate.id.clone(), known);
+        let works: Vec<&Arc<PanelWork>> = own.iter().map(|panel| &panel.work).collect();
+        keep_means(&candidate.id, &works, &mut before);
+        if let Some(known) = before.remove(&candidate.id) {
+            told.push(tell(candidate, &own, known.means.clone()));
+            kept.insert(candidate.id.clone(), known);
+        }
     }
     told
+}
+
+/// Works the means of a candidate's panels out unless those kept are of the same ones; says whether it did.
+pub(super) fn keep_means(candidate: &Id, works: &[&Arc<PanelWork>], kept: &mut AllKept) -> bool {
+    let same = |known: &Kept| {
+        known.works.len() == works.len() && known.works.iter().zip(works).all(|(a, b)| Arc::ptr_eq(a, b))
+    };
+    if kept.get(candidate).is_some_and(same) {
+        return false;
+    }
+    let means = By::ALL.iter().map(|&by| mean(by, candidate, works)).collect();
+    let works = works.iter().copied().cloned().collect();
+    kept.insert(candidate.clone(), Kept { works, means, gains: None });
+    true
 }
 
 fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>) -> CandidateFindings {
@@ -162,9 +172,8 @@ fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>)
     }
 }
 
-fn mean(by: By, candidate: &Id, panels: &[&PanelFindings]) -> MeanFindings {
-    let values: Vec<Result<PanelValue, Reason>> =
-        panels.iter().map(|panel| value(by, candidate, &panel.work)).collect();
+fn mean(by: By, candidate: &Id, works: &[&Arc<PanelWork>]) -> MeanFindings {
+    let values: Vec<Result<PanelValue, Reason>> = works.iter().map(|work| value(by, candidate, work)).collect();
     let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
     let mut why = Why::default();
     let worked = if known.is_empty() {
@@ -257,6 +266,42 @@ pub(super) struct KeptPair {
     pair: compare::Pair,
 }
 
+/// Works one pair of means out that is not kept yet, of candidates in the order of every list; says whether there was one.
+pub(super) fn keep_a_pair(candidates: &[&Id], means: &AllKept, kept: &mut Vec<KeptPair>) -> bool {
+    // Those kept are in the order in which they are come by, so that the next one is found without a search.
+    let mut place = 0;
+    for by in By::ALL {
+        let of = |candidate: &&Id| means.get(*candidate)?.means[by as usize].worked.clone();
+        let known: Vec<Arc<CandidateMean>> = candidates.iter().filter_map(of).collect();
+        for (i, first) in known.iter().enumerate() {
+            for (j, second) in known.iter().enumerate().skip(i + 1) {
+                let is = |pair: &KeptPair| pair.is(by, first, second);
+                if kept.get(place).is_some_and(is) {
+                    place += 1;
+                    continue;
+                }
+                let pair = match kept.iter().skip(place).position(is) {
+                    Some(ahead) => kept.remove(place + ahead).pair,
+                    None => match compare::pair(i, first, j, second) {
+                        Ok(pair) => pair,
+                        // It is met again, and judged, with all the others.
+                        Err(_) => return false,
+                    },
+                };
+                kept.insert(place, KeptPair { by, first: first.clone(), second: second.clone(), pair });
+                return true;
+            }
+        }
+    }
+    false
+}
+
+impl KeptPair {
+    fn is(&self, by: By, first: &Arc<CandidateMean>, second: &Arc<CandidateMean>) -> bool {
+        self.by == by && Arc::ptr_eq(&self.first, first) && Arc::ptr_eq(&self.second, second)
+    }
+}
+
 /// Every pair of candidates by every quantity; one whose two means are those of before is not worked out again, only held
 /// against the others anew.
 pub(super) fn pairs(candidates: &[CandidateFindings], kept: &mut Vec<KeptPair>) -> Vec<PairFindings> {
@@ -275,9 +320,7 @@ fn pairs_by(
     let mut found = Vec::new();
     for (i, (_, a)) in known.iter().enumerate() {
         for (j, (_, b)) in known.iter().enumerate().skip(i + 1) {
-            let same =
-                |known: &&KeptPair| known.by == by && Arc::ptr_eq(&known.first, a) && Arc::ptr_eq(&known.second, b);
-            let pair = match before.iter().find(same) {
+            let pair = match before.iter().find(|known| known.is(by, a, b)) {
                 Some(known) => compare::Pair { first: i, second: j, ..known.pair.clone() },
                 None => match compare::pair(i, a, j, b) {
                     Ok(pair) => pair,

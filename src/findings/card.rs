@@ -78,8 +78,10 @@ impl PanelCard {
     pub fn of(test: &SprayTest, panel: &Panel) -> Self {
         let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
         let last_coat = latest(panel.coats.kept().filter_map(|coat| coat.at));
-        let weigh_ins = weigh_ins_since(test, panel, last_coat);
-        let scales = scales_of(test, panel, &weigh_ins);
+        let made = weigh_ins_since(test, panel, last_coat);
+        let scales = scales_of(test, &made);
+        let weigh_ins: Vec<(Id, Weighing)> =
+            made.into_iter().map(|(weigh_in, weighing)| (weigh_in.id.clone(), weighing)).collect();
         let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
         let first = first.min_by(f64::total_cmp);
         let cup = panel.mix.as_ref().and_then(|id| test.mixes.find(id));
@@ -203,25 +205,24 @@ fn round_places(test: &SprayTest) -> BTreeMap<&Id, u32> {
 }
 
 /// Weigh-ins from the last coat on, in time order; earlier ones are weights between coats.
-fn weigh_ins_since(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<(Id, Weighing)> {
+fn weigh_ins_since<'a>(test: &SprayTest, panel: &'a Panel, last_coat: Option<Instant>) -> Vec<(&'a WeighIn, Weighing)> {
     let rounds = round_places(test);
     let from_h = last_coat.map_or(f64::NEG_INFINITY, clock_h);
-    let mut list: Vec<(Id, Weighing)> = panel
+    let mut list: Vec<(&WeighIn, Weighing)> = panel
         .weigh_ins
         .kept()
-        .filter_map(|weigh_in| Some((weigh_in.id.clone(), weighing(test, weigh_in, &rounds)?)))
+        .filter_map(|weigh_in| Some((weigh_in, weighing(test, weigh_in, &rounds)?)))
         .filter(|(_, weighing)| weighing.t_h >= from_h)
         .collect();
-    crate::order::sort_by(&mut list, |a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.cmp(&b.0)));
+    crate::order::sort_by(&mut list, |a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.id.cmp(&b.0.id)));
     list
 }
 
 /// The scales a panel was weighed on, the wet weight's first, each with the readings of one blank: of several scales, of
 /// the blank that was weighed on all of them and so ties them.
-fn scales_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(Id, Weighing)]) -> Result<Vec<ScaleCard>, Reason> {
-    let on = |(id, _): &(Id, Weighing)| panel.weigh_ins.find(id).and_then(|weigh_in| balance_of(test, weigh_in));
+fn scales_of(test: &SprayTest, weigh_ins: &[(&WeighIn, Weighing)]) -> Result<Vec<ScaleCard>, Reason> {
     let mut used: Vec<Option<&Id>> = Vec::new();
-    for balance in weigh_ins.iter().map(on) {
+    for balance in weigh_ins.iter().map(|(weigh_in, _)| balance_of(test, weigh_in)) {
         if !used.contains(&balance) {
             used.push(balance);
         }

@@ -109,6 +109,25 @@ impl Memory {
         Findings { panels, candidates, pairs, next, said }
     }
 
+    /// Works out one thing more that [`Memory::of`] will ask for, once no panel waits: the means of a candidate, or a pair of
+    /// them. Says whether there was one.
+    pub fn prepare(&mut self) -> bool {
+        let mut candidates: Vec<&Id> = Vec::new();
+        for id in self.places.iter().filter_map(|place| place.candidate.as_ref()) {
+            if candidates.last() != Some(&id) {
+                candidates.push(id);
+            }
+        }
+        for id in &candidates {
+            let own = self.places.iter().filter(|place| place.candidate.as_ref() == Some(*id));
+            let works: Vec<&Arc<PanelWork>> = own.filter_map(|place| place.work.as_ref()).collect();
+            if candidate::keep_means(id, &works, &mut self.candidates) {
+                return true;
+            }
+        }
+        candidate::keep_a_pair(&candidates, &self.candidates, &mut self.pairs)
+    }
+
     /// Looks at the test as it stands: what still holds is kept, and what has changed waits, unless that is one panel or
     /// two.
     pub fn look(&mut self, test: &SprayTest) {

@@ -78,8 +78,8 @@ pub use planning::{
 };
 pub use rounds::{
     HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, next_stop, progress_said,
-    round_begun_at, round_is_old, round_of, round_said, round_under_way, rounds_newest_first, stops, weigh_in_of,
-    weigh_time,
+    round_begun_at, round_is_old, round_of, round_said, round_under_way, rounds_newest_first, rounds_said,
+    rounds_with_progress, stops, weigh_in_of, weigh_time,
 };
 pub use run::{
     Clock, DABS, Done, Lane, RunSheet, Task, Waiting, before_bare_said, cup_being_poured, dab_recorded_said,
@@ -92,7 +92,7 @@ pub use tongue::{Tongue, day, duration};
 pub use verdict::{Flag, Settled};
 pub use why::{Reason, Why};
 pub use work::PanelWork;
-pub use worked::{Share, Whose, Worked, worked};
+pub use worked::{Share, Whose, Worked, worked, worked_beside};
 
 use crate::quantity::{Instant, Units};
 use crate::record::{Id, Panel, SprayTest};

@@ -1,5 +1,7 @@
 //! A visit to the scale: whom it walks past, what stands beside each weight, and how the weight just typed is judged.
 
+use std::collections::BTreeMap;
+
 use super::judge;
 use super::memory::Panels;
 use super::panel::PanelFindings;
@@ -8,7 +10,7 @@ use super::together::MovedTogether;
 use super::tongue::Tongue;
 use super::verdict::{Flag, MOVED, WAITS};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Entries, Id, Owner, SprayTest, WeighIn};
+use crate::record::{Entries, Id, Owner, Round, SprayTest, WeighIn};
 use crate::science::drying::Doubt;
 
 /// Hours about its round within which a weighing is taken as made at the moment it is typed; a round entered later has
@@ -71,8 +73,11 @@ pub fn next_stop(walk: &[Stop], last: Option<&Owner>) -> Option<Owner> {
 
 /// How far a round has come: `3 of 7 weighed`.
 pub fn progress_said(walk: &[Stop]) -> String {
-    let done = walk.iter().filter(|stop| stop.weigh_in.is_some()).count();
-    if done == walk.len() { format!("all {done} weighed") } else { format!("{done} of {} weighed", walk.len()) }
+    done_of(walk.iter().filter(|stop| stop.weigh_in.is_some()).count(), walk.len())
+}
+
+fn done_of(done: usize, all: usize) -> String {
+    if done == all { format!("all {done} weighed") } else { format!("{done} of {all} weighed") }
 }
 
 /// The round that is still being walked: the newest, begun within the last hours and not at its end.
@@ -236,22 +241,58 @@ fn panel_judged(
 
 /// Rounds, the newest first; a round without a time stands last.
 pub fn rounds_newest_first(test: &SprayTest) -> Vec<Id> {
+    newest_first(test).into_iter().map(|round| round.id.clone()).collect()
+}
+
+fn newest_first(test: &SprayTest) -> Vec<&Round> {
     let mut rounds: Vec<_> = test.rounds.kept().collect();
     crate::order::sort_by(&mut rounds, |a, b| {
         b.at.partial_cmp(&a.at).unwrap_or(std::cmp::Ordering::Equal).then(b.stamp.cmp(&a.stamp))
     });
-    rounds.into_iter().map(|round| round.id.clone()).collect()
+    rounds
 }
 
 /// A round as people name it: `Round 6 · Thu 5 Mar 07:40 · Shop`.
 pub fn round_said(test: &SprayTest, id: &Id) -> String {
-    let order = rounds_newest_first(test);
-    let number = order.iter().rev().position(|known| known == id).map_or(0, |place| place + 1);
-    let round = test.rounds.find(id);
-    let at = round.and_then(|round| round.at).map_or("no time".into(), Instant::said);
-    let place = round.map(|round| round.place.trim()).filter(|place| !place.is_empty());
-    let place = place.map_or(String::new(), |place| format!(" · {place}"));
-    format!("Round {number} · {at}{place}")
+    rounds_said(test).remove(id).unwrap_or_default()
+}
+
+/// All rounds as people name them: at once, since each is counted among the others.
+pub fn rounds_said(test: &SprayTest) -> BTreeMap<&Id, String> {
+    let mut said = BTreeMap::new();
+    for (place, round) in newest_first(test).into_iter().rev().enumerate() {
+        let at = round.at.map_or("no time".into(), Instant::said);
+        let place_said = round.place.trim();
+        let dot = if place_said.is_empty() { "" } else { " · " };
+        said.insert(&round.id, format!("Round {} · {at}{dot}{place_said}", place + 1));
+    }
+    said
+}
+
+/// The same, each with how far it has come: `Round 6 · Thu 5 Mar 07:40 · Shop, 3 of 7 weighed`.
+pub fn rounds_with_progress(test: &SprayTest) -> BTreeMap<Id, String> {
+    let panels = test.panels.kept().map(|panel| (None, &panel.weigh_ins));
+    let blanks = test.blanks.kept().map(|blank| (blank.balance.as_ref(), &blank.weigh_ins));
+    let owners: Vec<_> = panels.chain(blanks).collect();
+    // One look at all weigh-ins, and not one a round.
+    let mut weighed: BTreeMap<&Id, Vec<usize>> = BTreeMap::new();
+    for (owner, (_, list)) in owners.iter().enumerate() {
+        for round in list.kept().filter_map(|weigh_in| weigh_in.round.as_ref()) {
+            let owners = weighed.entry(round).or_default();
+            if owners.last() != Some(&owner) && !owners.contains(&owner) {
+                owners.push(owner);
+            }
+        }
+    }
+    let mut told = BTreeMap::new();
+    for (id, said) in rounds_said(test) {
+        let scale = test.rounds.find(id).and_then(|round| round.balance.as_ref());
+        let on_walk = |owner: &usize| owners[*owner].0.is_none() || scale.is_none() || owners[*owner].0 == scale;
+        let done = weighed.get(id).map_or(0, |owners| owners.iter().filter(|owner| on_walk(owner)).count());
+        let all = (0..owners.len()).filter(on_walk).count();
+        told.insert(id.clone(), [&said, ", ", &done_of(done, all)].concat());
+    }
+    told
 }
 
 /// The round begun at that moment: of several, the one noted last.

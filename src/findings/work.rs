@@ -94,9 +94,7 @@ impl PanelWork {
             Ok(forecast) => forecast.readings.get(i).is_some_and(|reading| *reading == drying::Standing::Kept),
             Err(_) => self.card.weigh_ins[i].1.say != drying::Say::SetAside,
         };
-        let kept: Vec<&Weighing> =
-            self.card.weigh_ins.iter().enumerate().filter(|(i, _)| standing(*i)).map(|(_, (_, w))| w).collect();
-        kept.into_iter()
+        self.card.weigh_ins.iter().enumerate().filter(move |(i, _)| standing(*i)).map(|(_, (_, w))| w)
     }
 
     /// The wet weight and when it was weighed.

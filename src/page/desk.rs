@@ -4,6 +4,7 @@ mod keeping;
 mod working;
 
 use std::fmt;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -47,6 +48,8 @@ pub struct Desk {
     pub shop: Shop,
     /// Why the newest change could not be kept, if so.
     pub unsaved: RwSignal<Option<Trouble>>,
+    /// Why the newest press of a button was refused, if so.
+    pub refused: RwSignal<Option<String>>,
     /// The weigh-in that Weigh is to open with: one tapped on a chart.
     pub look_at: RwSignal<Option<(Owner, Id)>>,
     /// What is found in the test, as it stands; all of it is worked out when it is asked for.
@@ -140,6 +143,7 @@ impl Desk {
         Self {
             shop,
             unsaved: RwSignal::new(None),
+            refused: RwSignal::new(None),
             look_at: RwSignal::new(None),
             findings: working.findings,
             panels: working.panels,
@@ -189,15 +193,23 @@ impl Desk {
         self.working.work_out(panel);
     }
 
+    /// Works out between frames what [`Desk::findings`] takes, once no panel waits, and then does `then`.
+    pub fn prepare(&self, then: impl Fn() + 'static) {
+        self.working.prepare(Rc::new(then));
+    }
+
     /// Has a panel worked out before all others that wait.
     pub fn work_out_first(&self, panel: Option<Id>) {
         self.working.first.set(panel);
     }
 
-    /// Does an action that nothing can speak against: a press of a button, not a number.
+    /// Does what a button says: no number was typed, so what refuses it is told at the head of the screen. A full list does,
+    /// and an entry that another tab has just taken out.
     pub fn press(&self, action: Action) {
-        // Only an entry that another tab has just taken out can refuse; the screen then shows it gone.
-        let _ = self.act(action);
+        let refused = self.act(action).err();
+        if self.refused.with_untracked(|before| *before != refused) {
+            self.refused.set(refused);
+        }
     }
 
     /// Takes the last step back.

@@ -3,11 +3,11 @@
 use leptos::prelude::*;
 
 use super::desk::{CannotOpen, Desk};
-use super::parts::{button, shown};
+use super::parts::{button, lines, shown};
 use super::shop::{Place, Shop};
 use super::{alert, gauge, plan, results, spray, weigh};
 use crate::device;
-use crate::record::file_name;
+use crate::record::{file_name, unread};
 
 /// The test of this id on the desk, or why it cannot be laid there.
 pub fn open(shop: Shop, id: &str) -> AnyView {
@@ -67,6 +67,8 @@ fn OpenTest(desk: Desk) -> impl IntoView {
             let save = button("", "Save the record as a file", move || desk.export());
             Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
         })}
+        {lines("notice", move || desk.with(unread))}
+        {shown(move || Some(alert(vec![desk.refused.get()?], ().into_any())))}
         </aside>
         <main>
             {move || match shop.place.get() {

@@ -5,7 +5,8 @@ use std::fmt;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-use super::codec::{Entries, Entry, Reader, Remark, Written, read_entry, restore_fields};
+use super::bounds::left_unread;
+use super::codec::{Entries, Entry, Reader, Remark, Written, read_entry, restore_fields, see_full};
 use super::migrate::{STEPS, migrate};
 use super::model::SprayTest;
 use super::stamp::Id;
@@ -124,6 +125,7 @@ pub fn open(text: &str) -> Result<Opened, OpenError> {
     read_entry(&mut test, map, &mut reader);
     restore(&mut test);
     follow_references(&mut test, &mut reader);
+    see_full(&test, "", &mut |place, full| reader.within(place, |reader| reader.remark(left_unread(&full))));
     Ok(Opened { test, remarks: reader.remarks })
 }
 

@@ -1,7 +1,7 @@
 //! A test with its past: every change stamped, every change undone.
 
 use super::action::{Action, Refused, update};
-use super::codec::{Pen, carry_over, see_stamps, settle_entry};
+use super::codec::{Full, Pen, carry_over, see_stamps, settle_entry};
 use super::merge::{Merged, merge};
 use super::model::SprayTest;
 use super::stamp::{Id, Stamp};
@@ -44,7 +44,10 @@ impl History {
         let mut next = self.present.clone();
         update(&mut next, action)?;
         if next != self.present {
-            let before = self.write(next);
+            if let Some(full) = self.stamp(&mut next) {
+                return Err(Refused::Full(full));
+            }
+            let before = std::mem::replace(&mut self.present, next);
             self.past.push(before);
             self.future.clear();
             if self.past.len() > DEPTH {
@@ -115,10 +118,18 @@ impl History {
 
     /// Makes `next` the present, stamping what differs; gives the former present.
     fn write(&mut self, mut next: SprayTest) -> SprayTest {
+        // Steps back and forth go between tests that were there: what is over in them was so before.
+        let _ = self.stamp(&mut next);
+        std::mem::replace(&mut self.present, next)
+    }
+
+    /// Stamps what differs in `next` from the present; gives a list to which it adds more than that holds.
+    fn stamp(&mut self, next: &mut SprayTest) -> Option<Full> {
         self.counter += 1;
         let stamp = Stamp { counter: self.counter, device: self.device.clone() };
-        settle_entry(&mut next, &self.present, &mut Pen { stamp: &stamp, minted: 0 });
-        std::mem::replace(&mut self.present, next)
+        let mut pen = Pen::new(&stamp);
+        settle_entry(next, &self.present, &mut pen);
+        pen.full
     }
 }
 

@@ -11,6 +11,7 @@
 
 mod action;
 mod address;
+mod bounds;
 mod brackets;
 mod codec;
 mod gate;
@@ -26,7 +27,8 @@ mod starter;
 
 pub use action::{Action, Dated, Refused, update};
 pub use address::{Address, Owner};
-pub use codec::{Clash, Entries, Entry, Remark, Rest};
+pub use bounds::{MOST_VALUES, unread};
+pub use codec::{Clash, Entries, Entry, Full, Remark, Rest};
 pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;
 pub use merge::{Merged, merge};

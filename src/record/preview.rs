@@ -3,6 +3,7 @@
 use serde_json::Value;
 
 use super::address::Address;
+use super::bounds::unread;
 use super::codec::{Apart, Comparison, Step, value_of};
 use super::merge::merge;
 use super::model::SprayTest;
@@ -20,6 +21,8 @@ pub struct Preview {
     pub only_here: Vec<Counted>,
     /// What the two say differently, entry by entry.
     pub differences: Vec<Difference>,
+    /// What the two hold together that is more than a test may: each list in a sentence. It is lost in neither.
+    pub unread: Vec<String>,
     /// Entries that stay taken out, although one copy has written inside them what the other has not: worth offering back.
     pub taken_out: Vec<(Address, String)>,
 }
@@ -68,7 +71,7 @@ pub struct Difference {
 /// ```
 pub fn merge_preview(mine: &SprayTest, theirs: &SprayTest) -> Preview {
     let merged = merge(mine, theirs);
-    let mut preview = Preview { same_test: mine.id == theirs.id, ..Preview::default() };
+    let mut preview = Preview { same_test: mine.id == theirs.id, unread: unread(&merged.test), ..Preview::default() };
     let mut comparison = Comparison { trail: Vec::new() };
     comparison.entry(mine, theirs, &merged.test, &mut |trail, apart| {
         let deleted = |step: &Step<'_>| step.1.mark().deleted;
@@ -134,6 +137,7 @@ impl Preview {
                 .concat(),
             );
         }
+        said.extend(self.unread.iter().cloned());
         if said.is_empty() {
             said.push("It says nothing that is not here already.".into());
         }
@@ -193,7 +197,7 @@ const KINDS: [(&str, &str, &str); 20] = [
     ("skipped", "step left out", "steps left out"),
 ];
 
-fn kind(list: &str) -> (&str, &str) {
+pub(super) fn kind(list: &str) -> (&str, &str) {
     KINDS.iter().find(|(name, ..)| *name == list).map_or((list, list), |(_, one, many)| (one, many))
 }
 

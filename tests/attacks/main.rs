@@ -5,7 +5,10 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 mod answers;
+mod large;
+mod size;
 mod tables;
+mod times;
 
 /// A table of attempts on one part of the program.
 pub struct Attacks {

@@ -61,6 +61,29 @@ fn in_slices_or_at_once_the_findings_are_the_same() {
 }
 
 #[test]
+fn prepared_bit_by_bit_the_findings_are_the_same() {
+    let mut history = example();
+    let mut memory = Memory::default();
+    let prepared = |memory: &mut Memory, test: &SprayTest| {
+        memory.look(test);
+        while memory.step(None) {}
+        let mut steps = 0;
+        while memory.prepare() {
+            steps += 1;
+            assert!(steps < 1000, "it never ends");
+        }
+        steps
+    };
+    assert!(prepared(&mut memory, history.test()) > 2, "means and pairs one by one");
+    assert_eq!(text(&mut memory, history.test()), fresh(history.test()));
+    assert_eq!(prepared(&mut memory, history.test()), 0, "all of it is still there");
+    let panel = history.test().panels.kept().next().unwrap().id.clone();
+    weigh(&mut history, &panel, 600.0);
+    assert!(prepared(&mut memory, history.test()) > 0);
+    assert_eq!(text(&mut memory, history.test()), fresh(history.test()));
+}
+
+#[test]
 fn older_panels_of_a_candidate_are_worked_out_before_the_younger() {
     let panel = |id: &str, from: usize| {
         let readings: Vec<(f64, f64)> = drying(400.0).into_iter().map(|(t, g)| (t + 400.0 * from as f64, g)).collect();

@@ -15,7 +15,7 @@ pub(super) use aside::Aside;
 pub(super) use plan::{Left, lands};
 
 /// A cell of a table. Texts are short: a phone shows a row as one line a candidate.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Cell {
     /// The value, or an en dash.
     pub value: String,
@@ -149,45 +149,72 @@ pub fn notes_said(test: &SprayTest) -> Vec<String> {
 }
 
 /// What a row says of a candidate.
-type Teller<'a> = fn(&Aside<'a>) -> Told;
+#[derive(Clone, Copy)]
+enum Tell<'a> {
+    /// The mean of what candidates are compared by.
+    Mean(By),
+    /// Something else.
+    Else(fn(&Aside<'a>) -> Told),
+}
 
-/// Candidates side by side, film still to go first.
-pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Table {
-    let columns = findings.candidates.iter().map(|c| (c.id.clone(), c.label.clone(), c.panels)).collect();
-    let film = tongue.units.film;
+/// A row before any cell of it is worked out.
+pub(super) struct Line<'a> {
+    pub key: &'static str,
+    pub name: String,
+    pub unit: String,
+    tell: Tell<'a>,
+}
+
+impl<'a> Line<'a> {
+    /// What it says of one candidate.
+    pub fn cell(&self, aside: &Aside<'a>) -> Cell {
+        cell(match self.tell {
+            Tell::Mean(by) => aside.mean(by, aside.tongue.units.film),
+            Tell::Else(tell) => tell(aside),
+        })
+    }
+}
+
+/// The rows in their order, film still to go first.
+pub(super) fn lines<'a>(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> [Line<'a>; 13] {
+    let film = tongue.units.film.symbol();
     let money = if test.currency.is_empty() { "per m²".into() } else { format!("{}/m²", test.currency) };
     // Each row names the build: in the list to sort by, none stands beside another.
     let build = test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
     let wet = if build.is_empty() { "Wet film to spray".into() } else { format!("Wet film{build}") };
     let text = |name: &str| name.to_owned();
-    let compared: [(&'static str, By, String, String); 6] = [
-        ("film_still_to_go", By::FilmStillToGo, still_to_go(findings), text(film.symbol())),
-        ("loss_per_area", By::LossPerArea, text("Lost in all"), text("g/m²")),
-        ("loss_share", By::LossShare, text("Lost in all, of the wet coat"), text("%")),
-        ("film_lost", By::FilmLost, text("Film lost in all"), text(film.symbol())),
-        ("build_kept", By::BuildKept, text("Dry build kept, of the wet film"), text("%")),
-        ("final_build", By::FinalBuild, text("Final build"), text(film.symbol())),
-    ];
-    let told: [(&'static str, Teller<'_>, String, String); 7] = [
-        ("solids_by_weight", Aside::solids_by_weight, text("Solids by weight, measured"), text("%")),
-        ("solids_by_volume", Aside::solids_by_volume, text("Solids by volume, from weights"), text("%")),
-        ("days_to_settle", Aside::days_to_settle, text("Days to settle, from the last coat"), text("d")),
-        ("wet_to_spray", Aside::wet_to_spray, wet, text(film.symbol())),
-        ("coats", Aside::coats, format!("Coats{build}"), String::new()),
-        ("price", Aside::price, format!("Price of the paint{build}"), money),
-        ("solvent_off", Aside::solvent_off, format!("Solvent given off{build}"), text("g/m²")),
-    ];
+    let line = |key, name, unit: &str, tell| Line { key, name, unit: unit.into(), tell };
+    let (mean, told) = (Tell::Mean, Tell::Else);
+    [
+        line("film_still_to_go", still_to_go(findings), film, mean(By::FilmStillToGo)),
+        line("loss_per_area", text("Lost in all"), "g/m²", mean(By::LossPerArea)),
+        line("loss_share", text("Lost in all, of the wet coat"), "%", mean(By::LossShare)),
+        line("film_lost", text("Film lost in all"), film, mean(By::FilmLost)),
+        line("build_kept", text("Dry build kept, of the wet film"), "%", mean(By::BuildKept)),
+        line("final_build", text("Final build"), film, mean(By::FinalBuild)),
+        line("solids_by_weight", text("Solids by weight, measured"), "%", told(Aside::solids_by_weight)),
+        line("solids_by_volume", text("Solids by volume, from weights"), "%", told(Aside::solids_by_volume)),
+        line("days_to_settle", text("Days to settle, from the last coat"), "d", told(Aside::days_to_settle)),
+        line("wet_to_spray", wet, film, told(Aside::wet_to_spray)),
+        line("coats", format!("Coats{build}"), "", told(Aside::coats)),
+        line("price", format!("Price of the paint{build}"), &money, told(Aside::price)),
+        line("solvent_off", format!("Solvent given off{build}"), "g/m²", told(Aside::solvent_off)),
+    ]
+}
+
+/// Candidates side by side, film still to go first.
+pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Table {
+    let columns = findings.candidates.iter().map(|c| (c.id.clone(), c.label.clone(), c.panels)).collect();
     let asides: Vec<Aside<'_>> = (0..findings.candidates.len()).map(|i| Aside::of(test, findings, i, tongue)).collect();
     let mut rows = Vec::new();
-    for (key, by, name, unit) in compared {
-        let cells = asides.iter().map(|aside| cell(aside.mean(by, film))).collect();
-        let pairs = pairs_of(findings, by);
+    for line in lines(test, findings, tongue) {
+        let cells = asides.iter().map(|aside| line.cell(aside)).collect();
+        let pairs = match line.tell {
+            Tell::Mean(by) => pairs_of(findings, by),
+            Tell::Else(_) => Vec::new(),
+        };
         let verdict = verdict(findings, &pairs);
-        rows.push(Row { key, name, unit, cells, pairs, verdict });
-    }
-    for (key, tell, name, unit) in told {
-        let cells = asides.iter().map(|aside| cell(tell(aside))).collect();
-        rows.push(Row { key, name, unit, cells, pairs: Vec::new(), verdict: String::new() });
+        rows.push(Row { key: line.key, name: line.name, unit: line.unit, cells, pairs, verdict });
     }
     Table { columns, rows }
 }
@@ -212,6 +239,9 @@ fn pairs_of(findings: &Findings, by: By) -> Vec<RowPair> {
     };
     findings.pairs.iter().filter(|pair| pair.by == by).filter_map(pair).collect()
 }
+
+/// Pairs of a kind that are named: more of them nobody reads.
+const MOST_NAMED: usize = 6;
 
 /// What may be said of a row's pairs, those of one kind together.
 fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
@@ -238,8 +268,12 @@ fn verdict(findings: &Findings, pairs: &[RowPair]) -> String {
         if findings.candidates.len() == 2 || own.len() == pairs.len() {
             said.push(words.to_owned());
         } else {
-            let named: Vec<String> = own.iter().map(|p| format!("{} and {}", name(p.first), name(p.second))).collect();
-            said.push(format!("{}: {words}", named.join(", ")));
+            let named = own.iter().take(MOST_NAMED).map(|p| format!("{} and {}", name(p.first), name(p.second)));
+            let mut named = named.collect::<Vec<_>>().join(", ");
+            if own.len() > MOST_NAMED {
+                named += &format!(" and {} pairs more", own.len() - MOST_NAMED);
+            }
+            said.push(format!("{named}: {words}"));
         }
     }
     said.join("; ")

@@ -1,6 +1,6 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
-use crate::findings::beside::{Aside, Left, lands};
+use crate::findings::beside::{Aside, Cell, Left, Line, lands};
 use crate::findings::candidate::{By, value};
 use crate::findings::mixing::price_per_litre;
 use crate::findings::tongue::{Tongue, day, plain};
@@ -29,6 +29,11 @@ impl<'a> Inputs<'a> {
 
     pub fn of_candidate(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
         Self { test, panel: None, aside: Some(Aside::of(test, findings, place, tongue)), tongue }
+    }
+
+    /// What a row says of the candidate; nothing on a panel, of which no row tells.
+    pub fn cell(&self, line: &Line<'a>) -> Cell {
+        self.aside.as_ref().map(|aside| line.cell(aside)).unwrap_or_default()
     }
 
     /// An input's name, and its value or that it is missing.

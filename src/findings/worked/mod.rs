@@ -3,10 +3,10 @@
 mod inputs;
 mod texts;
 
-use super::beside::side_by_side;
+use super::beside::{Line, lines};
 use super::tables::panel_figures;
 use super::tongue::{Tongue, day};
-use super::{Findings, PanelFindings};
+use super::{CandidateFindings, Findings, PanelFindings};
 use crate::quantity::{Unit, decimals_for, figure};
 use crate::record::{Id, SprayTest};
 use crate::science::routes::{Build, Route};
@@ -86,23 +86,33 @@ fn of_panel(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Wor
 
 fn of_candidate(test: &SprayTest, findings: &Findings, place: usize, tongue: &Tongue) -> Vec<Worked> {
     let inputs = Inputs::of_candidate(test, findings, place, tongue);
-    let mut worked = Vec::new();
-    for row in side_by_side(test, findings, tongue).rows {
-        let cell = &row.cells[place];
-        let unit = if row.unit.is_empty() { String::new() } else { format!(" {}", row.unit) };
-        let value = match cell.sort {
-            Some(_) => format!("{}{unit} ({})", cell.value, cell.below),
-            None => cell.below.clone(),
-        };
-        let mut one = put_together(text_of(of_row(row.key)), row.name, value, &inputs);
-        one.key = row.key;
-        // What a mean is the mean of comes first.
-        let mut panels = inputs.values_of(row.key);
-        panels.append(&mut one.inputs);
-        one.inputs = panels;
-        worked.push(one);
-    }
-    worked
+    lines(test, findings, tongue).into_iter().map(|line| of_line(&line, &inputs)).collect()
+}
+
+/// How one row of [`super::side_by_side`] was worked out, candidate by candidate as they stand in the findings. Nothing where
+/// there is no such row.
+pub fn worked_beside(test: &SprayTest, findings: &Findings, key: &str, tongue: &Tongue) -> Vec<(Id, Worked)> {
+    let Some(line) = lines(test, findings, tongue).into_iter().find(|line| line.key == key) else { return Vec::new() };
+    let of = |(place, candidate): (usize, &CandidateFindings)| {
+        (candidate.id.clone(), of_line(&line, &Inputs::of_candidate(test, findings, place, tongue)))
+    };
+    findings.candidates.iter().enumerate().map(of).collect()
+}
+
+fn of_line<'a>(line: &Line<'a>, inputs: &Inputs<'a>) -> Worked {
+    let cell = inputs.cell(line);
+    let unit = if line.unit.is_empty() { String::new() } else { [" ", &line.unit].concat() };
+    let value = match cell.sort {
+        Some(_) => format!("{}{unit} ({})", cell.value, cell.below),
+        None => cell.below,
+    };
+    let mut one = put_together(text_of(of_row(line.key)), line.name.clone(), value, inputs);
+    one.key = line.key;
+    // What a mean is the mean of comes first.
+    let mut panels = inputs.values_of(line.key);
+    panels.append(&mut one.inputs);
+    one.inputs = panels;
+    one
 }
 
 /// The text of a row: a panel's figure of the same key is worked out from the panel, a row's from the panels.

@@ -1,6 +1,7 @@
 //! Working a test out without holding up the screen: a panel that somebody stands over at once, the others a few at a time
 //! between frames, and all that only Results shows when Results asks for it.
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -97,6 +98,24 @@ impl Working {
             if waiting && !asked.get_value() {
                 asked.set_value(true);
                 device::after_frame(slice);
+            }
+        });
+    }
+
+    /// Works out between frames what all findings take, once no panel waits, and then does `then`.
+    pub fn prepare(self, then: Rc<dyn Fn()>) {
+        device::after_frame(move || {
+            let mut more = false;
+            let mut step = |memory: &mut Memory| {
+                more = memory.prepare();
+                more
+            };
+            let work = |memory: &mut Memory| device::for_a_slice(&mut || step(memory));
+            match self.memory.try_update_value(work) {
+                Some(()) if more => self.prepare(then.clone()),
+                Some(()) => then(),
+                // The test was put away in the meantime.
+                None => {}
             }
         });
     }

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::MarkSign;
 use super::worked::worked;
-use crate::findings::{self, Cell, Row, Sorting, Table, Whose, side_by_side};
+use crate::findings::{self, Cell, Row, Sorting, Table, side_by_side};
 use crate::page::desk::Desk;
 use crate::page::parts::{SlotField, choices, fold, lines, live, memo, shown};
 use crate::record::{Id, Slot, WantedLine};
@@ -98,10 +98,10 @@ fn body(desk: Desk, row: &Row, cells: Vec<((Id, String, usize), Cell)>, columns:
     let title = if row.unit.is_empty() { row.name.clone() } else { format!("{}, {}", row.name, row.unit) };
     let ids: Vec<(Id, String)> = cells.iter().map(|((id, label, _), _)| (id.clone(), label.clone())).collect();
     let how = move || {
+        let found = desk.findings.get();
+        let told = desk.with(|test| findings::worked_beside(test, &found, key, &desk.tongue()));
         let each = |(id, label): &(Id, String)| {
-            let found = desk.findings.get();
-            let told = desk.with(|test| findings::worked(test, &found, Whose::Candidate(id), &desk.tongue()));
-            let one: Vec<AnyView> = told.into_iter().filter(|one| one.key == key).map(worked).collect();
+            let one = told.iter().find(|(of, _)| of == id).map(|(_, one)| worked(one.clone()));
             view! { <p class="who">{name(id.clone(), label.clone())}</p> {one} }.into_any()
         };
         ids.iter().map(each).collect::<Vec<_>>().into_any()

@@ -16,6 +16,9 @@ use crate::device;
 use crate::findings::{self, SETTLED_MEANS};
 use crate::record::Id;
 
+/// Said while candidates are compared, before there is a result.
+const COMPARING: &str = "Comparing the candidates …";
+
 /// The results of a test.
 pub fn results(desk: Desk) -> AnyView {
     let drawable =
@@ -28,18 +31,21 @@ pub fn results(desk: Desk) -> AnyView {
     };
     // The panels are worked out between frames. Once they are, the sentences are drawn, and what takes longer to draw a frame
     // later, below them. None of it goes away again when something changes.
-    let (worked_out, begun) = (RwSignal::new(false), RwSignal::new(false));
+    let (asked, worked_out, begun) = (StoredValue::new(false), RwSignal::new(false), RwSignal::new(false));
     Effect::new(move |_| {
-        if !worked_out.get_untracked() && desk.panels.with(|panels| panels.waiting.is_empty()) {
-            worked_out.set(true);
-            device::after_frame(move || {
-                begun.try_set(true);
+        if !asked.get_value() && desk.panels.with(|panels| panels.waiting.is_empty()) {
+            asked.set_value(true);
+            desk.prepare(move || {
+                worked_out.try_set(true);
+                device::after_frame(move || {
+                    begun.try_set(true);
+                });
             });
         }
     });
     let said = move || match worked_out.get() {
         true => desk.findings.get().said.clone(),
-        false => desk.panels.with(|panels| panels.waiting_said().into_iter().collect()),
+        false => desk.panels.with(|panels| vec![panels.waiting_said().unwrap_or_else(|| COMPARING.into())]),
     };
     let charts = move || (begun.get() && drawable.get()).then(|| untrack(|| chart::charts(desk)));
     let beside = move || (begun.get() && any.get()).then(|| untrack(|| beside::beside(desk)));

@@ -82,15 +82,11 @@ fn begin_now(desk: Desk, open: RwSignal<Option<Id>>) {
 
 /// All rounds; a press opens one.
 fn list(desk: Desk, rounds: Memo<Vec<Id>>, open: RwSignal<Option<Id>>) -> AnyView {
+    let told = memo(move || desk.with(findings::rounds_with_progress));
     let line = move |round: Id| {
         let said = {
             let round = round.clone();
-            move || {
-                desk.with(|test| {
-                    let progress = findings::progress_said(&findings::stops(test, &round, &desk.tongue()));
-                    format!("{}, {progress}", findings::round_said(test, &round))
-                })
-            }
+            move || told.with(|told| told.get(&round).cloned().unwrap_or_default())
         };
         let turn = move || open.set(Some(round.clone()));
         live(move || {

@@ -3,7 +3,8 @@
 use super::{Action, Dated, Refused, Slot};
 use crate::quantity::{Hours, Instant};
 use crate::record::address::{Address, Owner};
-use crate::record::codec::Entries;
+use crate::record::bounds::MOST_VALUES;
+use crate::record::codec::{Entries, Full};
 use crate::record::model::{
     Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
     SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
@@ -31,6 +32,10 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             {
                 weigh_in.vouched = false;
             }
+        }
+        Action::List(_, values) if values.len() > MOST_VALUES => {
+            let over = values.len() - MOST_VALUES;
+            return Err(Refused::Full(Full { list: "numbers", most: MOST_VALUES, over }));
         }
         Action::List(row, values) => {
             row.fill(test, &values).ok_or(Refused::Gone)?.map_err(Refused::OutOfBounds)?;
@@ -220,10 +225,12 @@ fn schedule(test: &mut SprayTest, due: Vec<Hours>) {
 }
 
 fn mixed(test: &mut SprayTest, cup: Id, candidate: Id, at: Instant, panels: &[Id]) -> Result<(), Refused> {
-    if test.mixes.find(&cup).is_none() {
-        test.mixes.push(Mixed { id: cup.clone(), candidate: Some(candidate), ..Mixed::default() });
+    match test.mixes.find_mut(&cup) {
+        Some(known) => known.at = Some(at),
+        None => {
+            test.mixes.push(Mixed { id: cup.clone(), candidate: Some(candidate), at: Some(at), ..Mixed::default() });
+        }
     }
-    test.mixes.find_mut(&cup).ok_or(Refused::Gone)?.at = Some(at);
     for panel in panels {
         panel_mut(test, panel)?.mix = Some(cup.clone());
     }

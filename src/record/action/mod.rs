@@ -5,7 +5,7 @@ use std::fmt;
 mod apply;
 
 use super::address::{Address, Owner};
-use super::codec::{Entry, entry_at};
+use super::codec::{Entry, Full, entry_at};
 use super::gate::blank_form;
 use super::model::{BareWeight, Panel, Role, SprayTest, Step};
 use super::slot::{Phrase, Pick, Row, Slot};
@@ -288,6 +288,8 @@ pub enum Refused {
     OutOfBounds(OutOfBounds),
     /// What it speaks of is not there, or no longer.
     Gone,
+    /// The list it adds to is full.
+    Full(Full),
 }
 
 impl fmt::Display for Refused {
@@ -295,6 +297,7 @@ impl fmt::Display for Refused {
         match self {
             Self::OutOfBounds(trouble) => write!(f, "It {trouble}."),
             Self::Gone => f.write_str("That entry is no longer there."),
+            Self::Full(full) => f.write_str(&super::bounds::refusal(full)),
         }
     }
 }

@@ -49,6 +49,10 @@ macro_rules! entry {
         object! { $name { $($field: $ty,)* } }
 
         impl Entry for $name {
+            fn most() -> usize {
+                const { most(stringify!($name)) }
+            }
+
             fn id(&self) -> &Id {
                 &self.id
             }

@@ -10,7 +10,8 @@ use super::write::Listed;
 use crate::order;
 use crate::record::stamp::{Id, Stamp};
 
-/// A list whose members have ids. Its order means nothing: it is kept by stamp, then id.
+/// A list whose members have ids. Its order means nothing: it is kept by stamp, then id. It holds all there are; of those not
+/// taken out only as many count as its kind may have, those written first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entries<E>(Vec<E>);
 
@@ -23,12 +24,22 @@ impl<E> Default for Entries<E> {
 impl<E: Entry> Entries<E> {
     /// Those that have not been taken out.
     pub fn kept(&self) -> impl DoubleEndedIterator<Item = &E> {
-        self.0.iter().filter(|entry| !entry.deleted())
+        self.0[..self.end()].iter().filter(|entry| !entry.deleted())
     }
 
     /// Those that have not been taken out, to change.
     pub fn kept_mut(&mut self) -> impl DoubleEndedIterator<Item = &mut E> {
-        self.0.iter_mut().filter(|entry| !entry.deleted())
+        let end = self.end();
+        self.0[..end].iter_mut().filter(|entry| !entry.deleted())
+    }
+
+    /// Where those begin that are over.
+    fn end(&self) -> usize {
+        if self.0.len() <= E::most() {
+            return self.0.len();
+        }
+        let mut kept = self.0.iter().enumerate().filter(|(_, entry)| !entry.deleted());
+        kept.nth(E::most()).map_or(self.0.len(), |(place, _)| place)
     }
 
     /// The one of that id, unless it was taken out.
@@ -41,7 +52,7 @@ impl<E: Entry> Entries<E> {
         self.kept_mut().find(|entry| entry.id() == id)
     }
 
-    /// All of them, those taken out as well.
+    /// All of them, those taken out and those over as well.
     pub fn all(&self) -> &[E] {
         &self.0
     }
@@ -57,6 +68,29 @@ impl<E: Entry> Entries<E> {
     }
 }
 
+/// A list with more in it than counts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Full {
+    /// Its name: `weigh_ins`.
+    pub list: &'static str,
+    /// The most that count of those not taken out.
+    pub most: usize,
+    /// How many more there are.
+    pub over: usize,
+}
+
+impl Full {
+    /// Of the list of that name; `None` where all in it counts.
+    pub fn of(name: &'static str, list: &dyn List) -> Option<Self> {
+        let most = list.most();
+        if list.len() <= most {
+            return None;
+        }
+        let kept = (0..list.len()).filter(|&place| !list.at(place).deleted()).count();
+        (kept > most).then(|| Self { list: name, most, over: kept - most })
+    }
+}
+
 /// [`Entries`] of whatever type.
 pub trait List {
     fn len(&self) -> usize;
@@ -67,6 +101,8 @@ pub trait List {
     /// Adds a copy of an entry of the same type.
     fn add_copy(&mut self, entry: &dyn Identified) -> &mut dyn Identified;
     fn swap(&mut self, one: usize, other: usize);
+    /// The most that count of those not taken out.
+    fn most(&self) -> usize;
 }
 
 impl<E: Identified + Clone + Default> List for Entries<E> {
@@ -93,6 +129,10 @@ impl<E: Identified + Clone + Default> List for Entries<E> {
 
     fn swap(&mut self, one: usize, other: usize) {
         self.0.swap(one, other);
+    }
+
+    fn most(&self) -> usize {
+        E::most()
     }
 }
 

@@ -8,6 +8,7 @@ use serde_json::Value;
 use super::part::{Field, Part, PartMut};
 use super::reader::Reader;
 use crate::quantity::{Instant, NotAnInstant, Quantity};
+use crate::record::bounds::MOST_VALUES;
 use crate::record::stamp::{Edited, Id, Stamp};
 
 /// One value.
@@ -86,6 +87,11 @@ impl<L: Leaf> Holding for Option<L> {
 impl<L: Leaf> Holding for Vec<L> {
     fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
         let items = reader.list(value)?;
+        if items.len() > MOST_VALUES {
+            let most = MOST_VALUES.to_string();
+            reader.remark(["holds more than ", &most, " values: it stays in the file, unread"].concat());
+            return None;
+        }
         let mut read = Vec::new();
         for (place, item) in items.iter().enumerate() {
             read.extend(reader.at(place, |reader| L::parse(item, reader)));

@@ -23,7 +23,7 @@ mod unknown;
 mod walk;
 mod write;
 
-pub use entries::Entries;
+pub use entries::{Entries, Full};
 pub use join::Clash;
 pub use part::{Entry, Rest};
 pub use reader::Remark;
@@ -33,7 +33,7 @@ pub(super) use compare::{Apart, Comparison, Step, value_of};
 pub(super) use join::{Joining, join_entry};
 pub(super) use reader::{Reader, read_entry};
 pub(super) use settle::{Pen, settle_entry};
-pub(super) use walk::{entry_at, restore_fields, see_stamps};
+pub(super) use walk::{entry_at, restore_fields, see_full, see_stamps};
 pub(super) use write::Written;
 
 /// Everything that a declaration of entries, groups and words names.
@@ -49,5 +49,6 @@ pub(super) mod declaring {
     };
     pub(in crate::record) use super::reader::{Reader, read_object};
     pub(in crate::record) use super::write::Written;
+    pub(in crate::record) use crate::record::bounds::most;
     pub(in crate::record) use crate::record::stamp::{Edited, Id, Stamp};
 }

@@ -48,6 +48,10 @@ pub trait Object: Any {
 
 /// An object with an identity of its own: it merges by id, and its deletion is something written down.
 pub trait Entry {
+    /// The most that count in one list.
+    fn most() -> usize
+    where
+        Self: Sized;
     /// Which one.
     fn id(&self) -> &Id;
     /// When it was written.

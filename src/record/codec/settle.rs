@@ -1,6 +1,6 @@
 //! Stamping what an action changed.
 
-use super::entries::{List, places, put_in_order};
+use super::entries::{Full, List, places, put_in_order};
 use super::part::{Identified, Object, Part, PartMut, dotted, same_entry, same_list};
 use crate::record::stamp::{Edited, Id, Stamp};
 
@@ -8,10 +8,16 @@ use crate::record::stamp::{Edited, Id, Stamp};
 pub struct Pen<'a> {
     pub stamp: &'a Stamp,
     /// How many ids this stroke has minted.
-    pub minted: u32,
+    minted: u32,
+    /// A list to which this stroke adds more than it holds.
+    pub full: Option<Full>,
 }
 
-impl Pen<'_> {
+impl<'a> Pen<'a> {
+    pub fn new(stamp: &'a Stamp) -> Self {
+        Self { stamp, minted: 0, full: None }
+    }
+
     /// An id no other device and no other stroke mints.
     fn mint(&mut self) -> Id {
         self.minted += 1;
@@ -41,7 +47,7 @@ fn settle_fields(now: &mut dyn Object, before: &dyn Object, prefix: &str, edited
             (PartMut::Group(now), Part::Group(before)) => {
                 settle_fields(now, before, &dotted(prefix, name), edited, pen);
             }
-            (PartMut::List(now), Part::List(before)) => settle_list(now, before, pen),
+            (PartMut::List(now), Part::List(before)) => settle_list(name, now, before, pen),
             // Both are of one type.
             _ => {}
         }
@@ -53,9 +59,13 @@ fn settle_fields(now: &mut dyn Object, before: &dyn Object, prefix: &str, edited
     }
 }
 
-fn settle_list(now: &mut dyn List, before: &dyn List, pen: &mut Pen<'_>) {
+fn settle_list(name: &'static str, now: &mut dyn List, before: &dyn List, pen: &mut Pen<'_>) {
     if same_list(now, before) {
         return;
+    }
+    let over = |list: &dyn List| Full::of(name, list).map_or(0, |full| full.over);
+    if over(now) > over(before) {
+        pen.full = Full::of(name, now);
     }
     let old = places(before);
     let mut seen = vec![false; before.len()];

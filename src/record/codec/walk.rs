@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::entries::{List, put_in_order};
+use super::entries::{Full, List, put_in_order};
 use super::part::{Identified, Object, Part, PartMut, dotted};
 use super::write::Written;
 use crate::record::stamp::{Id, Stamp};
@@ -23,6 +23,35 @@ fn see_stamps_inside(object: &dyn Object, see: &mut dyn FnMut(&Stamp)) {
             Part::List(list) => (0..list.len()).for_each(|place| see_stamps(list.at(place), see)),
         }
     }
+}
+
+/// Shows every list of an object, and of the entries inside it, with more in it than counts, and where it stands.
+pub fn see_full(object: &dyn Object, place: &str, see: &mut dyn FnMut(&str, Full)) {
+    for (name, part) in object.names().iter().copied().zip(object.parts()) {
+        match part {
+            Part::Whole(_) => {}
+            Part::Group(group) => see_full(group, &dotted(place, name), see),
+            Part::List(list) => {
+                if let Some(full) = Full::of(name, list) {
+                    see(&dotted(place, name), full);
+                }
+                // Most entries hold no list: no need to look into thousands of them.
+                if list.len() > 0 && holds_lists(list.at(0)) {
+                    for entry in (0..list.len()).map(|place| list.at(place)).filter(|entry| !entry.deleted()) {
+                        see_full(entry, &[&dotted(place, name), "[", &entry.id().0, "]"].concat(), see);
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn holds_lists(object: &dyn Object) -> bool {
+    object.parts().iter().any(|part| match part {
+        Part::Whole(_) => false,
+        Part::Group(group) => holds_lists(*group),
+        Part::List(_) => true,
+    })
 }
 
 /// The list of that name in an object, or in a group of it.

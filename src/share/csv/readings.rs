@@ -1,5 +1,7 @@
 //! The table of all readings.
 
+use std::collections::BTreeMap;
+
 use super::{CsvCell, DecimalMark, csv};
 use crate::findings::{self, Findings};
 use crate::quantity::{Instant, Manner, Quantity};
@@ -94,6 +96,7 @@ pub fn readings_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) ->
 }
 
 fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
+    let rounds = findings::rounds_said(test);
     let mut rows: Vec<Vec<CsvCell>> = Vec::new();
     for panel in findings::in_order(test) {
         let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
@@ -113,7 +116,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
         let wet = told.and_then(|told| told.work.wet().ok()).map(|wet| wet.t_h);
         let coat = told.and_then(|told| told.work.card.last_coat_h);
         for weigh_in in panel.weigh_ins.kept() {
-            let mut read = weighed(test, weigh_in, of("weight"));
+            let mut read = weighed(test, weigh_in, &rounds, of("weight"));
             let hours = read.at.map(|at| at.hours_since(Instant::EPOCH));
             if hours.is_some() && hours == wet && weigh_in.set_aside.is_none() {
                 read.kind = "wet weight";
@@ -144,15 +147,15 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
     for blank in test.blanks.kept() {
         for weigh_in in blank.weigh_ins.kept() {
             let of = Read { kind: "blank", panel: blank.label.clone(), ..Read::default() };
-            rows.push(weighed(test, weigh_in, of).cells());
+            rows.push(weighed(test, weigh_in, &rounds, of).cells());
         }
     }
     rows
 }
 
-fn weighed(test: &SprayTest, weigh_in: &WeighIn, of: Read) -> Read {
+fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>, of: Read) -> Read {
     let round = weigh_in.round.as_ref().and_then(|id| test.rounds.find(id));
-    let said = round.map_or(String::new(), |round| findings::round_said(test, &round.id));
+    let said = round.and_then(|round| rounds.get(&round.id)).cloned().unwrap_or_default();
     let scale = name(test, weigh_in.balance.as_ref().or(round.and_then(|round| round.balance.as_ref())));
     let place = round.map(|round| round.place.clone()).unwrap_or_default();
     let gross_g = weigh_in.gross_g.map(Quantity::get);

@@ -1,10 +1,12 @@
 //! All that was read, panel by panel; rounds, moves, steps left out, notes.
 
+use std::collections::BTreeMap;
+
 use super::made_of::{pair, shown};
 use super::paper::{Line, Paper};
 use super::results::named;
 use crate::findings::{
-    self, Findings, PanelFindings, Tongue, dab_in_words, hours_said, move_said, round_said, rounds_newest_first,
+    self, Findings, PanelFindings, Tongue, dab_in_words, hours_said, move_said, rounds_newest_first, rounds_said,
     series_said, skipping, spot_said,
 };
 use crate::order::sort_by;
@@ -71,10 +73,14 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
         let (at, gross_g, set_aside) = (bare.at, bare.gross_g, bare.set_aside.as_ref());
         weighed.push(Weighed { at, gross_g, set_aside, left_out: set_aside.is_some(), said: "bare".into() });
     }
-    let lines = told.map(|told| findings::readings(test, told, tongue)).unwrap_or_default();
+    let mut lines = BTreeMap::new();
+    for line in told.map(|told| findings::readings(test, told, tongue)).unwrap_or_default() {
+        lines.insert(line.id.clone(), line);
+    }
     for weigh_in in panel.weigh_ins.kept() {
         let mut reading = Weighed::of(test, weigh_in);
-        match lines.iter().find(|line| line.id == weigh_in.id) {
+        let line = lines.get(&weigh_in.id);
+        match line {
             Some(line) if line.wet => reading.said = "the wet weight".into(),
             Some(line) if !line.age.is_empty() => {
                 let place = std::mem::take(&mut reading.said);
@@ -85,7 +91,7 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
             None => reading.said = "between coats, or without a weight or time".into(),
         }
         // A flag of the page's own; what the painter set aside says so itself.
-        let flag = lines.iter().find(|line| line.id == weigh_in.id).and_then(|line| line.flag.as_ref());
+        let flag = line.and_then(|line| line.flag.as_ref());
         if let Some(flag) = flag.filter(|_| weigh_in.set_aside.is_none()) {
             reading.left_out |= flag.left_out;
             reading.said = [&reading.said, "\n", &flag.says].concat();
@@ -145,7 +151,8 @@ fn hours(at: Instant) -> f64 {
 }
 
 fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {
-    let mut rounds: Vec<String> = rounds_newest_first(test).iter().map(|id| round_said(test, id)).collect();
+    let said = rounds_said(test);
+    let mut rounds: Vec<String> = rounds_newest_first(test).iter().map(|id| said[id].clone()).collect();
     rounds.reverse();
     if !rounds.is_empty() {
         paper.element("h2", "Visits to the scale");
