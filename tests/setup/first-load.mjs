@@ -6,6 +6,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, constants } from 'node:zlib';
+import { HEADERS } from './seal.mjs';
 
 const BUDGET = 200;
 const CEILINGS = { first: 117, all: 577 };
@@ -41,7 +42,8 @@ function firstScreen(folder) {
 export function weighed(folder) {
   const first = firstScreen(folder);
   const files = readdirSync(folder, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile() && !entry.name.startsWith('.'))
+    // What tells the host which headers to send is never fetched.
+    .filter((entry) => entry.isFile() && !entry.name.startsWith('.') && entry.name !== HEADERS)
     .map((entry) => join(entry.parentPath ?? entry.path, entry.name))
     .map((file) => ({ name: relative(folder, file).split(sep).join('/'), raw: readFileSync(file).length, sent: weigh(file) }))
     .sort((a, b) => b.sent - a.sent);

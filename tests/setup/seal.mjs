@@ -1,7 +1,8 @@
 // The last step of a build: `node seal.mjs FOLDER`, or `seal(folder)` from the tests.
 //
 // Puts the content-security policy into the page, with the hash of every script and style that stands in it by then, and writes
-// the service worker with the list of the folder's files and their hashes. Comments are for those who read the source, and
+// the service worker with the list of the folder's files and their hashes, and `_headers`: what a host should send with every
+// file, in the form that many static hosts read. Comments are for those who read the source, and
 // are taken out, of what wasm-bindgen writes as well: a kilobyte of the first load. Doing it again changes nothing.
 
 import { createHash } from 'node:crypto';
@@ -42,6 +43,27 @@ export function policyOf(html) {
   ].join('; ');
 }
 
+/** What tells the host which headers to send. It is no file of the page: nobody fetches it, and many hosts do not serve it. */
+export const HEADERS = '_headers';
+
+/** The headers that should go with every file: the page's policy, with what a meta element cannot forbid, and the rest. */
+export function headersOf(html) {
+  return {
+    'Content-Security-Policy': `${policyOf(html)}; frame-ancestors 'none'`,
+    // The same for browsers that do not know frame-ancestors.
+    'X-Frame-Options': 'DENY',
+    'X-Content-Type-Options': 'nosniff',
+    'Referrer-Policy': 'no-referrer',
+    'Permissions-Policy': 'camera=(), geolocation=(), microphone=(), payment=(), usb=()',
+    'Cross-Origin-Opener-Policy': 'same-origin',
+    'Cross-Origin-Resource-Policy': 'same-origin',
+    'Cache-Control': 'no-cache',
+  };
+}
+
+/** The headers that a text of that form names for every file. */
+export const headersIn = (text) => Object.fromEntries([...text.matchAll(/^ +([\w-]+): (.*)$/gm)].map(([, name, value]) => [name, value]));
+
 const META = /\n? *<meta http-equiv="Content-Security-Policy"[^>]*>/;
 
 function sealPage(file) {
@@ -56,13 +78,13 @@ function sealPage(file) {
   writeFileSync(file, html.replace(charset, () => charset + meta));
 }
 
-/** Every file of the page with the beginning of its hash; dot-files and the worker itself are no part of it. */
+/** Every file of the page with the beginning of its hash; dot-files, the headers and the worker itself are no part of it. */
 function filesOf(folder) {
   const files = {};
   for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true })) {
     const path = join(entry.parentPath ?? entry.path, entry.name);
     const name = relative(folder, path).split(sep).join('/');
-    if (entry.isFile() && !name.startsWith('.') && name !== 'worker.js') files[name] = short(sha256(readFileSync(path)));
+    if (entry.isFile() && !name.startsWith('.') && ![HEADERS, 'worker.js'].includes(name)) files[name] = short(sha256(readFileSync(path)));
   }
   return Object.fromEntries(Object.entries(files).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
@@ -76,6 +98,8 @@ export function seal(folder) {
     writeFileSync(join(folder, name), lean(readFileSync(join(folder, name), 'utf8')));
   }
   sealPage(join(folder, 'index.html'));
+  const headers = Object.entries(headersOf(readFileSync(join(folder, 'index.html'), 'utf8')));
+  writeFileSync(join(folder, HEADERS), `/*\n${headers.map(([name, value]) => `  ${name}: ${value}\n`).join('')}`);
   const files = filesOf(folder);
   const version = createHash('sha256').update(JSON.stringify(files)).digest('hex').slice(0, 12);
   const list = `const VERSION = '${version}', FILES = ${JSON.stringify(files)};\n`;

@@ -1,5 +1,6 @@
 // A small static server for the built page: `node serve.mjs FOLDER [HOST [PORT]]`, or `serve(...)` from the tests.
-// Only what a plain static host does: files by name, the right type, compressed for those who take it, nothing cached. A
+// Only what a static host does: files by name, the right type, the headers that the build asks for (`_headers`), compressed for
+// those who take it, nothing cached. A
 // browser that was here before keeps the page, and offers a rebuild as a newer version.
 
 import { createServer } from 'node:http';
@@ -10,6 +11,7 @@ import { extname, join, normalize, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { brotliCompress, constants, gzip } from 'node:zlib';
+import { HEADERS, headersIn } from './seal.mjs';
 
 const TYPES = {
   '.html': 'text/html; charset=utf-8',
@@ -55,8 +57,10 @@ async function packed(file, accepted, quality) {
 export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/', quality = QUALITY } = {}) {
   const root = resolve(folder);
   const server = createServer(async (request, response) => {
+    // Read each time: a test may seal the folder anew while it is served.
+    const asked = headersIn(await readFile(join(root, HEADERS), 'utf8').catch(() => ''));
     const answer = (status, headers, body) => {
-      response.writeHead(status, { 'Cache-Control': 'no-cache', 'X-Content-Type-Options': 'nosniff', ...headers });
+      response.writeHead(status, { 'Cache-Control': 'no-cache', 'X-Content-Type-Options': 'nosniff', ...asked, ...headers });
       response.end(request.method === 'HEAD' ? undefined : body);
     };
     if (request.method !== 'GET' && request.method !== 'HEAD') return answer(405, { Allow: 'GET, HEAD' }, '');
@@ -64,7 +68,7 @@ export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/', 
       const path = decodeURIComponent(request.url.split(/[?#]/)[0]);
       if (!path.startsWith(base)) return answer(404, { 'Content-Type': TYPES['.txt'] }, 'no such file');
       const file = normalize(join(root, path.slice(base.length) || 'index.html'));
-      if (!file.startsWith(root + sep)) return answer(404, { 'Content-Type': TYPES['.txt'] }, 'no such file');
+      if (!file.startsWith(root + sep) || file === join(root, HEADERS)) return answer(404, { 'Content-Type': TYPES['.txt'] }, 'no such file');
       const { body, encoding } = await packed(file, request.headers['accept-encoding'] ?? '', quality);
       const coded = encoding ? { 'Content-Encoding': encoding, Vary: 'Accept-Encoding' } : {};
       answer(200, { 'Content-Type': TYPES[extname(file)] ?? 'application/octet-stream', ...coded }, body);

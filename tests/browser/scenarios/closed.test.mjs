@@ -3,8 +3,10 @@
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { scenario } from '../lib/scenario.mjs';
 import { store, stored, theTest } from '../lib/kept.mjs';
+import { HEADERS, headersIn } from '../../setup/seal.mjs';
 
 const EXAMPLE = readFileSync(new URL('../../../src/record/example.spraytest.txt', import.meta.url), 'utf8');
 
@@ -51,6 +53,24 @@ scenario('is under a strict policy, which holds', async ({ page }) => {
     assert.ok(stopped.heard.some((line) => line.startsWith(directive)), `${directive} in ${stopped.heard.join(', ')}`);
   }
 }, { expectErrors: [/Content Security Policy/, /another origin: .*elsewhere/, /request failed: .* csp$/] });
+
+scenario('tells its host what to send along, and is shown in no frame of another page', async ({ page, url, host, watch }) => {
+  const meta = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content');
+  const asked = headersIn(readFileSync(join(host.folder, HEADERS), 'utf8'));
+  assert.equal(asked['Content-Security-Policy'], `${meta}; frame-ancestors 'none'`);
+  for (const name of ['X-Frame-Options', 'X-Content-Type-Options', 'Referrer-Policy', 'Permissions-Policy']) assert.ok(asked[name], name);
+  const answer = await fetch(url);
+  for (const [name, value] of Object.entries(asked)) assert.equal(answer.headers.get(name), value, name);
+  // It is for the host alone: nobody fetches it, and the worker does not ask for it.
+  assert.equal((await fetch(url + HEADERS)).status, 404);
+  assert.doesNotMatch(readFileSync(join(host.folder, 'worker.js'), 'utf8'), new RegExp(HEADERS));
+  await page.route('**/framing.html', (route) => route.fulfill({ contentType: 'text/html', body: '<iframe src="./"></iframe>' }));
+  const refused = page.waitForEvent('console', (message) => /frame/i.test(message.text()));
+  await page.goto(`${url}framing.html`);
+  await refused;
+  assert.equal(await page.frameLocator('iframe').getByRole('heading').count(), 0, 'nothing of the page stands in the frame');
+  watch.splice(0, watch.length, ...watch.filter((line) => !/frame-ancestors|X-Frame-Options|BLOCKED_BY_RESPONSE|BLOCKED_BY_CSP| csp$/i.test(line)));
+});
 
 /** Names as somebody might write who means harm; each that ran would leave its mark. */
 const HOSTILE = [
