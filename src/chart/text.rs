@@ -1,5 +1,9 @@
 //! Words on the picture: their width, judged without a font.
 
+/// What keeps a name that runs from right to left from turning its neighbors around, and the end of it.
+const ISOLATE: char = '\u{2068}';
+const ISOLATE_END: char = '\u{2069}';
+
 /// Width of `text` set at `size` px, judged from classes of letters with a little to spare over common system fonts.
 /// The same on every backend, so that layout and taps agree wherever a picture is drawn.
 pub(super) fn width(text: &str, size: f64) -> f64 {
@@ -14,6 +18,7 @@ fn letter(c: char) -> f64 {
         'm' | 'w' | 'M' | 'W' | '%' | '@' | '…' => 1.0,
         'A'..='Z' | '√' | '&' | '+' | '=' | '<' | '>' | '~' | '#' | '−' => 0.78,
         '\u{20}'..='\u{24f}' | 'μ' => 0.62,
+        ISOLATE | ISOLATE_END => 0.0,
         _ => 1.05,
     }
 }
@@ -34,5 +39,11 @@ pub(super) fn fit(text: &str, size: f64, room: f64) -> String {
             used <= room
         })
         .collect();
-    if head.trim().is_empty() { String::new() } else { format!("{}…", head.trim_end()) }
+    // A name that runs the other way stands by itself, cut or not.
+    let end =
+        if head.contains(ISOLATE) && !head.contains(ISOLATE_END) { ISOLATE_END.to_string() } else { String::new() };
+    match head.trim_matches(|c: char| c.is_whitespace() || c == ISOLATE) {
+        "" => String::new(),
+        _ => [head.trim_end(), "…", &end].concat(),
+    }
 }

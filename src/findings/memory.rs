@@ -9,7 +9,7 @@ use super::tongue::Tongue;
 use super::work::PanelWork;
 use super::{Findings, candidate, in_order, next, said, swapped, together};
 use crate::quantity::Instant;
-use crate::record::{Id, SprayTest};
+use crate::record::{Id, SprayTest, legible};
 use crate::science::drying::LEAST_OLDER_H;
 
 /// A change to so many panels is worked out at once: one was weighed, or two were exchanged. More wait, since it was
@@ -99,6 +99,7 @@ impl Panels {
 impl Memory {
     /// The findings of a test at a moment, said in `tongue`; works out all that waits.
     pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
+        let test = &*legible(test);
         self.look(test);
         while self.step(None) {}
         let panels = self.panels(test, tongue).told;
@@ -171,6 +172,7 @@ impl Memory {
 
     /// The panels as far as they are worked out; `test` is the one that was last looked at.
     pub fn panels(&self, test: &SprayTest, tongue: &Tongue) -> Panels {
+        let test = &*legible(test);
         let mut panels = Panels::default();
         for (panel, place) in in_order(test).into_iter().zip(&self.places) {
             match &place.work {

@@ -95,7 +95,7 @@ pub use work::PanelWork;
 pub use worked::{Share, Whose, Worked, worked, worked_beside};
 
 use crate::quantity::{Instant, Units};
-use crate::record::{Id, Panel, SprayTest};
+use crate::record::{Id, Panel, SprayTest, plain_characters};
 
 /// What a person is told of one test.
 #[derive(Clone, Debug, Serialize)]
@@ -173,7 +173,7 @@ pub use candidate::in_order as candidates_in_order;
 /// A label cut into words and numbers, so that A2 stands before A10.
 fn natural(label: &str) -> Vec<(String, u64)> {
     let mut parts: Vec<(String, u64)> = vec![(String::new(), 0)];
-    for c in label.chars() {
+    for c in plain_characters(label) {
         let last = parts.len() - 1;
         match c.to_digit(10) {
             Some(digit) => parts[last].1 = parts[last].1.saturating_mul(10).saturating_add(u64::from(digit)),

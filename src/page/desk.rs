@@ -3,12 +3,14 @@
 mod keeping;
 mod working;
 
+use std::borrow::Cow;
 use std::fmt;
 use std::rc::Rc;
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use super::parts::memo;
 use super::shop::{EXAMPLE_ID, Place, Shop};
 use crate::device;
 use crate::findings::{self, Findings, Panels, Tongue};
@@ -57,6 +59,8 @@ pub struct Desk {
     /// What is told of its panels, as far as they are worked out; the rest follows between frames.
     pub panels: Signal<Arc<Panels>>,
     working: Working,
+    /// The test as it is told, where a text in it would turn its neighbors around.
+    legible: Memo<Option<Arc<SprayTest>>>,
     history: RwSignal<History>,
     /// The text under the test's own key as this tab last read or wrote it: another one was written by another tab.
     known_text: StoredValue<String>,
@@ -148,18 +152,32 @@ impl Desk {
             findings: working.findings,
             panels: working.panels,
             working,
+            legible: memo(move || {
+                history.with(|history| match record::legible(history.test()) {
+                    Cow::Owned(told) => Some(Arc::new(told)),
+                    Cow::Borrowed(_) => None,
+                })
+            }),
             history,
             known_text: StoredValue::new(text),
             turn: RwSignal::new(false),
         }
     }
 
-    /// Looks at the test as it stands.
+    /// Looks at the test as it is told, to draw it: texts in it turn nothing around, and may be none that was typed.
     pub fn with<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
+        match self.legible.get() {
+            Some(told) => look(&told),
+            None => self.history.with(|history| look(history.test())),
+        }
+    }
+
+    /// Looks at the test as it was written down, to show it in a field.
+    pub fn with_typed<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
         self.history.with(|history| look(history.test()))
     }
 
-    /// Looks at the test without following its changes.
+    /// Looks at the test as it was written down without following its changes, to do something to it.
     pub fn with_untracked<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
         self.history.with_untracked(|history| look(history.test()))
     }
@@ -175,7 +193,8 @@ impl Desk {
     /// The sentence to show where the number was typed; nothing has changed then.
     pub fn act(&self, action: Action) -> Result<(), String> {
         let tongue = self.tongue();
-        if let Some(objection) = self.with_untracked(|test| findings::object(test, &action, device::now(), &tongue)) {
+        let objects = |test: &SprayTest| findings::object(test, &action, device::now(), &tongue);
+        if let Some(objection) = untrack(|| self.with(objects)) {
             return Err(objection.to_string());
         }
         let reading = is_reading(&action);

@@ -2,7 +2,7 @@
 
 use crate::findings;
 use crate::quantity::Instant;
-use crate::record::{SprayTest, file_name};
+use crate::record::{SprayTest, file_name, legible_text};
 
 /// Octets of a line before it is folded, its end not counted (RFC 5545, 3.1).
 const LONGEST: usize = 75;
@@ -101,7 +101,8 @@ pub fn calendar(name: &str, events: &[Event], stamp: Instant) -> String {
 /// The weigh-ins of a test that are still due at `now`, as reminders; `None` while nobody knows when it is sprayed, or none
 /// is due any more.
 pub fn schedule_calendar(test: &SprayTest, now: Instant) -> Option<String> {
-    let title = if test.title.trim().is_empty() { "Spray test" } else { test.title.trim() };
+    let title = legible_text(&test.title);
+    let title = if title.trim().is_empty() { "Spray test" } else { title.trim() };
     let due = findings::due_times(test).into_iter().filter_map(|due| {
         let start = due.at.filter(|at| at.hours_since(now) >= 0.0)?;
         Some(Event {

@@ -8,6 +8,7 @@ mod answers;
 mod large;
 mod size;
 mod tables;
+mod texts;
 mod times;
 
 /// A table of attempts on one part of the program.

@@ -78,7 +78,7 @@ fn prepared_bit_by_bit_the_findings_are_the_same() {
     assert_eq!(text(&mut memory, history.test()), fresh(history.test()));
     assert_eq!(prepared(&mut memory, history.test()), 0, "all of it is still there");
     let panel = history.test().panels.kept().next().unwrap().id.clone();
-    weigh(&mut history, &panel, 600.0);
+    weigh(&mut history, &Owner::Panel(panel), 600.0);
     assert!(prepared(&mut memory, history.test()) > 0);
     assert_eq!(text(&mut memory, history.test()), fresh(history.test()));
 }

@@ -23,7 +23,7 @@ pub fn PhraseField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let of = phrase.clone();
-    let shown = derived(move || desk.with(|test| of.read(test).unwrap_or_default().to_owned()));
+    let shown = derived(move || desk.with_typed(|test| of.read(test).unwrap_or_default().to_owned()));
     let take = move |typed: &str| desk.act(Action::Write(phrase.clone(), typed.to_owned()));
     let unit = Signal::stored("");
     Field { label, typed: Typed::Words, shown, unit, hint, fresh: false, take: Box::new(take) }.view()

@@ -47,7 +47,7 @@ fn order(desk: Desk) -> AnyView {
     let seed = Field {
         label: "Seed of the draw".into(),
         typed: Typed::Words,
-        shown: derived(move || desk.with(|test| test.order.seed.clone())),
+        shown: derived(move || desk.with_typed(|test| test.order.seed.clone())),
         unit: Signal::stored(""),
         hint: Signal::stored("Whoever types the same seed draws the same order.".into()),
         fresh: false,

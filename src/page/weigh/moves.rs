@@ -11,7 +11,7 @@ use crate::record::{Action, Address, Dated, Id};
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {
     let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
-    let places = memo(move || desk.with(findings::places_to_carry));
+    let places = memo(move || desk.with_typed(findings::places_to_carry));
     // The way back comes to lie under the same finger: a glove that bounces must not carry them there and back.
     let pressed = RwSignal::new(None);
     let to = move |place: PlaceToCarry| {
@@ -26,7 +26,7 @@ pub fn moves(desk: Desk) -> AnyView {
         })
     };
     let habit = move || {
-        let day = desk.with(|test| findings::day_out(test, desk.now()))?;
+        let day = desk.with_typed(|test| findings::day_out(test, desk.now()))?;
         let action = day.action;
         let note = button("", day.press, move || desk.press(action.clone()));
         Some(view! { <p>{day.asks}</p> <p class="actions">{note}</p> }.into_any())

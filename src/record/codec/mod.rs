@@ -33,7 +33,7 @@ pub(super) use compare::{Apart, Comparison, Step, value_of};
 pub(super) use join::{Joining, join_entry};
 pub(super) use reader::{Reader, read_entry};
 pub(super) use settle::{Pen, settle_entry};
-pub(super) use walk::{entry_at, restore_fields, see_full, see_stamps};
+pub(super) use walk::{each_text, entry_at, restore_fields, see_full, see_stamps, some_text};
 pub(super) use write::Written;
 
 /// Everything that a declaration of entries, groups and words names.

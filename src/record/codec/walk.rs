@@ -1,5 +1,6 @@
 //! Looking through a record: its stamps, an entry by the way to it, and what was missing when it came in.
 
+use std::any::Any;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::entries::{Full, List, put_in_order};
@@ -109,4 +110,32 @@ fn restore_list(list: &mut dyn List, place: &str) {
         restore_fields(entry, &inner);
     }
     put_in_order(list);
+}
+
+/// Whether any text inside an object is such a one.
+pub fn some_text(object: &dyn Object, is: &dyn Fn(&str) -> bool) -> bool {
+    object.parts().iter().any(|part| match part {
+        Part::Whole(whole) => {
+            let whole: &dyn Any = *whole;
+            whole.downcast_ref::<String>().is_some_and(|text| is(text))
+        }
+        Part::Group(group) => some_text(*group, is),
+        Part::List(list) => (0..list.len()).any(|place| some_text(list.at(place), is)),
+    })
+}
+
+/// Shows every text inside an object, to change.
+pub fn each_text(object: &mut dyn Object, see: &dyn Fn(&mut String)) {
+    for part in object.parts_mut() {
+        match part {
+            PartMut::Whole(whole) => {
+                let whole: &mut dyn Any = whole;
+                if let Some(text) = whole.downcast_mut::<String>() {
+                    see(text);
+                }
+            }
+            PartMut::Group(group) => each_text(group, see),
+            PartMut::List(list) => (0..list.len()).for_each(|place| each_text(list.at_mut(place), see)),
+        }
+    }
 }

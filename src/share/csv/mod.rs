@@ -3,7 +3,7 @@
 mod readings;
 mod results;
 
-use crate::record::file_name;
+use crate::record::{self, file_name};
 
 pub use readings::readings_csv;
 pub use results::results_csv;
@@ -49,14 +49,24 @@ impl DecimalMark {
 /// assert_eq!(csv_text("Grey"), "Grey");
 /// ```
 pub fn csv_text(text: &str) -> String {
-    // Spreadsheets that trim see through blanks, and some read the wide forms of East Asian type.
-    let first = text.trim_start_matches(' ').chars().next();
-    let formula =
-        first.is_some_and(|c| matches!(c, '=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠'));
-    if !formula && !text.contains([',', ';', '"', '\r', '\n', '\t']) {
-        return text.to_owned();
+    // A spreadsheet knows no direction of a name.
+    let mut shown = String::new();
+    record::plain_characters(text).for_each(|c| shown.push(c));
+    // Spreadsheets that trim see through blanks of every kind and what has no form, and some read the wide and small forms of
+    // East Asian type.
+    let first = shown.trim_start_matches(|c: char| c.is_whitespace() || has_no_form(c)).chars().next();
+    let formula = first.is_some_and(|c| "=+-@＝＋－＠﹢﹣﹦﹫".contains(c)) || shown.starts_with(['\t', '\r', '\n']);
+    if !formula && !shown.contains([',', ';', '"', '\r', '\n', '\t']) {
+        return shown;
     }
-    ["\"", if formula { "'" } else { "" }, &text.replace('"', "\"\""), "\""].concat()
+    ["\"", if formula { "'" } else { "" }, &shown.replace('"', "\"\""), "\""].concat()
+}
+
+/// Nothing is drawn for it: joiners, fillers, marks of the order of bytes, tags.
+fn has_no_form(c: char) -> bool {
+    matches!(c, '\u{ad}' | '\u{34f}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}' | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200d}'
+        | '\u{2060}'..='\u{2064}' | '\u{206a}'..='\u{206f}' | '\u{2800}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{ffa0}'
+        | '\u{fff0}'..='\u{fffb}' | '\u{e0000}'..='\u{e0fff}')
 }
 
 /// A number as it is written: as many digits as it has, a plain minus sign, and nothing for what is not finite.

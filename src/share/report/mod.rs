@@ -9,7 +9,7 @@ mod written;
 
 use crate::findings::{CAUTIONS, Findings, NOT_SHOWN, SETTLED_MEANS, Tongue};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{SprayTest, file_name};
+use crate::record::{SprayTest, file_name, legible};
 
 use paper::Paper;
 
@@ -47,6 +47,7 @@ pub fn report_name(title: &str) -> String {
 pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) -> String {
     let division = || test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
     let tongue = &Tongue { division_g: tongue.division_g.or_else(division), ..*tongue };
+    let (written_down, test) = (test, &*legible(test));
     let title = if test.title.trim().is_empty() { "Spray test" } else { test.title.trim() };
     let mut paper = Paper::default();
     paper.markup("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
@@ -74,7 +75,7 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
         "This file carries the whole test: opened in Comb & Scale, it can be read on, added to and sent back.",
     );
     paper.markup("</main>\n");
-    push_carried(&mut paper.out, test);
+    push_carried(&mut paper.out, written_down);
     paper.markup("</body>\n</html>\n");
     paper.out
 }

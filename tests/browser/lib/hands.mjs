@@ -34,7 +34,7 @@ export class Hands {
 
   /** Waits until no panel is being worked out any more. */
   async workedOut() {
-    await this.page.waitForFunction(() => !/Working \d+ panels? out/.test(document.body.innerText));
+    await this.page.waitForFunction(() => !/Working \d+ panels? out|Comparing the candidates/.test(document.body.innerText));
   }
 
   /** What the test says, once it is worked out. */
