@@ -2,7 +2,7 @@
 //! formula, and the record keeps each as it was typed.
 
 use comb_scale::findings::{
-    CurveChoice, Memory, Tongue, about, curve_table, curve_text, film_table, film_text, of, panel_figures,
+    CurveChoice, Findings, Memory, Tongue, about, curve_table, curve_text, film_table, film_text, of, panel_figures,
     panel_in_short, panels_said, side_by_side, worked_beside,
 };
 use comb_scale::quantity::Instant;
@@ -101,9 +101,8 @@ fn all_stay(texts: impl IntoIterator<Item = String>) -> Result<(), String> {
 }
 
 /// Everything that is said of a test, by where it is said.
-fn by_place(test: &SprayTest, place: &str) -> Result<(), String> {
+fn by_place(test: &SprayTest, found: &Findings, place: &str) -> Result<(), String> {
     let (told, tongue) = (legible(test), Tongue::default());
-    let found = of(test, now());
     let choice = CurveChoice::default();
     match place {
         "sentences" => all_stay(found.said.iter().chain(&found.next).cloned()),
@@ -118,20 +117,20 @@ fn by_place(test: &SprayTest, place: &str) -> Result<(), String> {
                 .collect::<Vec<_>>()
         })),
         "side by side" => {
-            let table = side_by_side(test, &found, &tongue);
+            let table = side_by_side(test, found, &tongue);
             let rows = table.rows.iter().flat_map(|row| {
                 let cells =
                     row.cells.iter().flat_map(|cell| [cell.value.clone(), cell.below.clone(), cell.note.clone()]);
-                let worked = worked_beside(&told, &found, row.key, &tongue).into_iter();
+                let worked = worked_beside(&told, found, row.key, &tongue).into_iter();
                 let worked = worked.flat_map(|(_, one)| one.inputs.into_iter().flat_map(|(a, b)| [a, b]));
                 cells.chain(worked).chain([row.verdict.clone()]).collect::<Vec<_>>()
             });
             all_stay(rows.chain(table.columns.iter().map(|column| column.1.clone())))
         }
         "curves" => {
-            let loss = curve_table(&told, &found, &choice, &tongue).into_iter().map(|line| line.value);
-            let film = film_table(&told, &found, &choice, &tongue).into_iter().map(|line| line.what);
-            let texts = [curve_text(&found, &tongue), film_text(&told, &found, &choice, &tongue)];
+            let loss = curve_table(&told, found, &choice, &tongue).into_iter().map(|line| line.value);
+            let film = film_table(&told, found, &choice, &tongue).into_iter().map(|line| line.what);
+            let texts = [curve_text(found, &tongue), film_text(&told, found, &choice, &tongue)];
             all_stay(loss.chain(film).chain(texts))
         }
         "what is waiting" => {
@@ -140,7 +139,7 @@ fn by_place(test: &SprayTest, place: &str) -> Result<(), String> {
             all_stay(memory.panels(test, &tongue).waiting_said().into_iter().chain([about(&told)]))
         }
         "the report" => {
-            let report = report(test, &found, now(), &tongue);
+            let report = report(test, found, now(), &tongue);
             let (told, carried) = report.split_once("<pre id=\"record\"").expect("the record is inside");
             all_stay(told.split(['<', '>']).map(str::to_owned))?;
             same("the record inside", open_inside(carried), test.clone())
@@ -151,8 +150,8 @@ fn by_place(test: &SprayTest, place: &str) -> Result<(), String> {
             all_stay(text.replace("\r\n ", "").lines().map(str::to_owned))
         }
         "the tables" => {
-            let readings = readings_csv(test, &found, DecimalMark::Point);
-            all_stay([plain(&readings), plain(&results_csv(&found, DecimalMark::Comma))])
+            let readings = readings_csv(test, found, DecimalMark::Point);
+            all_stay([plain(&readings), plain(&results_csv(found, DecimalMark::Comma))])
         }
         "the file's name" => holds(
             file_name(&test.title).chars().all(|c| c.is_alphanumeric() || " -.".contains(c)),
@@ -192,8 +191,9 @@ fn names_that_turn_their_neighbors_around() {
     let mut attacks = Attacks::on("names in sentences");
     for (what, name) in NAMES {
         let test = named(name);
+        let found = of(&test, now());
         for place in PLACES {
-            attacks.attempt(format!("{what}, {place}"), || by_place(&test, place));
+            attacks.attempt(format!("{what}, {place}"), || by_place(&test, &found, place));
         }
         attacks.attempt(format!("{what}, in the record"), || {
             same("as it was typed", open(&write(&test)).unwrap().test, test.clone())?;
