@@ -118,7 +118,7 @@ pub fn in_order(test: &SprayTest) -> Vec<&Candidate> {
 /// What was worked out of a candidate's panels: good for as long as they are the same.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Kept {
-    works: Vec<Arc<PanelWork>>,
+    works: Vec<(String, Arc<PanelWork>)>,
     means: Vec<MeanFindings>,
     /// What could be done, and for which time it was worked out, h on the clock.
     pub gains: Option<(f64, Vec<Gain>)>,
@@ -134,7 +134,7 @@ pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut 
     for candidate in in_order(test) {
         let own: Vec<&PanelFindings> =
             panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
-        let works: Vec<&Arc<PanelWork>> = own.iter().map(|panel| &panel.work).collect();
+        let works: Vec<Named<'_>> = own.iter().map(|panel| (panel.label.as_str(), &panel.work)).collect();
         keep_means(&candidate.id, &works, &mut before);
         if let Some(known) = before.remove(&candidate.id) {
             told.push(tell(candidate, &own, known.means.clone()));
@@ -144,16 +144,20 @@ pub(super) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut 
     told
 }
 
+/// A panel's label, which stands in reasons, and its work.
+pub(super) type Named<'a> = (&'a str, &'a Arc<PanelWork>);
+
 /// Works the means of a candidate's panels out unless those kept are of the same ones; says whether it did.
-pub(super) fn keep_means(candidate: &Id, works: &[&Arc<PanelWork>], kept: &mut AllKept) -> bool {
+pub(super) fn keep_means(candidate: &Id, works: &[Named<'_>], kept: &mut AllKept) -> bool {
     let same = |known: &Kept| {
-        known.works.len() == works.len() && known.works.iter().zip(works).all(|(a, b)| Arc::ptr_eq(a, b))
+        known.works.len() == works.len()
+            && known.works.iter().zip(works).all(|(a, b)| a.0 == b.0 && Arc::ptr_eq(&a.1, b.1))
     };
     if kept.get(candidate).is_some_and(same) {
         return false;
     }
     let means = By::ALL.iter().map(|&by| mean(by, candidate, works)).collect();
-    let works = works.iter().copied().cloned().collect();
+    let works = works.iter().map(|(label, work)| ((*label).to_owned(), Arc::clone(work))).collect();
     kept.insert(candidate.clone(), Kept { works, means, gains: None });
     true
 }
@@ -172,12 +176,12 @@ fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>)
     }
 }
 
-fn mean(by: By, candidate: &Id, works: &[&Arc<PanelWork>]) -> MeanFindings {
-    let values: Vec<Result<PanelValue, Reason>> = works.iter().map(|work| value(by, candidate, work)).collect();
+fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> MeanFindings {
+    let values: Vec<Result<PanelValue, Reason>> = works.iter().map(|(_, work)| value(by, candidate, work)).collect();
     let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
     let mut why = Why::default();
     let worked = if known.is_empty() {
-        Err(Reason::of_panels(panels.iter().map(|panel| panel.label.as_str()).zip(values)))
+        Err(Reason::of_panels(works.iter().map(|(label, _)| *label).zip(values)))
     } else {
         compare::candidate(&known).map_err(|trouble| Reason::Said(trouble.to_string()))
     };

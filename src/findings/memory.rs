@@ -9,7 +9,7 @@ use super::tongue::Tongue;
 use super::work::PanelWork;
 use super::{Findings, candidate, in_order, next, said, swapped, together};
 use crate::quantity::Instant;
-use crate::record::{Id, SprayTest, legible};
+use crate::record::{Id, SprayTest, legible, legible_text};
 use crate::science::drying::LEAST_OLDER_H;
 
 /// A change to so many panels is worked out at once: one was weighed, or two were exchanged. More wait, since it was
@@ -48,6 +48,8 @@ impl Remembered {
 #[derive(Clone, Debug)]
 struct Place {
     id: Id,
+    /// As it stands in sentences.
+    label: String,
     candidate: Option<Id>,
     card: PanelCard,
     work: Option<Arc<PanelWork>>,
@@ -121,7 +123,8 @@ impl Memory {
         }
         for id in &candidates {
             let own = self.places.iter().filter(|place| place.candidate.as_ref() == Some(*id));
-            let works: Vec<&Arc<PanelWork>> = own.filter_map(|place| place.work.as_ref()).collect();
+            let works: Vec<candidate::Named<'_>> =
+                own.filter_map(|place| Some((place.label.as_str(), place.work.as_ref()?))).collect();
             if candidate::keep_means(id, &works, &mut self.candidates) {
                 return true;
             }
@@ -136,7 +139,8 @@ impl Memory {
         for panel in in_order(test) {
             let (id, candidate) = (panel.id.clone(), panel.candidate.clone());
             let known = self.places.iter_mut().find(|place| place.id == id).and_then(|place| place.known.take());
-            places.push(Place { id, candidate, card: PanelCard::of(test, panel), work: None, known });
+            let label = legible_text(&panel.label).into_owned();
+            places.push(Place { id, label, candidate, card: PanelCard::of(test, panel), work: None, known });
         }
         self.order = (0..places.len()).collect();
         crate::order::sort_by(&mut self.order, |&a, &b| places[a].sprayed_h().total_cmp(&places[b].sprayed_h()));
