@@ -114,7 +114,7 @@ fn blank_at(scale: &ScaleCard, t_h: f64) -> Option<f64> {
 }
 
 /// How far two weights of one thing may differ on a scale by chance, g.
-fn limit(scale: &Scale) -> Option<f64> {
+pub(super) fn limit(scale: &Scale) -> Option<f64> {
     let sd_g = scale.repeatability.map_or(UNKNOWN_REPEATABILITY * scale.division_g, |r| r.sd_g);
     Some(ODD * std::f64::consts::SQRT_2 * reading_u(scale.division_g, sd_g).ok()?)
 }

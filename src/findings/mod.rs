@@ -20,6 +20,7 @@ mod gauging;
 mod judge;
 mod measure;
 mod memory;
+mod mistaken;
 mod mixing;
 mod next;
 mod panel;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::judge;
 use super::memory::Panels;
+use super::mistaken;
 use super::panel::PanelFindings;
 use super::tables::reading;
 use super::together::MovedTogether;
@@ -120,7 +121,7 @@ impl Judged {
 pub fn judged(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
     let at = weigh_time(test.rounds.find(round).and_then(|round| round.at), now);
     let moved = || MovedTogether::of(test, &panels.told, round);
-    match owner {
+    let judged = match owner {
         Owner::Blank(blank) => {
             let judged = judge::blank(test, blank, round, at, tongue);
             match moved() {
@@ -133,7 +134,18 @@ pub fn judged(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now:
             let judged = |panel| panel_judged(test, panel, moved().as_ref(), round, at, tongue);
             panels.panel(id).map_or_else(Judged::default, judged)
         }
-    }
+    };
+    // Another panel on the scale is a likelier tale than a jump of it or a lost chip.
+    let another = judged.odd && !looks_swapped(test, panels, owner, round);
+    let whose = another.then(|| mistaken::whose(test, panels, owner, round, at)).flatten();
+    whose.map_or(judged, |name| Judged::odd(format!("That is what {name} should weigh: is {name} on the scale?")))
+}
+
+/// Whether a weight of the round is known already to be that of another, which can be exchanged.
+fn looks_swapped(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id) -> bool {
+    let weigh_in = weigh_in_of(test, owner, round);
+    let flags = owner.panel().and_then(|id| panels.panel(id)).map_or(&[][..], |panel| &panel.flags[..]);
+    flags.iter().any(|flag| Some(&flag.weigh_in) == weigh_in.as_ref() && flag.swap_with.is_some())
 }
 
 /// A sentence and what follows it, if anything does.

@@ -11,6 +11,7 @@ mod gauging;
 mod judging;
 mod jumps;
 mod memory;
+mod mistaken;
 mod mixing;
 mod next;
 mod odd;
