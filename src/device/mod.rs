@@ -64,6 +64,21 @@ pub fn every_second(tick: impl Fn() + 'static) {
     }
 }
 
+/// Calls `tick` with the moment when the minute on the clock has become another one, and when the page comes to the front
+/// again in another minute.
+pub fn every_minute(tick: impl Fn(Instant) + 'static) {
+    let shown = Cell::new(now());
+    let look: Rc<dyn Fn()> = Rc::new(move || {
+        let at = now();
+        if shown.replace(at).to_local() != at.to_local() {
+            tick(at);
+        }
+    });
+    let shown = look.clone();
+    every_second(move || look());
+    on_shown(move || shown());
+}
+
 /// Calls `then` once the browser has drawn what is changed by now.
 pub fn after_frame(then: impl Fn() + 'static) {
     let then: Box<dyn Fn()> = Box::new(then);
@@ -71,14 +86,27 @@ pub fn after_frame(then: impl Fn() + 'static) {
     request_animation_frame(move || set_timeout(then, Duration::ZERO));
 }
 
-/// The moment that the text of a date-and-time field means here: summer time is that of the day named, not of today.
+/// The moment that the text of a date-and-time field means here: summer time is that of the day named, not of today. And
+/// whether the clock showed that time twice, being put back: then it is the first of the two.
 ///
 /// # Errors
-/// [`NotAnInstant`] when the text is not of that form.
-pub fn local_moment(text: &str) -> Result<Instant, NotAnInstant> {
+/// A sentence where the text is no time, or one that the clock, being put forward, never showed.
+pub fn local_moment(text: &str) -> Result<(Instant, bool), String> {
     let date = js_sys::Date::new(&JsValue::from_str(text));
-    let offset = date.get_timezone_offset();
-    if offset.is_finite() { Instant::from_local(text, -(offset as i32)) } else { Err(NotAnInstant) }
+    let offset = |of: &js_sys::Date| -(of.get_timezone_offset() as i32);
+    let no_time = |trouble: NotAnInstant| format!("The time {trouble}.");
+    if date.get_time().is_nan() {
+        return Err(no_time(NotAnInstant));
+    }
+    let at = Instant::from_local(text, offset(&date)).map_err(no_time)?;
+    // A time that was left out is shown as another one.
+    if (at.hours_since(Instant::EPOCH) - date.get_time() / 3.6e6).abs() > 1e-3 {
+        return Err("That time did not exist: the clock was put forward over it. Look at the hour.".into());
+    }
+    let later = |hours: f64| js_sys::Date::new(&JsValue::from_f64(date.get_time() + hours * 3.6e6));
+    let by_min = offset(&date) - offset(&later(3.0));
+    let twice = by_min > 0 && offset(&later(f64::from(by_min) / 60.0)) != offset(&date);
+    Ok((at, twice))
 }
 
 /// So many random letters and digits: names for devices and tests.

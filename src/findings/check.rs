@@ -69,8 +69,10 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
         Action::WeighBare { panel, gross_g, .. } => bare_above_wet(test, panel, gross_g.get(), tongue),
         Action::Fill(Slot::Bare(panel), Some(gross_g)) => bare_above_wet(test, panel, *gross_g, tongue),
         Action::Weigh { owner, round, at, gross_g } => {
-            let late = round.as_ref().and_then(|_| before_wet(test, owner, *at));
-            late.or_else(|| below_bare(test, owner, gross_g.get(), tongue))
+            // Weighed now it cannot be too early, whatever a clock says that was ahead.
+            let dated = round.is_some() && now.hours_since(*at) > AHEAD_H;
+            let early = if dated { before_wet(test, owner, *at) } else { None };
+            early.or_else(|| below_bare(test, owner, gross_g.get(), tongue))
         }
         Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, tongue),
         Action::Dab { comb, wetted_um, touched_um, dry_um, .. } => {

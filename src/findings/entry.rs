@@ -9,9 +9,8 @@ pub fn about(test: &SprayTest) -> String {
     let count = |n: usize, one: &str, many: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {many}") };
     let newest = test.rounds.kept().filter_map(|round| round.at).reduce(|a, b| if b > a { b } else { a });
     let weighed = newest.map_or(String::new(), |at| format!(", last weighed {}", at.said()));
-    let due = next_due(test).map_or(String::new(), |at| format!(", weigh next {}", at.said()));
     format!(
-        "{}, {}{weighed}{due}",
+        "{}, {}{weighed}",
         count(test.candidates.kept().count(), "candidate", "candidates"),
         count(test.panels.kept().count(), "panel", "panels"),
     )
@@ -57,18 +56,49 @@ pub fn export_said(exported: &str, waiting: &str, now: Instant) -> String {
     }
 }
 
-/// When the schedule next asks for a weigh-in: its first time after everything weighed so far.
-pub fn next_due(test: &SprayTest) -> Option<Instant> {
+/// Share of the gap to the next due time within which a weighing counts for the nearer of the two (design choice).
+const COUNTS_WITHIN: f64 = 1.0 / 3.0;
+
+/// The times of the schedule for which nothing was weighed yet, the first one first. A weighing passes over all times before
+/// it, and counts for the one it comes a little early for as well.
+pub fn open_dues(test: &SprayTest) -> Vec<Instant> {
     let of_panels = test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
     let weighed =
-        of_panels.filter_map(|weigh_in| super::moment(test, weigh_in)).reduce(|a, b| if b > a { b } else { a })?;
-    super::due_times(test).into_iter().filter_map(|due| due.at).find(|at| *at > weighed)
+        of_panels.filter_map(|weigh_in| super::moment(test, weigh_in)).reduce(|a, b| if b > a { b } else { a });
+    let mut dues: Vec<Instant> = super::due_times(test).into_iter().filter_map(|due| due.at).collect();
+    let Some(weighed) = weighed else { return dues };
+    let before = dues.iter().copied().rfind(|due| *due <= weighed);
+    dues.retain(|due| *due > weighed);
+    let early = |due: &Instant| {
+        // Before the first time of all the gap is the one after it.
+        let gap_h = before.map(|before| due.hours_since(before)).or(dues.get(1).map(|then| then.hours_since(*due)));
+        gap_h.is_some_and(|gap_h| due.hours_since(weighed) <= COUNTS_WITHIN * gap_h)
+    };
+    if dues.first().is_some_and(early) {
+        dues.remove(0);
+    }
+    dues
+}
+
+/// When the schedule next asks for a weigh-in, once anything is weighed.
+pub fn next_due(test: &SprayTest) -> Option<Instant> {
+    let begun = test.panels.kept().any(|panel| panel.weigh_ins.kept().next().is_some());
+    open_dues(test).into_iter().next().filter(|_| begun)
 }
 
 /// The same in a sentence: the next one to come, or one whose time has come.
 pub fn due_said(test: &SprayTest, now: Instant) -> Option<String> {
-    let at = next_due(test)?;
-    Some(if at > now { format!("Due next: {}.", at.said()) } else { format!("Due since {}.", at.said()) })
+    next_due(test).map(|at| due_at_said(at, now))
+}
+
+/// A time to weigh as it stands at a moment.
+fn due_at_said(at: Instant, now: Instant) -> String {
+    if at > now { format!("Due next: {}.", at.said()) } else { format!("Due since {}.", at.said()) }
+}
+
+/// The same of a time as it was noted (RFC 3339), for the list of tests; nothing where none was.
+pub fn noted_due_said(noted: &str, now: Instant) -> String {
+    noted.parse().map_or(String::new(), |at| due_at_said(at, now))
 }
 
 /// The button that notes the next coat after so many.

@@ -14,6 +14,7 @@ mod cautions;
 mod check;
 mod combing;
 mod curve;
+mod deeds;
 mod entry;
 mod film;
 mod gauging;
@@ -54,8 +55,10 @@ pub use curve::{
     CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, middle_age, reading_of, reading_said,
     window_said, zoomed,
 };
+pub use deeds::{OneClock, clocks_said, on_one_clock};
 pub use entry::{
-    about, coat_button, due_said, export_said, moment_said, next_due, oldest_reading_since, wet_hint, wet_weigh_in,
+    about, coat_button, due_said, export_said, moment_said, next_due, noted_due_said, oldest_reading_since, wet_hint,
+    wet_weigh_in,
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
@@ -78,9 +81,9 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, next_stop, progress_said,
-    round_begun_at, round_is_old, round_of, round_said, round_under_way, rounds_newest_first, rounds_said,
-    rounds_with_progress, stops, weigh_in_of, weigh_time,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, new_round_said, next_stop,
+    old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
+    rounds_newest_first, rounds_said, rounds_with_progress, stops, weigh_in_of, weigh_time,
 };
 pub use run::{
     Clock, DABS, Done, Lane, RunSheet, Task, Waiting, before_bare_said, cup_being_poured, dab_recorded_said,
@@ -142,6 +145,8 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
         volume: suggested.volume.unwrap_or_default(),
         temperature: suggested.temperature.unwrap_or_default(),
     };
+    let on_one_clock = on_one_clock(test);
+    let test = on_one_clock.as_ref().map_or(test, |on_one_clock| &on_one_clock.test);
     Memory::default().of(test, now, &Tongue { units, division_g: None })
 }
 

@@ -83,7 +83,7 @@ fn most_useful(
 fn weigh_at(test: &SprayTest, now: Instant) -> Instant {
     // To the full hour: what is worked out for it can then be kept while the minutes pass.
     let in_two_days = || now.plus_hours(AHEAD_H - super::card::clock_h(now).rem_euclid(1.0));
-    super::due_times(test).into_iter().filter_map(|due| due.at).find(|at| *at > now).unwrap_or_else(in_two_days)
+    super::entry::open_dues(test).into_iter().find(|at| *at > now).unwrap_or_else(in_two_days)
 }
 
 /// What each action would do for one candidate.

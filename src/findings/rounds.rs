@@ -14,11 +14,11 @@ use crate::quantity::{Instant, Quantity};
 use crate::record::{Entries, Id, Owner, Round, SprayTest, WeighIn};
 use crate::science::drying::Doubt;
 
-/// Hours about its round within which a weighing is taken as made at the moment it is typed; a round entered later has
-/// its own time.
+/// Hours about its round within which a weighing is taken as made at the moment it is typed. In a round entered later, or
+/// opened to add to it, it has the round's time; in one that was left open it begins a new round ([`round_is_old`]).
 const LIVE_H: f64 = 3.0;
 
-/// The time of a weighing typed now into a round.
+/// The time of a weighing typed now into a round that was opened to add to it.
 pub fn weigh_time(round: Option<Instant>, now: Instant) -> Instant {
     match round {
         Some(at) if now.hours_since(at).abs() > LIVE_H => at,
@@ -81,18 +81,29 @@ fn done_of(done: usize, all: usize) -> String {
     if done == all { format!("all {done} weighed") } else { format!("{done} of {all} weighed") }
 }
 
-/// The round that is still being walked: the newest, begun within the last hours and not at its end.
+/// The round that is still being walked: the one noted last of those begun within the last hours and not at their end.
 pub fn round_under_way(test: &SprayTest, now: Instant, tongue: &Tongue) -> Option<Id> {
-    let newest = rounds_newest_first(test).into_iter().next()?;
-    let begun = test.rounds.find(&newest)?.at?;
-    let open = now.hours_since(begun).abs() <= LIVE_H && next_stop(&stops(test, &newest, tongue), None).is_some();
-    open.then_some(newest)
+    let about_now = |at: Instant| now.hours_since(at).abs() <= LIVE_H;
+    let newest = test.rounds.kept().rfind(|round| round.at.is_some_and(about_now))?;
+    next_stop(&stops(test, &newest.id, tongue), None).map(|_| newest.id.clone())
 }
 
 /// Whether a round was begun too long ago to be the one that is being walked.
 pub fn round_is_old(test: &SprayTest, round: &Id, now: Instant) -> bool {
     let begun = test.rounds.find(round).and_then(|round| round.at);
     begun.is_some_and(|begun| now.hours_since(begun) > LIVE_H)
+}
+
+/// What to mind when weights are typed into a round of earlier.
+pub fn old_round_said(test: &SprayTest, round: &Id, now: Instant) -> Option<String> {
+    let at = test.rounds.find(round)?.at.filter(|_| round_is_old(test, round, now))?;
+    Some(format!("What you type here counts as weighed {}. To weigh now, close it and begin a round.", at.said()))
+}
+
+/// What is said when a weight typed into a round that was left open began a new one.
+pub fn new_round_said(test: &SprayTest, old: &Id) -> String {
+    let at = test.rounds.find(old).and_then(|round| round.at).map_or(String::new(), Instant::said);
+    format!("The round of {at} was over: this weight begins a new one.")
 }
 
 /// What is said beside a weight, and whether it asks for another look while the panel is still in hand.

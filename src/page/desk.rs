@@ -20,7 +20,7 @@ use crate::store::{self, Kept, Trouble};
 
 pub use keeping::{heal, here, reword};
 use keeping::{join, keep, open_text};
-use working::Working;
+use working::{Seen, Working};
 
 /// Why a test cannot be laid on the desk.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,6 +59,7 @@ pub struct Desk {
     /// What is told of its panels, as far as they are worked out; the rest follows between frames.
     pub panels: Signal<Arc<Panels>>,
     working: Working,
+    seen: Seen,
     /// The test as it is told, where a text in it would turn its neighbors around.
     legible: Memo<Option<Arc<SprayTest>>>,
     history: RwSignal<History>,
@@ -143,7 +144,8 @@ impl Desk {
 
     fn lay(shop: Shop, history: History, text: String) -> Self {
         let history = RwSignal::new(history);
-        let working = Working::begin(shop, history);
+        let seen = Seen::begin(history);
+        let working = Working::begin(shop, seen);
         Self {
             shop,
             unsaved: RwSignal::new(None),
@@ -152,8 +154,9 @@ impl Desk {
             findings: working.findings,
             panels: working.panels,
             working,
+            seen,
             legible: memo(move || {
-                history.with(|history| match record::legible(history.test()) {
+                seen.with(|test| match record::legible(test) {
                     Cow::Owned(told) => Some(Arc::new(told)),
                     Cow::Borrowed(_) => None,
                 })
@@ -164,22 +167,27 @@ impl Desk {
         }
     }
 
-    /// Looks at the test as it is told, to draw it: texts in it turn nothing around, and may be none that was typed.
+    /// Looks at the test as it is told, to draw it: its deeds on one clock; texts in it turn nothing around, and may be none
+    /// that was typed.
     pub fn with<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
-        match self.legible.get() {
-            Some(told) => look(&told),
-            None => self.history.with(|history| look(history.test())),
-        }
+        let legible = self.legible.get();
+        self.seen.with(|test| look(legible.as_deref().unwrap_or(test)))
     }
 
-    /// Looks at the test as it was written down, to show it in a field.
+    /// Looks at the test with its texts as they were written down, to show them in a field.
     pub fn with_typed<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
-        self.history.with(|history| look(history.test()))
+        self.seen.with(look)
     }
 
     /// Looks at the test as it was written down without following its changes, to do something to it.
     pub fn with_untracked<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
         self.history.with_untracked(|history| look(history.test()))
+    }
+
+    /// What is to be said of the clocks by which the test was noted.
+    pub fn clocks_said(&self) -> Option<String> {
+        let now = self.today();
+        self.history.with(|history| findings::clocks_said(history.test(), now))
     }
 
     /// An id for an entry that the next action names twice.
@@ -271,6 +279,11 @@ impl Desk {
     /// The moment.
     pub fn now(&self) -> Instant {
         device::now()
+    }
+
+    /// The moment to the minute, to be followed: for all words that depend on it.
+    pub fn today(&self) -> Instant {
+        self.shop.now.get()
     }
 
     /// Saves the record as a file.

@@ -6,7 +6,7 @@ use super::parts::memo;
 use super::workshop::Delivery;
 
 use crate::device;
-use crate::quantity::{Manner, Unit, Units};
+use crate::quantity::{Instant, Manner, Unit, Units};
 use crate::store::{self, Preferences, Trouble};
 
 /// The id under which the worked example lies on the shelf.
@@ -56,6 +56,11 @@ pub struct Shop {
     pub screen: Memo<Screen>,
     /// Which place of the open test.
     pub place: Memo<Place>,
+    /// The moment, which moves on with the minute, when the page comes to the front again, and when the clock is set. What a
+    /// screen says of today or of what is due follows it; running clocks have their own second.
+    pub now: RwSignal<Instant>,
+    /// The hour it falls in, for what takes longer to work out.
+    pub hour: Memo<String>,
     /// What this phone prefers.
     pub preferences: RwSignal<Preferences>,
     /// Why nothing can be kept, if so.
@@ -97,6 +102,8 @@ impl Shop {
             (parts.next().unwrap_or_default(), parts.next().unwrap_or_default())
         };
         let (newer, lasting) = (RwSignal::new(false), RwSignal::new(false));
+        let now = RwSignal::new(device::now());
+        device::every_minute(move |at| now.set(at));
         device::is_lasting(move |promised| lasting.set(promised));
         Self {
             screen: memo(move || match parts() {
@@ -104,6 +111,8 @@ impl Shop {
                 (id, _) => Screen::Test(id),
             }),
             place: memo(move || Place::of(&parts().1)),
+            now,
+            hour: memo(move || now.get().to_local().chars().take(13).collect()),
             preferences: RwSignal::new(preferences),
             trouble,
             emptied: RwSignal::new(false),

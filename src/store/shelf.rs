@@ -31,10 +31,12 @@ pub struct Summary {
     pub exported: String,
     /// When the oldest reading was made that no export holds (RFC 3339); empty where there is none.
     pub waiting: String,
+    /// When it is next to be weighed (RFC 3339); empty where nothing says.
+    pub due: String,
 }
 
 impl Summary {
-    fn parts(&mut self) -> [(&'static str, &mut String); 6] {
+    fn parts(&mut self) -> [(&'static str, &mut String); 7] {
         [
             ("id", &mut self.id),
             ("title", &mut self.title),
@@ -42,6 +44,7 @@ impl Summary {
             ("changed", &mut self.changed),
             ("exported", &mut self.exported),
             ("waiting", &mut self.waiting),
+            ("due", &mut self.due),
         ]
     }
 

@@ -5,7 +5,9 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 mod answers;
+mod clocks;
 mod large;
+mod painter;
 mod size;
 mod tables;
 mod texts;

@@ -198,3 +198,29 @@ fn what_is_due_next_is_the_first_time_after_the_newest_weight() {
     assert_eq!(said("2026-03-04T09:59:00Z"), "Due next: Wed 4 Mar 10:00.");
     assert_eq!(said("2026-03-04T10:01:00Z"), "Due since Wed 4 Mar 10:00.");
 }
+
+#[test]
+fn a_weighing_counts_for_the_due_time_that_it_comes_a_little_early_for() {
+    let due = |weighed: &str| {
+        let test = test_of(&format!(
+            r#""schedule": [ {{ "due_h": 0 }}, {{ "due_h": 4 }}, {{ "due_h": 24 }}, {{ "due_h": 48 }} ],
+               "panels": [ {{ "label": "A1", "coats": [ {{ "at": "2026-03-02T10:00:00Z" }} ],
+                "weigh_ins": [ {{ "at": "2026-03-02T10:05:00Z", "gross_g": 440 }}, {{ "at": "{weighed}", "gross_g": 436 }} ] }} ]"#
+        ));
+        next_due(&test).map(|at| at.to_string()).unwrap_or_default()
+    };
+    // From 4 h to 24 h the gap is 20 h, a third of it 6 h 40 min; from 24 h to 48 h it is 8 h.
+    for (weighed, next) in [
+        ("2026-03-03T08:48:00Z", "2026-03-04T10:00:00Z"),
+        ("2026-03-03T03:21:00Z", "2026-03-04T10:00:00Z"),
+        ("2026-03-03T03:19:00Z", "2026-03-03T10:00:00Z"),
+        ("2026-03-03T11:12:00Z", "2026-03-04T10:00:00Z"),
+        ("2026-03-04T01:59:00Z", "2026-03-04T10:00:00Z"),
+        ("2026-03-04T02:00:00Z", ""),
+        ("2026-03-02T12:39:00Z", "2026-03-02T14:00:00Z"),
+        ("2026-03-02T12:40:00Z", "2026-03-03T10:00:00Z"),
+        ("2026-03-02T10:06:00Z", "2026-03-02T14:00:00Z"),
+    ] {
+        assert_eq!(due(weighed), next, "weighed {weighed}");
+    }
+}

@@ -4,6 +4,7 @@ mod beside;
 mod coats;
 mod comparison;
 mod contributions;
+mod deeds;
 mod entries;
 mod example;
 mod film;

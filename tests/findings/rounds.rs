@@ -1,8 +1,8 @@
 //! The walk through a round, the places panels dry in, and days in the sun, against what was written down by hand.
 
 use comb_scale::findings::{
-    SET_ASIDE_FOR, Tongue, cool_first, day_out, hours_in_places, hours_said, look_again, next_stop, places_to_carry,
-    progress_said, round_is_old, round_of, round_under_way, stops,
+    SET_ASIDE_FOR, Tongue, cool_first, day_out, hours_in_places, hours_said, look_again, new_round_said, next_stop,
+    old_round_said, places_to_carry, progress_said, round_is_old, round_of, round_under_way, stops,
 };
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, Pick, SprayTest};
@@ -172,4 +172,26 @@ fn a_day_in_the_sun_is_offered_again_for_the_days_since() {
     assert_eq!(offer("2026-03-20T18:00:00Z"), None, "a habit that nobody notes any more has ended");
     let stayed = moved(r#"{ "at": "2026-03-06T09:00:00Z", "to": "Sun", "warmer": true }"#);
     assert_eq!(day_out(&stayed, at("2026-03-07T18:00:00Z")), None, "they never came back");
+}
+
+#[test]
+fn what_is_typed_into_a_round_of_earlier_is_said_to_have_its_time() {
+    let test = begun();
+    let said = |now: &str| old_round_said(&test, &Id::from("r"), at(now));
+    assert_eq!(said("2026-03-03T10:59:00Z"), None);
+    assert!(said("2026-03-04T07:30:00Z").unwrap().starts_with("What you type here counts as weighed Tue 3 Mar 08:00."));
+    assert_eq!(
+        new_round_said(&test, &"r".into()),
+        "The round of Tue 3 Mar 08:00 was over: this weight begins a new one."
+    );
+}
+
+#[test]
+fn a_round_is_found_again_whatever_another_clock_dates_ahead() {
+    let test = test_of(
+        r#""rounds": [ { "id": "ahead", "at": "2026-03-04T08:00:00Z" }, { "id": "now", "at": "2026-03-03T08:00:00Z" } ],
+           "panels": [ { "id": "p", "label": "A1" } ]"#,
+    );
+    let found = round_under_way(&test, at("2026-03-03T08:10:00Z"), &Tongue::default());
+    assert_eq!(found, Some(Id::from("now")));
 }

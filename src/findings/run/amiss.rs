@@ -8,18 +8,11 @@ use crate::science::pot::{Cup, cup};
 /// Minutes after the last coat beyond which a wet weight has missed some of what left.
 const LATE_MIN: f64 = 10.0;
 
-/// Minutes that a time may lie ahead of the clock before it is called a slip.
-const AHEAD_MIN: f64 = 2.0;
-
 pub(super) fn amiss(facts: &Facts<'_>, spraying: bool, now: Instant) -> Vec<String> {
     let mut amiss = Vec::new();
     in_the_cup(facts, spraying, now, &mut amiss);
     between_coats(facts, &mut amiss);
     late_weights(facts, &mut amiss);
-    let times = facts.coats.iter().map(|coat| coat.last()).chain(facts.cups.iter().map(|cup| cup.1));
-    if times.into_iter().any(|at| minutes_from(at, now) < -AHEAD_MIN) {
-        amiss.push("A time here lies in the future: correct it.".into());
-    }
     amiss
 }
 

@@ -34,7 +34,8 @@ impl Clock {
 
     /// Seconds left; negative once it is over, `None` where it has no end.
     pub fn left_s(&self, now: Instant) -> Option<f64> {
-        self.ends.map(|ends| ends.hours_since(now) * 3600.0)
+        // By the clock of another phone it may begin later than now: that makes it no longer.
+        self.ends.map(|ends| ends.hours_since(if now > self.since { now } else { self.since }) * 3600.0)
     }
 
     /// Whether its end has come.

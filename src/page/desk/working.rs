@@ -8,10 +8,30 @@ use leptos::prelude::*;
 
 use super::tongue_of;
 use crate::device;
-use crate::findings::{Findings, Memory, Panels};
+use crate::findings::{Findings, Memory, Panels, on_one_clock};
 use crate::page::parts::{derived, memo};
 use crate::page::shop::Shop;
-use crate::record::{History, Id};
+use crate::record::{History, Id, SprayTest};
+
+/// The open test with its deeds on one clock.
+#[derive(Clone, Copy)]
+pub(super) struct Seen {
+    pub history: RwSignal<History>,
+    /// Where the clocks by which it was noted disagree.
+    on_one_clock: Memo<Option<Arc<SprayTest>>>,
+}
+
+impl Seen {
+    pub fn begin(history: RwSignal<History>) -> Self {
+        let of = move || history.with(|history| Some(Arc::new(on_one_clock(history.test())?.test)));
+        Self { history, on_one_clock: memo(of) }
+    }
+
+    pub fn with<T>(self, look: impl FnOnce(&SprayTest) -> T) -> T {
+        let on_one_clock = self.on_one_clock.get();
+        self.history.with(|history| look(on_one_clock.as_deref().unwrap_or(history.test())))
+    }
+}
 
 /// What is worked out of an open test.
 #[derive(Clone, Copy)]
@@ -31,12 +51,12 @@ pub(super) struct Working {
 
 impl Working {
     /// Begins to follow a test.
-    pub fn begin(shop: Shop, history: RwSignal<History>) -> Self {
+    pub fn begin(shop: Shop, seen: Seen) -> Self {
         let memory = StoredValue::new(Memory::default());
         let (stepped, first) = (RwSignal::new(0), RwSignal::new(None));
         let turn = StoredValue::new(false);
         let looked = memo(move || {
-            history.with(|history| memory.update_value(|memory| memory.look(history.test())));
+            seen.with(|test| memory.update_value(|memory| memory.look(test)));
             // Another answer each time: whoever asks is to look as well.
             turn.update_value(|turn| *turn = !*turn);
             turn.get_value()
@@ -45,20 +65,22 @@ impl Working {
             move |_| {
                 looked.get();
                 stepped.track();
-                let tongue = tongue_of(shop, history);
-                let told = |memory: &Memory| history.with(|history| memory.panels(history.test(), &tongue));
+                let tongue = tongue_of(shop, seen.history);
+                let told = |memory: &Memory| seen.with(|test| memory.panels(test, &tongue));
                 memory.try_with_value(told).map(Arc::new)
             },
             |_, _| true,
         );
         let findings = Memo::new_with_compare(
             move |_| {
-                let tongue = tongue_of(shop, history);
-                let all = |history: &History| {
-                    let of = |memory: &mut Memory| memory.of(history.test(), device::now(), &tongue);
+                // What to do next follows the clock, to the hour.
+                shop.hour.track();
+                let tongue = tongue_of(shop, seen.history);
+                let all = |test: &SprayTest| {
+                    let of = |memory: &mut Memory| memory.of(test, device::now(), &tongue);
                     memory.try_update_value(of).map(Arc::new)
                 };
-                history.with(all)
+                seen.with(all)
             },
             |_, _| true,
         );

@@ -71,10 +71,10 @@ pub fn gauge(desk: Desk) -> AnyView {
     let due = memo(move || {
         let turned = visit.turned.get();
         desk.with(|test| {
-            findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.now(), &desk.shop.writer.get_value())
+            findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.today(), &desk.shop.writer.get_value())
         })
     });
-    let unverified = move || desk.with(|test| findings::verify_first(test, desk.now()));
+    let unverified = move || desk.with(|test| findings::verify_first(test, desk.today()));
     let first = lines("flag", move || unverified().map(str::to_owned).into_iter().collect());
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(

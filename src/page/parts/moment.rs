@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::fresh_element_id;
+use super::{fresh_element_id, lines};
 use crate::device;
 use crate::quantity::{Instant, Manner};
 
@@ -28,8 +28,12 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
     // The field itself is the phone's own, and has the phone's clock.
     let by_clock = move || value.get().filter(|_| Manner::in_use().half_days).map_or(String::new(), Instant::said);
     let shown = move || value.get().map_or(String::new(), Instant::to_local);
+    let twice = RwSignal::new(false);
     let take = move |typed: String| {
-        let done = device::local_moment(&typed).map_err(|trouble| format!("The time {trouble}.")).and_then(&store);
+        let done = device::local_moment(&typed).and_then(|(at, shown_twice)| {
+            twice.set(shown_twice);
+            store(at)
+        });
         trouble.set(done.err().unwrap_or_default());
     };
     view! {
@@ -45,6 +49,10 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
                 on:change:target=move |event| take(event.target().value())
             />
             <p class="hint">{move || by_clock()}</p>
+            {lines("hint", move || {
+                let said = "The clock showed that time twice that night. The first of the two is taken.";
+                twice.get().then(|| said.into()).into_iter().collect()
+            })}
             <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
         </div>
     }

@@ -98,7 +98,7 @@ fn all(shelved: Shelved) -> AnyView {
 /// A test on the shelf; it goes into the bin after a second press.
 fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
     let asked = RwSignal::new(false);
-    let id = summary.id.clone();
+    let (id, due, now) = (summary.id.clone(), summary.due, shelved.shop.now);
     let remove = move || {
         if asked.get() {
             let id = id.clone();
@@ -114,8 +114,9 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
             <a href=address_in(&summary.id, Place::Weigh)>
                 <strong>{summary.title}</strong>
                 <span>{summary.about}</span>
+                <span>{move || findings::noted_due_said(&due, now.get())}</span>
                 <span class="quiet">"changed " {findings::moment_said(&summary.changed)}</span>
-                <span class="quiet">{findings::export_said(&summary.exported, &summary.waiting, device::now())}</span>
+                <span class="quiet">{move || findings::export_said(&summary.exported, &summary.waiting, now.get())}</span>
             </a>
             {live(remove)}
         </article>

@@ -7,7 +7,7 @@ mod task;
 
 use leptos::prelude::*;
 
-use crate::page::parts::memo;
+use crate::page::parts::{lines, memo};
 
 use super::desk::Desk;
 use super::results::MarkSign;
@@ -91,6 +91,7 @@ pub fn Spray(desk: Desk) -> impl IntoView {
     today.watch();
     view! {
         <h1>"Spray"</h1>
+        {lines("trouble", move || desk.clocks_said().into_iter().collect())}
         {air_line(today)}
         {task::view(today)}
         {lanes::view(today)}

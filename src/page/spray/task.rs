@@ -9,7 +9,7 @@ use crate::findings::{
     self, Lane, Tapping, Task, dab_recorded_said, newest_dab_said, rushing, skipping, task_said, touch_up,
 };
 use crate::page::mixing::PourCard;
-use crate::page::parts::{NumberField, Typed, derived, memo};
+use crate::page::parts::{NumberField, Typed, derived, lines, memo};
 use crate::page::results::MarkSign;
 use crate::quantity::{Celsius, Grams, Percent, Quantity};
 use crate::record::{Action, Address, AirLine, Id, Measure, Owner, Slot, Step};
@@ -22,6 +22,10 @@ pub fn view(today: Today) -> AnyView {
         match sheet.before {
             // A clock that begins anew, with another cup or a corrected time, is another thing to wait for.
             Task::Nothing => match today.lane() {
+                // Only counted up beside a field, a clock takes the field from nobody.
+                Some(lane) if matches!(lane.task, Task::Comb(_) | Task::Wet(_)) => {
+                    (Some(lane.candidate), lane.task, [None, None])
+                }
                 Some(lane) => (Some(lane.candidate), lane.task, [lane.clock, lane.pot]),
                 None => (None, Task::Nothing, [None, None]),
             },
@@ -190,9 +194,12 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
 
 /// How long the film has been drying.
 fn since(today: Today, lane: &Lane) -> AnyView {
-    let now = today.now;
-    let said = lane.clock.map(|clock| move || format!("{} {}", clock.figure(now.get()), clock.words(now.get())));
-    said.map(|said| view! { <p class="quiet">{said}</p> }).into_any()
+    let candidate = lane.candidate.clone();
+    lines("quiet", move || {
+        let now = today.now.get();
+        let clock = today.sheet.with(|sheet| sheet.lane(&candidate)?.clock);
+        clock.map(|clock| format!("{} {}", clock.figure(now), clock.words(now))).into_iter().collect()
+    })
 }
 
 /// Mixing and coats: the clock and the one big button.

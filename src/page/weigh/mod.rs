@@ -7,7 +7,7 @@ mod walk;
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{MomentField, button, each, fold, live, memo, shown};
+use super::parts::{MomentField, button, each, fold, lines, live, memo, shown};
 use super::shop::Place;
 use super::spray::ids;
 use crate::device;
@@ -26,27 +26,36 @@ pub fn weigh(desk: Desk) -> AnyView {
     desk.look_at.set(None);
     let (asked_round, owner) = asked.unzip();
     let under_way = || desk.with(|test| findings::round_under_way(test, desk.now(), &desk.tongue()));
-    let open = RwSignal::new(asked_round.flatten().or_else(under_way));
+    let asked_round = asked_round.flatten();
+    let visit = Visit {
+        live: StoredValue::new(asked_round.is_none()),
+        open: RwSignal::new(asked_round.or_else(under_way)),
+        begun_anew: RwSignal::new(None),
+    };
+    let open = visit.open;
     let turned = StoredValue::new(owner);
     // Back at the scale on another day, yesterday's round is over, whether or not it was walked to its end.
     device::on_shown(move || {
-        let old = |round: &Id| desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()));
-        if open.with_untracked(|open| open.as_ref().is_some_and(old)) {
+        if open.get_untracked().is_some_and(|round| visit.is_over(desk, &round)) {
             open.set(None);
         }
     });
     let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
-    let begin_now = move || begin_now(desk, open);
-    let due = move || desk.with(|test| findings::due_said(test, desk.now()));
+    let begin_now = move || begin_now(desk, visit);
+    let due = move || desk.with(|test| findings::due_said(test, desk.today()));
     let earlier = move || {
+        let begin = move |at| {
+            visit.live.set_value(false);
+            begin(desk, visit, at)
+        };
         view! {
-            <MomentField label="It was weighed at" value=Signal::stored(None) store=move |at| begin(desk, open, at)/>
+            <MomentField label="It was weighed at" value=Signal::stored(None) store=begin/>
             <p class="hint">"The weights then get that time, which can be mended below."</p>
         }
         .into_any()
     };
     let head = move || match open_now.get() {
-        Some(round) => untrack(|| walk::walk(desk, round, open, turned)),
+        Some(round) => untrack(|| walk::walk(desk, round, visit, turned)),
         None => view! {
             <p>{HOW_TO_WEIGH}</p>
             <p class="quiet">{due()}</p>
@@ -57,9 +66,10 @@ pub fn weigh(desk: Desk) -> AnyView {
     };
     view! {
         <h1>"Weigh"</h1>
+        {lines("trouble", move || desk.clocks_said().into_iter().collect())}
         {live(head)}
         {moves::moves(desk)}
-        {shown(move || (!rounds.with(Vec::is_empty)).then(|| list(desk, rounds, open)))}
+        {shown(move || (!rounds.with(Vec::is_empty)).then(|| list(desk, rounds, visit)))}
         <p class="actions next">
             <a class="button" href=move || desk.shop.address_of(Place::Results)>"See the results"</a>
         </p>
@@ -67,28 +77,56 @@ pub fn weigh(desk: Desk) -> AnyView {
     .into_any()
 }
 
+/// A visit to the scale.
+#[derive(Clone, Copy)]
+struct Visit {
+    /// The round that is open.
+    open: RwSignal<Option<Id>>,
+    /// Whether it is being weighed now; one of earlier is opened to be added to or corrected.
+    live: StoredValue<bool>,
+    /// The round that was left open, whose next weight began the one that is open.
+    begun_anew: RwSignal<Option<Id>>,
+}
+
+impl Visit {
+    /// Whether a round that is being weighed was left open for too long.
+    fn is_over(self, desk: Desk, round: &Id) -> bool {
+        self.live.get_value() && desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()))
+    }
+}
+
 /// Begins a round at that time, and opens it.
-fn begin(desk: Desk, open: RwSignal<Option<Id>>, at: Instant) -> Result<(), String> {
-    let place = desk.with_untracked(findings::place_now);
-    desk.act(Action::BeginRound { at, place })?;
-    open.set(desk.with_untracked(|test| findings::round_begun_at(test, at)));
+fn begin(desk: Desk, visit: Visit, at: Instant) -> Result<(), String> {
+    visit.open.set(Some(note_round(desk, at)?));
+    visit.begun_anew.set(None);
     Ok(())
 }
 
-fn begin_now(desk: Desk, open: RwSignal<Option<Id>>) {
+/// Notes the beginning of a round at that time.
+fn note_round(desk: Desk, at: Instant) -> Result<Id, String> {
+    let place = untrack(|| desk.with_typed(findings::place_now));
+    desk.act(Action::BeginRound { at, place })?;
+    desk.with_untracked(|test| findings::round_begun_at(test, at)).ok_or_else(String::new)
+}
+
+fn begin_now(desk: Desk, visit: Visit) {
+    visit.live.set_value(true);
     // Nothing speaks against the present moment.
-    let _ = begin(desk, open, desk.now());
+    let _ = begin(desk, visit, desk.now());
 }
 
 /// All rounds; a press opens one.
-fn list(desk: Desk, rounds: Memo<Vec<Id>>, open: RwSignal<Option<Id>>) -> AnyView {
+fn list(desk: Desk, rounds: Memo<Vec<Id>>, visit: Visit) -> AnyView {
     let told = memo(move || desk.with(findings::rounds_with_progress));
     let line = move |round: Id| {
         let said = {
             let round = round.clone();
             move || told.with(|told| told.get(&round).cloned().unwrap_or_default())
         };
-        let turn = move || open.set(Some(round.clone()));
+        let turn = move || {
+            visit.live.set_value(false);
+            visit.open.set(Some(round.clone()));
+        };
         live(move || {
             let turn = turn.clone();
             button("plain", said(), turn)

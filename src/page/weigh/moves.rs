@@ -25,8 +25,9 @@ pub fn moves(desk: Desk) -> AnyView {
             }
         })
     };
+    let day_out = memo(move || desk.with_typed(|test| findings::day_out(test, desk.today())));
     let habit = move || {
-        let day = desk.with_typed(|test| findings::day_out(test, desk.now()))?;
+        let day = day_out.get()?;
         let action = day.action;
         let note = button("", day.press, move || desk.press(action.clone()));
         Some(view! { <p>{day.asks}</p> <p class="actions">{note}</p> }.into_any())
@@ -44,7 +45,7 @@ pub fn moves(desk: Desk) -> AnyView {
         {shown(habit)}
         {lines("quiet", move || {
             desk.with(|test| {
-                let mut said = findings::hours_said(test, desk.now());
+                let mut said = findings::hours_said(test, desk.today());
                 said.insert(0, findings::last_move_said(test));
                 said
             })

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::asked;
+use super::{Visit, asked};
 use crate::findings::{self, Judged, Stop};
 use crate::page::desk::Desk;
 use crate::page::parts::{
@@ -23,6 +23,7 @@ pub(super) struct Walk {
     pub up: RwSignal<Option<Owner>>,
     /// The one weighed just before, whose weight is still read back.
     pub just: RwSignal<Option<Owner>>,
+    visit: Visit,
     walk: Memo<Vec<Stop>>,
 }
 
@@ -65,25 +66,48 @@ impl Walk {
             (Some(_), Some(weigh_in)) => desk.act(Action::Fill(Slot::WeighIn(owner.clone(), weigh_in), typed))?,
             (Some(gross), None) => {
                 let gross_g = Grams::new(gross).map_err(|trouble| format!("A weight {trouble}."))?;
-                let round = self.round.get_value();
-                let begun = desk.with_untracked(|test| test.rounds.find(&round).and_then(|round| round.at));
-                let at = findings::weigh_time(begun, desk.now());
-                desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g })?;
+                return self.weigh(owner, gross_g);
             }
         }
+        self.weighed(owner);
+        Ok(())
+    }
+
+    /// Notes a weight in this round; in a round that was left open too long it begins a new one.
+    fn weigh(self, owner: &Owner, gross_g: Grams) -> Result<(), String> {
+        let (desk, round, now, visit) = (self.desk, self.round.get_value(), self.desk.now(), self.visit);
+        let begun = desk.with_untracked(|test| test.rounds.find(&round).and_then(|round| round.at));
+        let at = if visit.live.get_value() { now } else { findings::weigh_time(begun, now) };
+        let weigh = |round: Id| desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g });
+        if !visit.is_over(desk, &round) {
+            weigh(round)?;
+            self.weighed(owner);
+            return Ok(());
+        }
+        let anew = super::note_round(desk, now)?;
+        if let Err(trouble) = weigh(anew.clone()) {
+            desk.press(Action::RemoveRound(anew));
+            return Err(trouble);
+        }
+        visit.begun_anew.set(Some(round));
+        visit.open.set(Some(anew));
+        Ok(())
+    }
+
+    /// Goes on after a weight that is as expected.
+    fn weighed(self, owner: &Owner) {
         // It is in somebody's hand: whatever else waits.
         if let Some(panel) = owner.panel() {
-            desk.work_out(panel);
+            self.desk.work_out(panel);
         }
         if !untrack(|| self.judged(owner)).odd {
             self.go_on();
         }
-        Ok(())
     }
 }
 
 /// One round, open.
-pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: StoredValue<Option<Owner>>) -> AnyView {
+pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Option<Owner>>) -> AnyView {
     let walk = {
         let round = round.clone();
         memo(move || desk.with(|test| findings::stops(test, &round, &desk.tongue())))
@@ -91,7 +115,7 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
     let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::next_stop(walk, None)));
     turned.set_value(None);
     let (up, just) = (RwSignal::new(first), RwSignal::new(None));
-    let walking = Walk { desk, round: StoredValue::new(round.clone()), up, just, walk };
+    let walking = Walk { desk, round: StoredValue::new(round.clone()), up, just, visit, walk };
     let said = {
         let round = round.clone();
         move || desk.with(|test| findings::round_said(test, &round))
@@ -110,21 +134,34 @@ pub(super) fn walk(desk: Desk, round: Id, open: RwSignal<Option<Id>>, turned: St
     view! {
         <section class="round task" aria-label="This round">
             <h2 class="do">{move || said()}</h2>
+            {lines("flag", move || about_time(walking))}
             {cool}
             {live(move || read_back(walking))}
             {live(move || match up_now.get() {
                 Some(owner) => untrack(|| stop(walking, owner)),
-                None => done(walking, open),
+                None => done(walking),
             })}
             {lines("quiet", move || desk.panels.with(|panels| panels.waiting_said().into_iter().collect()))}
             {rack(walking)}
             {shown(move || {
-                up_now.get().map(|_| button("plain", "Leave the rest unweighed and close this round", move || open.set(None)))
+                up_now.get().map(|_| button("plain", "Leave the rest unweighed and close this round", move || visit.open.set(None)))
             })}
             {fold(|| "Time, place and scale of this round".into(), false, move || about(desk, round.clone()))}
         </section>
     }
     .into_any()
+}
+
+/// What to mind about the time that weights get here.
+fn about_time(walk: Walk) -> Vec<String> {
+    let now = walk.desk.today();
+    let anew = walk.visit.begun_anew.get();
+    let said = walk.desk.with(|test| match anew {
+        Some(old) => Some(findings::new_round_said(test, &old)),
+        None if walk.visit.live.get_value() => None,
+        None => findings::old_round_said(test, &walk.round.get_value(), now),
+    });
+    said.into_iter().collect()
 }
 
 /// The weight stored just before, read back with its change.
@@ -172,9 +209,9 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
 }
 
 /// The end of a round.
-fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
+fn done(walk: Walk) -> AnyView {
     let desk = walk.desk;
-    let due = move || desk.with(|test| findings::due_said(test, desk.now()));
+    let due = move || desk.with(|test| findings::due_said(test, desk.today()));
     let odd = move || {
         let odd: Vec<String> =
             walk.walk.get().into_iter().filter(|stop| walk.look_again(&stop.owner)).map(|stop| stop.label).collect();
@@ -189,7 +226,7 @@ fn done(walk: Walk, open: RwSignal<Option<Id>>) -> AnyView {
         <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::progress_said(stops)))} " " {move || due()}</p>
         <p class="actions">
             <a class="button accent" href=move || desk.shop.address_of(Place::Results)>"Next: see the results"</a>
-            {button("", "Begin a round", move || super::begin_now(desk, open))}
+            {button("", "Begin a round", move || super::begin_now(desk, walk.visit))}
         </p>
     }
     .into_any()

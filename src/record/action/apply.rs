@@ -4,12 +4,12 @@ use super::{Action, Dated, Refused, Slot};
 use crate::quantity::{Hours, Instant};
 use crate::record::address::{Address, Owner};
 use crate::record::bounds::MOST_VALUES;
-use crate::record::codec::{Entries, Full};
+use crate::record::codec::{Entries, Entry, Full};
 use crate::record::model::{
     Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
     SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
 };
-use crate::record::stamp::Id;
+use crate::record::stamp::{Id, Stamp};
 
 /// Does one action on a test, and nothing else: no clock, no chance, no stamps.
 ///
@@ -93,12 +93,13 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         }
         Action::Coat { panels, at } => {
             for panel in &panels {
-                panel_mut(test, panel)?.coats.push(Coat { at: Some(at), ..Coat::default() });
+                let after = newest_known(test, &Owner::Panel(panel.clone()));
+                panel_mut(test, panel)?.coats.push(Coat { at: Some(at), after, ..Coat::default() });
             }
         }
         Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place, instead_of } => {
-            let (at, wetted_um) = (Some(at), Some(wetted_um));
-            let dab = Dab { at, comb, wetted_um, touched_um, dry_um, place, ..Dab::default() };
+            let (at, wetted_um, after) = (Some(at), Some(wetted_um), newest_known(test, &Owner::Panel(panel.clone())));
+            let dab = Dab { at, comb, wetted_um, touched_um, dry_um, place, after, ..Dab::default() };
             let dabs = &mut panel_mut(test, &panel)?.dabs;
             if let Some(instead_of) = instead_of {
                 dabs.find_mut(&instead_of).ok_or(Refused::Gone)?.deleted = true;
@@ -112,12 +113,13 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         Action::Weigh { owner, round, at, gross_g } => {
             let of_round = round.as_ref().and_then(|id| test.rounds.find(id)?.balance.clone());
             let balance = of_round.or_else(|| first_balance(test));
-            let gross_g = Some(gross_g);
-            let weigh_in = WeighIn { at: Some(at), round, balance, gross_g, ..WeighIn::default() };
+            let (gross_g, after) = (Some(gross_g), newest_known(test, &owner));
+            let weigh_in = WeighIn { at: Some(at), round, balance, gross_g, after, ..WeighIn::default() };
             weigh_ins_mut(test, &owner)?.push(weigh_in);
         }
         Action::Carry { at, to, warmer, panels } => {
-            test.moves.push(Move { at: Some(at), to, warmer, panels, ..Move::default() });
+            let after = test.moves.kept().next_back().map(|newest| newest.id.clone());
+            test.moves.push(Move { at: Some(at), to, warmer, panels, after, ..Move::default() });
         }
         Action::CarryByDay { days, out, back, panels } => {
             for (at, to, warmer) in days.into_iter().flat_map(|[left, came]| [(left, &out, true), (came, &back, false)])
@@ -284,6 +286,21 @@ impl SprayTest {
 
 fn panel_mut<'a>(test: &'a mut SprayTest, id: &Id) -> Result<&'a mut Panel, Refused> {
     test.panels.find_mut(id).ok_or(Refused::Gone)
+}
+
+/// The newest entry that is known of a panel, else its cup; of a blank its own or the newest coat, since it is weighed with the
+/// panels. What is written next comes after it, whatever the clocks say.
+fn newest_known(test: &SprayTest, owner: &Owner) -> Option<Id> {
+    fn newest<E: Entry>(list: &Entries<E>) -> Option<(&Stamp, &Id)> {
+        list.kept().next_back().map(|entry| (entry.stamp(), entry.id()))
+    }
+    let Owner::Panel(id) = owner else {
+        let coats = test.panels.kept().filter_map(|panel| newest(&panel.coats));
+        return coats.chain(owner.weigh_ins(test).and_then(newest)).max().map(|(_, id)| id.clone());
+    };
+    let panel = test.panels.find(id)?;
+    let known = [newest(&panel.coats), newest(&panel.dabs), newest(&panel.weigh_ins)];
+    known.into_iter().flatten().max().map(|(_, id)| id.clone()).or_else(|| panel.mix.clone())
 }
 
 fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Owner) -> Result<&'a mut Entries<WeighIn>, Refused> {

@@ -64,6 +64,8 @@ entry! {
     Coat {
         /// When.
         at: Option<Instant>,
+        /// The newest entry of its panel, or its cup, that was known then: clocks of phones disagree, this does not.
+        after: Option<Id>,
     }
 }
 
@@ -82,6 +84,8 @@ entry! {
         dry_um: Option<Micrometres>,
         /// Where on the panel.
         place: String,
+        /// The newest entry of its panel that was known then.
+        after: Option<Id>,
     }
 }
 
@@ -100,6 +104,8 @@ entry! {
         set_aside: Option<SetAside>,
         /// The person's word that it is right, whatever the page thinks of it.
         vouched: bool,
+        /// The newest entry of its panel that was known then; of a blank, that or the newest coat.
+        after: Option<Id>,
     }
 }
 

@@ -43,6 +43,8 @@ entry! {
         warmer: bool,
         /// Which panels; all of them where none is named.
         panels: Vec<Id>,
+        /// The newest move that was known then.
+        after: Option<Id>,
     }
 }
 
