@@ -9,6 +9,9 @@ use comb_scale::record::{Action, Address, Id, Owner, Step};
 use super::painter::{MIN, Shop, Survived};
 use super::{Attacks, holds, same};
 
+/// An attack with a clock so many hours off.
+type Attack = fn(f64) -> Survived;
+
 /// How far off a clock is, h.
 const OFF: [(&str, f64); 9] = [
     ("a day behind", -24.0),
@@ -248,7 +251,7 @@ fn apart_all_day(other_first: bool) -> Survived {
 #[test]
 fn no_clock_puts_a_weight_under_another_panel() {
     let mut attacks = Attacks::on("clocks");
-    let ways: [(&str, fn(f64) -> Survived); 10] = [
+    let ways: [(&str, Attack); 10] = [
         ("three wet weights in a row", weights_in_a_row),
         ("combs on the other phone", combs_on_the_other),
         ("coats by turns", coats_by_turns),
