@@ -109,7 +109,8 @@ fn due_on(panel: &Panel, reading: Reading, now: Instant, writer: &str) -> Option
 pub fn too_soft(test: &SprayTest, panel: &Id, now: Instant) -> Option<String> {
     let panel = test.panels.find(panel)?;
     let coat = latest(panel.coats.kept().filter_map(|coat| coat.at))?;
-    let age_h = now.hours_since(coat);
+    // Noted for a time that has not come here, it is new.
+    let age_h = now.hours_since(coat).max(0.0);
     let sheet = panel.candidate.as_ref().and_then(|id| test.candidates.find(id)).and_then(|c| c.sheet.sanding_h);
     let (from_h, by) = match sheet {
         Some(h) => (h.get(), format!("its sheet has it sanded after {}", duration(h.get()))),
