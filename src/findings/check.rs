@@ -58,7 +58,7 @@ impl fmt::Display for Objection {
 }
 
 /// Hours that a time may lie ahead of this phone's clock: two phones differ by minutes.
-const AHEAD_H: f64 = 0.1;
+pub(super) const AHEAD_H: f64 = 0.1;
 
 /// What speaks against an action on this test; `None` where nothing does.
 pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) -> Option<Objection> {

@@ -24,6 +24,12 @@ pub fn oldest_reading_since(test: &SprayTest, exported: Option<Instant>) -> Opti
             oldest = Some(oldest.map_or(at, |known| if at < known { at } else { known }));
         }
     };
+    each_reading(test, &mut see);
+    oldest
+}
+
+/// Shows when each reading was made.
+fn each_reading(test: &SprayTest, see: &mut dyn FnMut(Option<Instant>)) {
     for panel in test.panels.kept() {
         panel.bare.kept().for_each(|bare| see(bare.at));
         panel.dabs.kept().for_each(|dab| see(dab.at));
@@ -31,7 +37,24 @@ pub fn oldest_reading_since(test: &SprayTest, exported: Option<Instant>) -> Opti
         panel.spots.kept().for_each(|spot| see(spot.at));
     }
     test.blanks.kept().flat_map(|blank| blank.weigh_ins.kept()).for_each(|weigh_in| see(super::moment(test, weigh_in)));
-    oldest
+}
+
+/// What to say of a file whose newest reading or coat has not come yet by the clock here.
+pub fn ahead_said(test: &SprayTest, now: Instant) -> Option<String> {
+    let mut newest: Option<Instant> = None;
+    let mut see = |at: Option<Instant>| {
+        if let Some(at) = at.filter(|at| newest.is_none_or(|newest| *at > newest)) {
+            newest = Some(at);
+        }
+    };
+    each_reading(test, &mut see);
+    test.panels.kept().flat_map(|panel| panel.coats.kept()).for_each(|coat| see(coat.at));
+    let at = newest.filter(|at| at.hours_since(now) > super::check::AHEAD_H)?;
+    Some(format!(
+        "Its newest reading is of {}, and here it is {}: set the clock of the phone that is wrong, then correct the times.",
+        at.said(),
+        now.said(),
+    ))
 }
 
 /// A moment as it was noted (RFC 3339), in words; what is no moment, as it stands.

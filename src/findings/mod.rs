@@ -57,8 +57,8 @@ pub use curve::{
 };
 pub use deeds::{OneClock, clocks_said, on_one_clock};
 pub use entry::{
-    about, coat_button, due_said, export_said, moment_said, next_due, noted_due_said, oldest_reading_since, wet_hint,
-    wet_weigh_in,
+    about, ahead_said, coat_button, due_said, export_said, moment_said, next_due, noted_due_said, oldest_reading_since,
+    wet_hint, wet_weigh_in,
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
@@ -81,9 +81,9 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, cool_first, judged, look_again, new_round_said, next_stop,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, cool_first, judged, look_again, new_round_said, next_stop,
     old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
-    rounds_newest_first, rounds_said, rounds_with_progress, stops, weigh_in_of, weigh_time,
+    rounds_newest_first, rounds_said, rounds_with_progress, stops, strays, weigh_in_of, weigh_time,
 };
 pub use run::{
     Clock, DABS, Done, Lane, RunSheet, Task, Waiting, before_bare_said, cup_being_poured, dab_recorded_said,

@@ -11,7 +11,7 @@ use super::together::MovedTogether;
 use super::tongue::Tongue;
 use super::verdict::{Flag, MOVED, WAITS};
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Entries, Id, Owner, Round, SprayTest, WeighIn};
+use crate::record::{Address, Entries, Id, Owner, Round, SprayTest, WeighIn};
 use crate::science::drying::Doubt;
 
 /// Hours about its round within which a weighing is taken as made at the moment it is typed. In a round entered later, or
@@ -333,6 +333,41 @@ pub fn weigh_in_of(test: &SprayTest, owner: &Owner, round: &Id) -> Option<Id> {
 /// The round in which a weigh-in was made; none for one of spray day.
 pub fn round_of(test: &SprayTest, owner: &Owner, weigh_in: &Id) -> Option<Id> {
     owner.weigh_ins(test)?.find(weigh_in)?.round.clone()
+}
+
+/// Weights that stand in no round.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stray {
+    /// The round that they name.
+    pub round: Id,
+    /// What to say of them.
+    pub said: String,
+    /// Where the round stands, if it was taken out and can be brought back.
+    pub back: Option<Address>,
+}
+
+/// Weights whose round was taken out, as on another phone while they were typed, or never was in this test.
+pub fn strays(test: &SprayTest) -> Vec<Stray> {
+    let panels = test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
+    let of_all = panels.chain(test.blanks.kept().flat_map(|blank| blank.weigh_ins.kept()));
+    let mut rounds: Vec<(&Id, usize)> = Vec::new();
+    for round in of_all.filter_map(|weigh_in| weigh_in.round.as_ref()).filter(|id| test.rounds.find(id).is_none()) {
+        match rounds.iter_mut().find(|(known, _)| *known == round) {
+            Some((_, count)) => *count += 1,
+            None => rounds.push((round, 1)),
+        }
+    }
+    let stray = |(id, count): (&Id, usize)| {
+        let removed = test.rounds.all().iter().find(|round| round.id == *id);
+        let weights = if count == 1 { "1 weight counts".to_owned() } else { format!("{count} weights count") };
+        let said = match removed.map(|round| round.at) {
+            Some(Some(at)) => format!("{weights} that belong to the removed round of {}.", at.said()),
+            Some(None) => format!("{weights} that belong to a removed round."),
+            None => format!("{weights} that belong to no round in this test."),
+        };
+        Stray { round: id.clone(), said, back: removed.map(|round| Address::round(&round.id)) }
+    };
+    rounds.into_iter().map(stray).collect()
 }
 
 /// Reasons a painter sets a weight aside for, most common first.

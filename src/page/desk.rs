@@ -113,7 +113,7 @@ impl Desk {
         // A title is never refused.
         let _ = history.act(Action::Write(record::Phrase::Title, title));
         // No other tab can know it yet.
-        keep(shop, history.test(), Kept::Own);
+        keep(shop, history.test(), Kept::Own, "");
         id
     }
 
@@ -125,18 +125,23 @@ impl Desk {
         self.shop.go(&id, Place::Plan);
     }
 
-    /// Keeps a test that is not here yet.
+    /// Keeps a test that is not here yet; a text of it that cannot be read is set aside.
     pub fn begin_with(shop: Shop, test: &SprayTest) {
-        keep(shop, test, Kept::Own);
+        keep(shop, test, Kept::Own, "");
     }
 
-    /// Joins the copy that was handed over for this test, as one step.
+    /// Joins the copy that was handed over for this test, as one step; what is to come back with it follows.
     fn join_handed(&self, id: &str) {
-        let handed = self.shop.joining.try_update_value(Option::take).flatten();
-        let theirs = handed.and_then(|text| record::open(&text).ok()).map(|opened| opened.test);
+        let Some((text, back)) = self.shop.joining.try_update_value(Option::take).flatten() else { return };
+        let theirs = record::open(&text).ok().map(|opened| opened.test);
         if let Some(theirs) = theirs.filter(|theirs| theirs.id.0 == id) {
             self.history.update(|history| {
-                history.absorb(&theirs);
+                // A copy that would not fit is not offered to be joined.
+                if history.absorb(&theirs).is_ok() {
+                    for address in back {
+                        let _ = history.act(Action::BringBack(address));
+                    }
+                }
             });
             self.keep();
         }

@@ -7,10 +7,10 @@ use super::workshop::Delivery;
 
 use crate::device;
 use crate::quantity::{Instant, Manner, Unit, Units};
+use crate::record::Address;
 use crate::store::{self, Preferences, Trouble};
 
-/// The id under which the worked example lies on the shelf.
-pub const EXAMPLE_ID: &str = "worked-example";
+pub use crate::record::EXAMPLE_ID;
 
 /// One of the five places of a test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,8 +77,9 @@ pub struct Shop {
     pub writer: StoredValue<String>,
     /// Tests that storage would not take: they last as long as the page is open.
     held: StoredValue<Vec<(String, String, Trouble)>>,
-    /// The text of a copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back.
-    pub joining: StoredValue<Option<String>>,
+    /// The text of a copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back; and
+    /// what was taken out and is to come back then.
+    pub joining: StoredValue<Option<(String, Vec<Address>)>>,
     /// The larger part of the program, here or on its way.
     pub delivery: Delivery,
 }

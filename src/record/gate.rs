@@ -15,9 +15,18 @@ use crate::quantity::{Count, Quantity};
 /// The version of the form that this page writes.
 pub const VERSION: u64 = 1;
 
-/// The longest text that is opened, in bytes: a hundred times a test of nine panels and 25 weigh-ins, and about as much as a
-/// browser stores at all.
+/// The longest record, as this page writes it, in bytes: a hundred times a test of nine panels and 25 weigh-ins, and about
+/// as much as a browser stores at all. Nothing that a person does makes a longer one.
 pub const SIZE_LIMIT: usize = 4_000_000;
+
+/// The longest text that is looked at, in bytes: a record may come in a report or in two bytes a letter, and what is stored
+/// opens even where two tabs together have written more than one of them may.
+pub const FILE_LIMIT: usize = 4 * SIZE_LIMIT;
+
+/// Whether a record is not longer than a record may be.
+pub(super) fn fits(test: &SprayTest) -> bool {
+    write(test).len() <= SIZE_LIMIT
+}
 
 const FORMAT: &str = "spray-test";
 
@@ -35,7 +44,7 @@ pub struct Opened {
 pub enum OpenError {
     /// There is nothing in it.
     Empty,
-    /// Longer than [`SIZE_LIMIT`].
+    /// Longer than [`FILE_LIMIT`], or than [`SIZE_LIMIT`] as it would be written.
     TooLong,
     /// It breaks off, or is no JSON, at this line and column.
     Unreadable {
@@ -61,7 +70,7 @@ impl fmt::Display for OpenError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Empty => f.write_str("There is nothing in it."),
-            Self::TooLong => write!(f, "It is longer than {} MB, which no spray test is.", SIZE_LIMIT / 1_000_000),
+            Self::TooLong => write!(f, "It is too long: a spray test can hold {} MB.", SIZE_LIMIT / 1_000_000),
             Self::Unreadable { line, column } => write!(
                 f,
                 "It cannot be read from line {line}, column {column} on: it was cut off, or is not a spray test."
@@ -97,7 +106,7 @@ impl std::error::Error for OpenError {}
 /// assert_eq!(again.test, opened.test);
 /// ```
 pub fn open(text: &str) -> Result<Opened, OpenError> {
-    if text.len() > SIZE_LIMIT {
+    if text.len() > FILE_LIMIT {
         return Err(OpenError::TooLong);
     }
     let text = text.trim_start_matches('\u{feff}').trim();

@@ -1,8 +1,9 @@
 //! A test with its past: every change stamped, every change undone.
 
 use super::action::{Action, Refused, update};
-use super::codec::{Full, Pen, carry_over, see_stamps, settle_entry};
-use super::merge::{Merged, merge};
+use super::codec::{Full, Pen, Stroke, carry_over, see_stamps, settle_entry};
+use super::gate::fits;
+use super::merge::{Merged, merge, never_taken_back};
 use super::model::SprayTest;
 use super::stamp::{Id, Stamp};
 
@@ -13,17 +14,37 @@ const DEPTH: usize = 50;
 #[derive(Clone, Debug)]
 pub struct History {
     device: String,
+    /// Above every counter seen; ids are minted from it.
     counter: u64,
+    /// The latest stamp seen.
+    latest: Stamp,
     present: SprayTest,
-    past: Vec<SprayTest>,
-    future: Vec<SprayTest>,
+    past: Vec<Step>,
+    future: Vec<Step>,
+}
+
+/// A state to go back to, or forth.
+#[derive(Clone, Debug)]
+struct Step {
+    test: SprayTest,
+    /// Whether a join lies between it and the next.
+    joins: bool,
 }
 
 impl History {
     /// A history that begins with `present`; `device` names the writer of every stamp to come.
     pub fn new(present: SprayTest, device: &str) -> Self {
-        let counter = highest(&present);
-        Self { device: device.into(), counter, present, past: Vec::new(), future: Vec::new() }
+        let mut history = Self {
+            device: device.into(),
+            counter: 0,
+            latest: Stamp::default(),
+            present: SprayTest::default(),
+            past: Vec::new(),
+            future: Vec::new(),
+        };
+        history.see(&present);
+        history.present = present;
+        history
     }
 
     /// The test as it stands.
@@ -44,11 +65,14 @@ impl History {
         let mut next = self.present.clone();
         update(&mut next, action)?;
         if next != self.present {
-            if let Some(full) = self.stamp(&mut next) {
+            if !fits(&next) {
+                return Err(Refused::NoRoom);
+            }
+            if let Some(full) = self.stamp(&mut next, Stroke::Write) {
                 return Err(Refused::Full(full));
             }
-            let before = std::mem::replace(&mut self.present, next);
-            self.past.push(before);
+            let test = std::mem::replace(&mut self.present, next);
+            self.past.push(Step { test, joins: false });
             self.future.clear();
             if self.past.len() > DEPTH {
                 self.past.remove(0);
@@ -73,32 +97,48 @@ impl History {
     }
 
     /// Takes the last step back. That is a change like any other, with stamps above all others, so that it holds against
-    /// a copy on another phone.
+    /// a copy on another phone. A join that is taken back holds in the other tabs here, and is as if it had not been
+    /// wherever the copies are joined again.
     pub fn undo(&mut self) {
-        if let Some(earlier) = self.past.pop() {
-            let left = self.write(earlier);
-            self.future.push(left);
+        if let Some(Step { test, joins }) = self.past.pop() {
+            let test = self.write(test, if joins { Stroke::TakeBack } else { Stroke::Write });
+            self.future.push(Step { test, joins });
         }
     }
 
     /// Does the last undone step again.
     pub fn redo(&mut self) {
-        if let Some(later) = self.future.pop() {
-            let left = self.write(later);
-            self.past.push(left);
+        if let Some(Step { test, joins }) = self.future.pop() {
+            let test = self.write(test, Stroke::Write);
+            self.past.push(Step { test, joins });
         }
     }
 
     /// Joins another copy of this test into it.
-    pub fn absorb(&mut self, theirs: &SprayTest) -> Merged {
-        let merged = merge(&self.present, theirs);
+    ///
+    /// # Errors
+    /// [`Refused::NoRoom`] when both together are longer than a record may be; nothing has changed then.
+    pub fn absorb(&mut self, theirs: &SprayTest) -> Result<Merged, Refused> {
+        let theirs = never_taken_back(theirs);
+        let mine = never_taken_back(&self.present);
+        let mut merged = merge(&self.present, &theirs);
+        if !fits(&merged.test) {
+            return Err(Refused::NoRoom);
+        }
+        self.see(&merged.test);
+        if mine != self.present {
+            let Merged { mut test, clashes } = merge(&mine, &theirs);
+            let stamp = self.latest.next(&self.device);
+            settle_entry(&mut test, &merged.test, &mut Pen::new(&stamp, String::new(), Stroke::JoinAgain));
+            self.see(&test);
+            merged = Merged { test, clashes };
+        }
         if merged.test != self.present {
-            self.counter = self.counter.max(highest(&merged.test));
-            let before = std::mem::replace(&mut self.present, merged.test.clone());
-            self.past.push(before);
+            let test = std::mem::replace(&mut self.present, merged.test.clone());
+            self.past.push(Step { test, joins: true });
             self.future.clear();
         }
-        merged
+        Ok(merged)
     }
 
     /// Joins what another tab made of this test in the meantime. That is no step of the person at this one: taking steps
@@ -108,33 +148,38 @@ impl History {
         if now == self.present {
             return false;
         }
-        self.counter = self.counter.max(highest(&now));
-        for state in self.past.iter_mut().chain(&mut self.future) {
-            carry_over(state, &self.present, &now);
+        self.see(&now);
+        for step in self.past.iter_mut().chain(&mut self.future) {
+            carry_over(&mut step.test, &self.present, &now);
         }
         self.present = now;
         true
     }
 
     /// Makes `next` the present, stamping what differs; gives the former present.
-    fn write(&mut self, mut next: SprayTest) -> SprayTest {
+    fn write(&mut self, mut next: SprayTest, stroke: Stroke) -> SprayTest {
         // Steps back and forth go between tests that were there: what is over in them was so before.
-        let _ = self.stamp(&mut next);
+        let _ = self.stamp(&mut next, stroke);
         std::mem::replace(&mut self.present, next)
     }
 
     /// Stamps what differs in `next` from the present; gives a list to which it adds more than that holds.
-    fn stamp(&mut self, next: &mut SprayTest) -> Option<Full> {
+    fn stamp(&mut self, next: &mut SprayTest, stroke: Stroke) -> Option<Full> {
         self.counter += 1;
-        let stamp = Stamp { counter: self.counter, device: self.device.clone() };
-        let mut pen = Pen::new(&stamp);
+        self.latest = self.latest.next(&self.device);
+        let mut pen = Pen::new(&self.latest, format!("{}-{}", self.device, self.counter), stroke);
         settle_entry(next, &self.present, &mut pen);
         pen.full
     }
-}
 
-fn highest(test: &SprayTest) -> u64 {
-    let mut highest = 0;
-    see_stamps(test, &mut |stamp| highest = highest.max(stamp.counter));
-    highest
+    /// Takes note of every stamp of a test: what is written from now on stands above them.
+    fn see(&mut self, test: &SprayTest) {
+        let latest = &mut self.latest;
+        see_stamps(test, &mut |stamp| {
+            if *stamp > *latest {
+                latest.clone_from(stamp);
+            }
+        });
+        self.counter = self.counter.max(self.latest.counter);
+    }
 }

@@ -1,6 +1,6 @@
 //! Two copies of one test become one.
 
-use super::codec::{Clash, Joining, join_entry};
+use super::codec::{Clash, Joining, forget_taken_back, join_entry};
 use super::model::SprayTest;
 
 /// Two copies joined.
@@ -29,4 +29,11 @@ pub fn merge(mine: &SprayTest, theirs: &SprayTest) -> Merged {
     let mut joining = Joining::default();
     join_entry(&mut test, theirs, &mut joining);
     Merged { test, clashes: joining.clashes }
+}
+
+/// A test as it would be had no join ever been taken back: what such a join brought comes again when it is joined again.
+pub(super) fn never_taken_back(test: &SprayTest) -> SprayTest {
+    let mut test = test.clone();
+    forget_taken_back(&mut test);
+    test
 }

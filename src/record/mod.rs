@@ -30,7 +30,7 @@ pub use action::{Action, Dated, Refused, update};
 pub use address::{Address, Owner};
 pub use bounds::{MOST_VALUES, unread};
 pub use codec::{Clash, Entries, Entry, Full, Remark, Rest};
-pub use gate::{OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
+pub use gate::{FILE_LIMIT, OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;
 pub use legible::{legible, legible_text, plain_characters};
 pub use merge::{Merged, merge};
@@ -40,9 +40,12 @@ pub use slot::{
     AirLine, BalanceLine, ComponentLine, GaugeLine, GunLine, HoursLine, Measure, MeasuredLine, MixLine, PanelLine,
     Phrase, Pick, Row, SheetLine, Slot, SpotLine, WantedLine,
 };
-pub use sniff::{NotOpened, open_any};
+pub use sniff::{NotOpened, open_any, open_each};
 pub use stamp::{Edited, Id, Stamp};
-pub use starter::{again, file_name, next_label, next_panel_labels, start};
+pub use starter::{again, as_its_own, file_name, next_label, next_panel_labels, start, to_keep};
+
+/// The id of the worked example; no test of a person's has it.
+pub const EXAMPLE_ID: &str = "worked-example";
 
 /// The worked example: an invented test, as its file.
 pub const EXAMPLE: &str = include_str!("example.spraytest.txt");

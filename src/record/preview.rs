@@ -5,16 +5,19 @@ use serde_json::Value;
 use super::address::Address;
 use super::bounds::unread;
 use super::codec::{Apart, Comparison, Step, value_of};
-use super::merge::merge;
-use super::model::SprayTest;
-use super::stamp::Id;
+use super::gate::{OpenError, fits};
+use super::merge::{merge, never_taken_back};
+use super::model::{Candidate, Round, SprayTest};
+use super::stamp::{Id, Stamp};
 use crate::quantity::Instant;
 
 /// What joining their copy to mine would do.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Preview {
-    /// Whether both are copies of one test; joining is meant for these alone.
+    /// Whether both look like copies of one test; joining is meant for these alone.
     pub same_test: bool,
+    /// Whether both together are longer than a record may be: they cannot be joined.
+    pub too_long: bool,
     /// Entries that come with their copy, by kind.
     pub new: Vec<Counted>,
     /// Entries that my copy alone has, and which stay, by kind.
@@ -70,8 +73,14 @@ pub struct Difference {
 /// assert_eq!(merge_preview(&mine, &mine).said(), ["It says nothing that is not here already."]);
 /// ```
 pub fn merge_preview(mine: &SprayTest, theirs: &SprayTest) -> Preview {
+    let (mine, theirs) = (&never_taken_back(mine), &never_taken_back(theirs));
     let merged = merge(mine, theirs);
-    let mut preview = Preview { same_test: mine.id == theirs.id, unread: unread(&merged.test), ..Preview::default() };
+    let mut preview = Preview {
+        same_test: is_same_test(mine, theirs),
+        too_long: !fits(&merged.test),
+        unread: unread(&merged.test),
+        ..Preview::default()
+    };
     let mut comparison = Comparison { trail: Vec::new() };
     comparison.entry(mine, theirs, &merged.test, &mut |trail, apart| {
         let deleted = |step: &Step<'_>| step.1.mark().deleted;
@@ -96,17 +105,29 @@ pub fn merge_preview(mine: &SprayTest, theirs: &SprayTest) -> Preview {
             // Written inside an entry that stays taken out, by somebody who did not know.
             _ if trail.len() > 1 && trail[..trail.len() - 1].iter().any(deleted) => {
                 let place = trail.iter().position(deleted).unwrap_or_default();
-                let out = Address::of(&trail[..=place]);
-                if !preview.taken_out.iter().any(|(known, _)| *known == out) {
-                    preview.taken_out.push((out, called(&trail[..=place])));
-                }
+                preview.offer(&trail[..=place]);
             }
             _ if trail.last().is_some_and(deleted) => {}
+            // Weighed in a round that the other phone took out.
+            _ if let Some(round) = round_taken_out(trail, &merged.test) => preview.offer(&[("rounds", round)]),
             Apart::OnlyMine => count(&mut preview.only_here, trail),
             Apart::OnlyTheirs => count(&mut preview.new, trail),
         }
     });
     preview
+}
+
+/// Whether two records look like copies of one test. Files written by hand may all be numbered 1: then it counts when
+/// they were begun, and whether they compare any primer under one name.
+fn is_same_test(mine: &SprayTest, theirs: &SprayTest) -> bool {
+    let begun = mine.created.is_none() || theirs.created.is_none() || mine.created == theirs.created;
+    let named = |test: &SprayTest| test.candidates.all().iter().any(|candidate| !candidate.label.trim().is_empty());
+    let shared = mine.candidates.all().iter().any(|candidate| {
+        let stamped = candidate.stamp != Stamp::default();
+        let same = |other: &Candidate| other.label == candidate.label || stamped && other.stamp == candidate.stamp;
+        theirs.candidates.all().iter().any(|other| other.id == candidate.id && same(other))
+    });
+    mine.id == theirs.id && begun && (shared || !named(mine) || !named(theirs))
 }
 
 fn count(counts: &mut Vec<Counted>, trail: &[Step<'_>]) {
@@ -117,12 +138,43 @@ fn count(counts: &mut Vec<Counted>, trail: &[Step<'_>]) {
     }
 }
 
+/// The round of a weigh-in, where it was taken out.
+fn round_taken_out<'t>(trail: &[Step<'_>], test: &'t SprayTest) -> Option<&'t Round> {
+    let (_, weigh_in) = trail.last().filter(|(list, _)| *list == "weigh_ins")?;
+    let id = value_of(*weigh_in, "round");
+    test.rounds.all().iter().find(|round| round.deleted && Some(round.id.0.as_str()) == id.as_str())
+}
+
 impl Preview {
+    /// Notes that an entry stays taken out which may be wanted back.
+    fn offer(&mut self, trail: &[Step<'_>]) {
+        let address = Address::of(trail);
+        if !self.taken_out.iter().any(|(known, _)| *known == address) {
+            self.taken_out.push((address, called(trail)));
+        }
+    }
+
+    /// What is taken out once they are joined and stands in one of them, or has something new in it, each by its name: to
+    /// be brought back by who wants it.
+    pub fn to_bring_back(&self) -> Vec<(Address, String)> {
+        let mut all = self.taken_out.clone();
+        for told in &self.differences {
+            let gone = told.field == "deleted" && told.keeps_mine == (told.mine == Value::Bool(true));
+            if gone && !told.of.is_empty() && !all.iter().any(|(known, _)| *known == told.entry) {
+                all.push((told.entry.clone(), told.of.clone()));
+            }
+        }
+        all
+    }
+
     /// In plain sentences, counts first.
     pub fn said(&self) -> Vec<String> {
         let mut said: Vec<String> = Vec::new();
         if !self.same_test {
-            said.push("It is another test, not a copy of this one.".into());
+            said.push("It looks like another test, not a copy of this one.".into());
+        }
+        if self.too_long {
+            said.push(["Joined they would be too long. ", &OpenError::TooLong.to_string()].concat());
         }
         if !self.new.is_empty() {
             said.push(["New in it: ", &counted(&self.new), "."].concat());

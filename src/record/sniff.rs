@@ -4,7 +4,7 @@
 use std::fmt;
 
 use super::brackets::{Brackets, end_of, mended};
-use super::gate::{OpenError, Opened, SIZE_LIMIT, open};
+use super::gate::{FILE_LIMIT, OpenError, Opened, fits, open};
 
 /// Why something handed over cannot be opened as a whole, and what of it can be.
 #[derive(Clone, Debug)]
@@ -47,45 +47,82 @@ impl From<OpenError> for NotOpened {
 /// assert_eq!(trouble.rest.unwrap().test.title, "Gates");
 /// ```
 pub fn open_any(bytes: &[u8]) -> Result<Opened, NotOpened> {
-    if bytes.len() > SIZE_LIMIT {
-        return Err(OpenError::TooLong.into());
+    open_each(bytes).swap_remove(0)
+}
+
+/// Opens every record in the content of a file or a message, as [`open_any`] opens the first: one answer a record, and one
+/// where there is none. The same record twice, as in a message that quotes another, is one.
+///
+/// ```
+/// use comb_scale::record::open_each;
+/// let record = |title: &str| format!(r#"{{ "format": "spray-test", "version": 1, "title": "{title}" }}"#);
+/// let message = format!("Both of them: {} and {}.", record("Gates"), record("Doors"));
+/// let titles: Vec<_> = open_each(message.as_bytes()).into_iter().map(|opened| opened.unwrap().test.title).collect();
+/// assert_eq!(titles, ["Gates", "Doors"]);
+/// ```
+pub fn open_each(bytes: &[u8]) -> Vec<Result<Opened, NotOpened>> {
+    if bytes.len() > FILE_LIMIT {
+        return vec![Err(OpenError::TooLong.into())];
     }
     let (text, broken) = decoded(bytes);
     let blank = text.len() - text.trim_start_matches(is_blank).len();
-    let found = if text[blank..].starts_with('{') { Some(blank) } else { record_in(&text) };
-    let opened = match found {
-        None => Err(nothing_found(&text).into()),
-        Some(start) => open_at(&text, start),
-    };
-    match (opened, broken) {
-        (opened, None) => opened,
-        // Some of its characters are lost: what was read of it is no more than the rest.
-        (Ok(opened), Some(byte)) => {
-            Err(NotOpened { trouble: OpenError::NotText { byte }, rest: Some(Box::new(opened)) })
+    let mut next = if text[blank..].starts_with('{') { Some(blank) } else { record_in(&text) };
+    let mut all: Vec<Result<Opened, NotOpened>> = Vec::new();
+    while let Some(start) = next {
+        let (opened, end) = open_at(&text, start);
+        next = record_in(&text[end..]).map(|found| end + found).filter(|_| all.len() < MOST_RECORDS);
+        let same = |known: &Result<Opened, NotOpened>| match (known, &opened) {
+            (Ok(known), Ok(opened)) => known.test == opened.test,
+            _ => false,
+        };
+        if !all.iter().any(same) {
+            all.push(opened.and_then(within_bounds));
         }
-        (Err(trouble), Some(byte)) => Err(NotOpened { trouble: OpenError::NotText { byte }, rest: trouble.rest }),
     }
+    if all.is_empty() {
+        all.push(Err(nothing_found(&text).into()));
+    }
+    let Some(byte) = broken else { return all };
+    let mut told = Vec::new();
+    for opened in all {
+        // Some of its characters are lost: what was read of it is no more than the rest.
+        let rest = opened.map_or_else(|trouble| trouble.rest, |opened| Some(Box::new(opened)));
+        told.push(Err(NotOpened { trouble: OpenError::NotText { byte }, rest }));
+    }
+    told
 }
 
-/// Opens the record that begins at `start`, or somewhere behind it.
-fn open_at(text: &str, start: usize) -> Result<Opened, NotOpened> {
+/// Records looked for in one message: nobody sends more, and each is a card on the screen.
+const MOST_RECORDS: usize = 10;
+
+/// What was opened from a text, unless it would be longer here than a record may be.
+fn within_bounds(opened: Opened) -> Result<Opened, NotOpened> {
+    if fits(&opened.test) { Ok(opened) } else { Err(OpenError::TooLong.into()) }
+}
+
+/// Opens the record that begins at `start`, or somewhere behind it; and says from where on to look for another.
+fn open_at(text: &str, start: usize) -> (Result<Opened, NotOpened>, usize) {
     let trouble = match open(&text[start..]) {
-        Ok(opened) => return Ok(opened),
+        Ok(opened) => return (Ok(opened), text.len()),
         Err(trouble) => trouble,
     };
     // Words may stand behind it, or it is an object with the record inside.
-    let inside = record_in(text).unwrap_or(start);
-    if let Some(end) = end_of(&text[inside..])
-        && let Ok(opened) = open(&text[inside..inside + end])
+    let inside = record_in(&text[start..]).map_or(start, |found| start + found);
+    let end = end_of(&text[inside..]).map(|end| inside + end);
+    if let Some(end) = end
+        && let Ok(opened) = open(&text[inside..end])
     {
-        return Ok(opened);
+        return (Ok(opened), end);
     }
-    let OpenError::Unreadable { line, column } = trouble else { return Err(trouble.into()) };
+    // Of one that breaks off nobody can say where it ends: another may begin behind its own first word.
+    let end = end.unwrap_or_else(|| text[inside..].find(KEY).map_or(text.len(), |key| inside + key + KEY.len()));
+    let OpenError::Unreadable { line, column } = trouble else { return (Err(trouble.into()), end) };
     let (before, offset) = place_of(text, start);
     let column = if line == 1 { offset + column } else { column };
     let readable = &text[inside..byte_of(text, start, line, column).max(inside)];
-    let rest = mended(readable).and_then(|text| open(&text).ok()).map(Box::new);
-    Err(NotOpened { trouble: OpenError::Unreadable { line: before + line, column }, rest })
+    let rest = mended(readable).and_then(|text| open(&text).ok()).and_then(|rest| within_bounds(rest).ok());
+    let trouble = OpenError::Unreadable { line: before + line, column };
+    (Err(NotOpened { trouble, rest: rest.map(Box::new) }), end)
 }
 
 /// What to say where there is no record anywhere.
@@ -152,12 +189,14 @@ fn byte_of(text: &str, start: usize, line: usize, column: usize) -> usize {
     place
 }
 
+/// What every record has at its own level.
+const KEY: &str = "\"format\"";
+
 /// Most steps taken while seeking the brace that a record begins with.
-const SEEK: usize = 4 * SIZE_LIMIT;
+const SEEK: usize = FILE_LIMIT;
 
 /// Where a record begins in a text: the brace whose object says at its own level that its format is a spray test.
 fn record_in(text: &str) -> Option<usize> {
-    const KEY: &str = "\"format\"";
     let bytes = text.as_bytes();
     let (mut steps, mut from) = (0, 0);
     while let Some(at) = text[from..].find(KEY).map(|found| from + found) {

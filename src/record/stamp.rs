@@ -60,14 +60,62 @@ pub type Edited = BTreeMap<String, Stamp>;
 
 impl Stamp {
     /// Reads the text of a stamp.
+    ///
+    /// A counter beyond [`MOST`] is no count of anything: it goes before all others, in its own order among its like, so
+    /// that whatever is written from now on stands above it.
     pub(super) fn read(text: &str) -> Option<Self> {
-        // A counter near the end of u64 would leave no room above it; nobody gets there by typing.
-        const MOST: u64 = u64::MAX / 2;
-        let (counter, device) = text.split_once('@')?;
-        let counter = counter.parse().ok().filter(|&counter| counter <= MOST)?;
-        Some(Self { counter, device: device.into() })
+        let (digits, device) = text.split_once('@')?;
+        if digits.is_empty() || !digits.bytes().all(|digit| digit.is_ascii_digit()) {
+            return None;
+        }
+        Some(match digits.parse() {
+            Ok(counter) if counter <= MOST => Self { counter, device: device.into() },
+            _ => Self { counter: 0, device: format!("{digits:0>20}@{device}") },
+        })
+    }
+
+    /// The next stamp of a writer who has seen none above this one. Where the counter is at its end, the name counts on:
+    /// of two names the one that goes on longer is the later one.
+    pub(super) fn next(&self, device: &str) -> Self {
+        if self.counter < MOST {
+            return Self { counter: self.counter + 1, device: device.into() };
+        }
+        let counted = || {
+            let (before, last) = self.device.rsplit_once('~')?;
+            let (base, count) = before.rsplit_once('~')?;
+            let count: u64 = count.parse().ok().filter(|count| *count < ON_END && before.len() == base.len() + 10)?;
+            (!last.is_empty()).then_some((base, count))
+        };
+        let (base, count) = counted().unwrap_or((&self.device, 0));
+        Self { counter: MOST, device: format!("{base}~{:09}~{device}", count + 1) }
+    }
+
+    /// This stamp for a field that a join had changed, or an entry that it had brought, when the join is taken back; with
+    /// the field's stamp `before` the join.
+    pub(super) fn taking_back(&self, before: Option<&Self>) -> Self {
+        let earliest = before.and_then(Self::before_join);
+        let before = earliest.unwrap_or_else(|| before.cloned());
+        let before = before.map_or(String::new(), |before| before.to_string());
+        Self { counter: self.counter, device: [&self.device, TAKEN_BACK, &before].concat() }
+    }
+
+    /// Of a stamp made by taking a join back: the stamp before the join, if there was one. `None` for any other stamp.
+    pub(super) fn before_join(&self) -> Option<Option<Self>> {
+        match self.device.split_once(TAKEN_BACK)?.1 {
+            "" => Some(None),
+            before => Self::read(before).map(Some),
+        }
     }
 }
+
+/// The highest counter: nobody gets there by typing, and numbers up to here are whole in every language that reads a file.
+const MOST: u64 = 1 << 53;
+
+/// Where the count in a name ends: nine digits.
+const ON_END: u64 = 999_999_999;
+
+/// Stands in the device of a stamp that took a join back, before the stamp that was there before it.
+const TAKEN_BACK: &str = "<";
 
 impl fmt::Display for Stamp {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -1,7 +1,9 @@
 //! A new test: what nearly every painter sets up, ready to be changed.
 
+use super::EXAMPLE_ID;
 use super::action::Action;
 use super::codec::Entries;
+use super::gate::write;
 use super::history::History;
 use super::model::SprayTest;
 use super::stamp::Id;
@@ -89,6 +91,24 @@ pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
         blank.weigh_ins = Entries::default();
     }
     test
+}
+
+/// A test of the same content under an id of its own, made from the content: twice the same copy is one test.
+///
+/// ```
+/// use comb_scale::record::{as_its_own, open};
+/// let copy = open(r#"{ "format": "spray-test", "version": 1, "id": "1", "title": "Gates" }"#).unwrap().test;
+/// let own = as_its_own(&copy);
+/// assert!(own.id != copy.id && own.title == copy.title && own == as_its_own(&copy));
+/// ```
+pub fn as_its_own(test: &SprayTest) -> SprayTest {
+    SprayTest { id: Id::of_content(&test.id.0, &write(test), 0), ..test.clone() }
+}
+
+/// A test that was handed over, as it may be kept: the worked example's id is no test's of a person, so that one under it
+/// becomes a test of its own.
+pub fn to_keep(test: SprayTest) -> SprayTest {
+    if test.id.0 == EXAMPLE_ID { as_its_own(&test) } else { test }
 }
 
 /// The next letter that no panel begins with.

@@ -85,16 +85,16 @@ pub fn copies(id: &str) -> Result<Vec<Copy>, Trouble> {
 
 /// Keeps the text of a test, and then its summary.
 ///
-/// Where a slip finds no room the text goes under the test's own key, which takes no more than it had: what stands there
-/// must have been joined into it before.
+/// Where a slip finds no room the text goes under the test's own key, which takes no more than it had. What stands there
+/// is lost only where it is `known`, the text that the writer has joined: any other is set aside first, whoever writes.
 ///
 /// # Errors
 /// [`Trouble`]; what was there before is still there then.
-pub fn write(summary: Summary, text: &str, kept: Kept<'_>) -> Result<(), Trouble> {
+pub fn write(summary: Summary, text: &str, kept: Kept<'_>, known: &str) -> Result<(), Trouble> {
     let id = summary.id.clone();
     match kept {
-        Kept::Own => set(&own(&id), text)?,
-        Kept::Slip(writer) => set(&slip(writer, &id), text).or_else(|_| set(&own(&id), text))?,
+        Kept::Own => set_own(&id, text, known)?,
+        Kept::Slip(writer) => set(&slip(writer, &id), text).or_else(|_| set_own(&id, text, known))?,
     }
     // Whoever goes on writing in a test wants it back from the bin.
     let _ = shelf::put_back(&id);
@@ -103,13 +103,22 @@ pub fn write(summary: Summary, text: &str, kept: Kept<'_>) -> Result<(), Trouble
     Ok(())
 }
 
+/// The one place where a test's own key is written.
+fn set_own(id: &str, text: &str, known: &str) -> Result<(), Trouble> {
+    let key = own(id);
+    if let Some(there) = get(&key)?.filter(|there| there != known && there != text) {
+        aside(&key, &there)?;
+    }
+    set(&key, text)
+}
+
 /// Keeps the text into which `joined` went under the test's own key, and then takes the slips among them away, those that
 /// a living tab has written on since excepted.
 ///
 /// # Errors
 /// [`Trouble`]; the slips are still there then.
-pub fn settle(summary: Summary, text: &str, joined: &[Copy]) -> Result<(), Trouble> {
-    write(summary, text, Kept::Own)?;
+pub fn settle(summary: Summary, text: &str, joined: &[Copy], known: &str) -> Result<(), Trouble> {
+    write(summary, text, Kept::Own, known)?;
     for copy in joined.iter().filter(|copy| copy.is_slip()) {
         if get(&copy.key)?.as_ref() == Some(&copy.text) {
             remove(&copy.key)?;

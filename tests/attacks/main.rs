@@ -8,6 +8,7 @@ mod answers;
 mod clocks;
 mod large;
 mod painter;
+mod record;
 mod size;
 mod tables;
 mod texts;

@@ -57,7 +57,7 @@ fn exchanged(base: &SprayTest, days: &[(u8, u8, u8, u16)]) -> Vec<History> {
             0 | 1 => {
                 let file = write(phones[from].test());
                 let to = (from + 1 + usize::from(what / 4) % 2) % 3;
-                phones[to].absorb(&open(&file).expect("what one phone writes, another opens").test);
+                phones[to].absorb(&open(&file).expect("what one phone writes, another opens").test).unwrap();
             }
             2 => step(&mut phones[from], kind, number),
             _ if number % 3 == 0 => phones[from].undo(),
@@ -110,7 +110,7 @@ proptest! {
         // counts as well.
         for (from, to) in order.iter().chain(&order) {
             let theirs = phones[*from].test().clone();
-            phones[*to].absorb(&theirs);
+            phones[*to].absorb(&theirs).unwrap();
         }
         let texts: Vec<String> = phones.iter().map(|phone| write(phone.test())).collect();
         prop_assert_eq!(&texts[0], &texts[1]);
@@ -158,7 +158,7 @@ fn a_later_edit_wins_and_the_other_is_told() {
     theirs.act(Action::Write(Phrase::Title, "Gates".into())).unwrap();
     theirs.act(Action::Fill(slot.clone(), Some(440.4))).unwrap();
 
-    let merged = mine.absorb(theirs.test());
+    let merged = mine.absorb(theirs.test()).unwrap();
     assert_eq!(slot.read(&merged.test), Some(440.4));
     assert_eq!(merged.test.title, "Gates");
     assert_eq!(merged.clashes.len(), 1);

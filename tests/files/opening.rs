@@ -1,4 +1,4 @@
-use comb_scale::record::{OpenError, Owner, SIZE_LIMIT, open, write};
+use comb_scale::record::{FILE_LIMIT, OpenError, Owner, open, write};
 
 use super::{begun, grams, panel};
 use comb_scale::record::Action;
@@ -113,7 +113,7 @@ fn a_text_that_is_no_spray_test_gets_one_sentence() {
         assert_eq!(open(text).unwrap_err(), trouble, "{text}");
         assert!(trouble.to_string().ends_with('.'));
     }
-    assert_eq!(open(&" ".repeat(SIZE_LIMIT + 1)).unwrap_err(), OpenError::TooLong);
+    assert_eq!(open(&" ".repeat(FILE_LIMIT + 1)).unwrap_err(), OpenError::TooLong);
     assert!(matches!(open(&"[".repeat(100_000)).unwrap_err(), OpenError::Unreadable { .. }));
 }
 

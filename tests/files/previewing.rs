@@ -82,6 +82,6 @@ fn a_copy_with_nothing_new_and_another_test_say_so() {
     assert_eq!(merge_preview(&mine, &mine).said(), ["It says nothing that is not here already."]);
     let other = open(r#"{ "format": "spray-test", "version": 1, "id": "other" }"#).unwrap().test;
     let preview = merge_preview(&mine, &other);
-    assert!(!preview.same_test && preview.said()[0].starts_with("It is another test"), "{:?}", preview.said());
+    assert!(!preview.same_test && preview.said()[0].starts_with("It looks like another test"), "{:?}", preview.said());
     assert_eq!(merge_preview(&SprayTest::default(), &SprayTest::default()).said().len(), 1);
 }

@@ -1,7 +1,7 @@
 //! Whatever a messenger, an editor or a hand makes of a record: it opens, or one sentence says where the trouble is and what
 //! can be kept.
 
-use comb_scale::record::{Address, EXAMPLE, OpenError, Owner, SIZE_LIMIT, SprayTest, merge, open, open_any, write};
+use comb_scale::record::{Address, EXAMPLE, FILE_LIMIT, OpenError, Owner, SprayTest, merge, open, open_any, write};
 
 use super::{begun, grams, panel};
 use comb_scale::record::{Action, Entry, History};
@@ -66,7 +66,7 @@ fn what_is_no_record_gets_one_sentence() {
         let sentence = told.to_string();
         assert!(sentence.ends_with('.') && sentence.matches(". ").count() == 0, "{sentence}");
     }
-    assert_eq!(open_any(&vec![b' '; SIZE_LIMIT + 1]).unwrap_err().trouble, OpenError::TooLong);
+    assert_eq!(open_any(&vec![b' '; FILE_LIMIT + 1]).unwrap_err().trouble, OpenError::TooLong);
     for deep in ["[".repeat(1_000_000), "{\"a\":".repeat(1_000_000), "{".repeat(1_000_000)] {
         assert!(open_any(deep.as_bytes()).is_err());
     }
@@ -126,7 +126,7 @@ fn a_torn_copy_empties_no_field_of_a_test_that_was_worked_on() {
         if let Some(rest) = open_any(&text.as_bytes()[..cut]).err().and_then(|told| told.rest) {
             torn += 1;
             let mut history = History::new(test.clone(), "phone");
-            history.absorb(&rest.test);
+            history.absorb(&rest.test).unwrap();
             assert_eq!(history.test(), &test, "cut at {cut}");
         }
     }

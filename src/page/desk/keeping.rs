@@ -37,7 +37,10 @@ impl Desk {
         let writer = self.shop.writer.get_value();
         let turn = self.turn.get_untracked();
         let (text, unsaved) = self.with_untracked(|test| match own {
-            Ok(()) => keep(self.shop, test, if turn { Kept::Own } else { Kept::Slip(&writer) }),
+            Ok(()) => {
+                let kept = if turn { Kept::Own } else { Kept::Slip(&writer) };
+                self.known_text.with_value(|known| keep(self.shop, test, kept, known))
+            }
             Err(trouble) => hold(self.shop, test, Some(trouble)),
         });
         if turn && unsaved.is_none() {
@@ -48,8 +51,8 @@ impl Desk {
         }
     }
 
-    /// Joins what stands under the test's own key, so that it is never overwritten unread. What cannot be read is set
-    /// aside.
+    /// Joins what stands under the test's own key, so that it is never overwritten unread. What cannot be read stays unknown
+    /// and is set aside by whoever writes there.
     fn take_in_own_key(&self) -> Result<(), Trouble> {
         let Some(id) = self.id() else { return Ok(()) };
         let copies = store::copies(&id)?;
@@ -57,18 +60,20 @@ impl Desk {
         if self.known_text.with_value(|known| *known == own.text) {
             return Ok(());
         }
-        self.take_in(own)?;
-        self.known_text.set_value(own.text.clone());
-        Ok(())
+        self.take_in(own)
     }
 
     fn take_in(&self, copy: &Copy) -> Result<(), Trouble> {
         match record::open(&copy.text) {
             Ok(theirs) => {
                 self.follow(&theirs.test);
+                if !copy.is_slip() {
+                    self.known_text.set_value(copy.text.clone());
+                }
                 Ok(())
             }
-            Err(_) => store::set_aside(copy),
+            Err(_) if copy.is_slip() => store::set_aside(copy),
+            Err(_) => Ok(()),
         }
     }
 
@@ -99,7 +104,8 @@ impl Desk {
         }
         let settled = self.with_untracked(|test| {
             let text = record::write(test);
-            store::settle(summary_of(test), &text, &copies).map(|()| text)
+            let settled = self.known_text.with_value(|known| store::settle(summary_of(test), &text, &copies, known));
+            settled.map(|()| text)
         });
         if let Ok(text) = settled {
             self.known_text.set_value(text);
@@ -188,16 +194,19 @@ fn summary_of(test: &SprayTest) -> Summary {
     }
 }
 
-/// The test of this id as it is kept here; `None` where there is none that can be read.
-pub fn here(id: &str) -> Option<SprayTest> {
-    join(&store::copies(id).ok()?).ok()
+/// The test of this id as it is kept here.
+///
+/// # Errors
+/// [`CannotOpen`].
+pub fn here(id: &str) -> Result<SprayTest, CannotOpen> {
+    store::copies(id).map_err(CannotOpen::Storage).and_then(|copies| join(&copies))
 }
 
 /// Writes a test to storage; where that fails, the page holds it for as long as it is open. Gives the text, and why it is
-/// not stored.
-pub(super) fn keep(shop: Shop, test: &SprayTest, kept: Kept<'_>) -> (String, Option<Trouble>) {
+/// not stored. `known` is the text under the test's own key that went into it.
+pub(super) fn keep(shop: Shop, test: &SprayTest, kept: Kept<'_>, known: &str) -> (String, Option<Trouble>) {
     let text = record::write(test);
-    let unsaved = store::write(summary_of(test), &text, kept).err();
+    let unsaved = store::write(summary_of(test), &text, kept, known).err();
     shop.hold(&test.id.0, &text, unsaved);
     (text, unsaved)
 }

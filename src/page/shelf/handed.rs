@@ -6,10 +6,12 @@ use std::sync::Arc;
 use leptos::html::{Input, Textarea};
 use leptos::prelude::*;
 
-use crate::page::desk::{Desk, here};
+use crate::page::desk::{CannotOpen, Desk, here};
 use crate::page::parts::{button, fold, fresh_element_id, live};
 use crate::page::shop::{Place, Shop};
-use crate::record::{self, NotOpened, Opened, Remark, SIZE_LIMIT, SprayTest, merge_preview, open_any};
+use crate::record::{
+    self, Address, FILE_LIMIT, NotOpened, Opened, Remark, SprayTest, as_its_own, merge_preview, open_each, to_keep,
+};
 use crate::{device, findings};
 
 /// Remarks shown of a file: more of them say no more.
@@ -26,26 +28,33 @@ struct Handed {
 }
 
 impl Handed {
-    fn of(name: String, bytes: &[u8]) -> Self {
-        match open_any(bytes) {
-            Ok(opened) => Self { name, trouble: None, opened: Some(Arc::new(opened)) },
-            Err(NotOpened { trouble, rest }) => {
-                Self { name, trouble: Some(trouble.to_string()), opened: rest.map(|rest| Arc::new(*rest)) }
-            }
+    /// One for each record in it; they are told apart by number.
+    fn all_of(name: &str, bytes: &[u8]) -> Vec<Self> {
+        let all = open_each(bytes);
+        let count = all.len();
+        let mut handed = Vec::new();
+        for (number, opened) in (1..=count).zip(all) {
+            let name = if count == 1 { name.to_owned() } else { format!("{name}: {number} of {count}") };
+            handed.push(match opened {
+                Ok(opened) => Self { name, trouble: None, opened: Some(Arc::new(opened)) },
+                Err(NotOpened { trouble, rest }) => {
+                    Self { name, trouble: Some(trouble.to_string()), opened: rest.map(|rest| Arc::new(*rest)) }
+                }
+            });
         }
+        handed
     }
 }
 
 /// The way in for files and pasted text, and what was handed over.
 pub fn section(shop: Shop) -> AnyView {
     let list = RwSignal::new(Vec::<Handed>::new());
-    let heard: device::HeardFile =
-        Rc::new(move |name, bytes: Vec<u8>| list.update(|list| list.insert(0, Handed::of(name, &bytes))));
-    device::on_dropped(SIZE_LIMIT as f64, heard.clone());
+    let heard: device::HeardFile = Rc::new(move |name: String, bytes: Vec<u8>| take(list, &name, &bytes));
+    device::on_dropped(FILE_LIMIT as f64, heard.clone());
     let (id, field) = (fresh_element_id(), NodeRef::<Input>::new());
     let picked = move |_| {
         if let Some(field) = field.get_untracked() {
-            device::read_picked(&field, SIZE_LIMIT as f64, &heard);
+            device::read_picked(&field, FILE_LIMIT as f64, &heard);
         }
     };
     view! {
@@ -64,12 +73,20 @@ pub fn section(shop: Shop) -> AnyView {
     .into_any()
 }
 
+/// Lays what was handed over before all else.
+fn take(list: RwSignal<Vec<Handed>>, name: &str, bytes: &[u8]) {
+    list.update(|list| {
+        let mut all = Handed::all_of(name, bytes);
+        all.append(list);
+        *list = all;
+    });
+}
+
 fn paste(list: RwSignal<Vec<Handed>>) -> AnyView {
     let (id, field) = (fresh_element_id(), NodeRef::<Textarea>::new());
     let open = move || {
         if let Some(field) = field.get_untracked() {
-            let handed = Handed::of("What was pasted".into(), field.value().as_bytes());
-            list.update(|list| list.insert(0, handed));
+            take(list, "What was pasted", field.value().as_bytes());
         }
     };
     view! {
@@ -108,33 +125,73 @@ fn card(shop: Shop, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -
 }
 
 fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
+    let opened = Arc::new(Opened { test: to_keep(opened.test.clone()), remarks: opened.remarks.clone() });
     let test = &opened.test;
     let title = if test.title.trim().is_empty() { "A test without a name".to_owned() } else { test.title.clone() };
     let what = format!("{title}: {}.", findings::about(test));
     let what = if broken { format!("What can be read of it: {what}") } else { what };
-    let (said, press) = match here(&test.id.0) {
-        Some(mine) => (merge_preview(&mine, test).said(), "Join it to the test on this phone"),
-        None => (vec!["This test is not on this phone yet.".to_owned()], "Keep it on this phone"),
+    let own = button("", "Keep it as a test of its own", {
+        let opened = opened.clone();
+        move || keep(shop, &as_its_own(&opened.test), Vec::new())
+    });
+    let keep_it = |press: &'static str, back: Vec<Address>| {
+        let opened = opened.clone();
+        button("accent", press, move || keep(shop, &opened.test, back.clone()))
     };
+    let new = || keep_it("Keep it on this phone", Vec::new());
+    let (mut said, presses) = match here(&test.id.0) {
+        Ok(mine) => {
+            let preview = merge_preview(&mine, test);
+            let mut presses = Vec::new();
+            if !preview.too_long {
+                presses.push(keep_it("Join it to the test on this phone", Vec::new()));
+                presses.extend(back(shop, &opened, &preview.to_bring_back()));
+            }
+            presses.push(own);
+            (preview.said(), presses)
+        }
+        Err(CannotOpen::Text(..)) => (vec![DAMAGED_HERE.to_owned()], vec![new()]),
+        Err(CannotOpen::Storage(trouble)) => (vec![trouble.to_string()], vec![new()]),
+        Err(CannotOpen::NotHere) => (vec!["This test is not on this phone yet.".to_owned()], vec![new()]),
+    };
+    said.extend(findings::ahead_said(test, device::now()));
     let remark = |remark: &Remark| view! { <li>{remark.to_string()}</li> }.into_any();
     let remarks: Vec<AnyView> = opened.remarks.iter().take(REMARKS).map(remark).collect();
     let line = |line: String| view! { <p>{line}</p> }.into_any();
     let said: Vec<AnyView> = said.into_iter().map(line).collect();
-    let opened = opened.clone();
     view! {
         <p><strong>{what}</strong></p>
         {said}
         <ul class="remarks">{remarks}</ul>
-        <p class="actions">{button("accent", press, move || keep(shop, &opened.test))}</p>
+        <p class="actions">{presses}</p>
     }
     .into_any()
 }
 
-/// Keeps a new test, or joins a copy to the one that is here; then lays it on the desk.
-fn keep(shop: Shop, test: &SprayTest) {
+/// Said where the text of the same test is here and cannot be read.
+const DAMAGED_HERE: &str = "This test is on this phone, but its text here is damaged. Keeping this one sets the damaged text aside; it can be saved below.";
+
+/// Presses that join a copy and bring back what was taken out: each, and all of several.
+fn back(shop: Shop, opened: &Arc<Opened>, out: &[(Address, String)]) -> Vec<AnyView> {
+    let press = |says: String, back: Vec<Address>| {
+        let opened = opened.clone();
+        button("", says, move || keep(shop, &opened.test, back.clone()))
+    };
+    let one =
+        |(address, name): &(Address, String)| press(format!("Join it and bring back {name}"), vec![address.clone()]);
+    let mut presses: Vec<AnyView> = out.iter().map(one).collect();
+    if out.len() > 1 {
+        let all = out.iter().map(|(address, _)| address.clone()).collect();
+        presses.push(press("Join it and bring all of these back".into(), all));
+    }
+    presses
+}
+
+/// Keeps a new test, or joins a copy to the one that is here and brings back what was taken out; then lays it on the desk.
+fn keep(shop: Shop, test: &SprayTest, back: Vec<Address>) {
     let id = test.id.0.clone();
-    if here(&id).is_some() {
-        shop.joining.set_value(Some(record::write(test)));
+    if here(&id).is_ok() {
+        shop.joining.set_value(Some((record::write(test), back)));
     } else {
         Desk::begin_with(shop, test);
     }

@@ -11,7 +11,7 @@ use super::parts::{MomentField, button, each, fold, lines, live, memo, shown};
 use super::shop::Place;
 use super::spray::ids;
 use crate::device;
-use crate::findings::{self, HOW_TO_WEIGH};
+use crate::findings::{self, HOW_TO_WEIGH, Stray};
 use crate::quantity::Instant;
 use crate::record::{Action, Id};
 
@@ -68,6 +68,7 @@ pub fn weigh(desk: Desk) -> AnyView {
         <h1>"Weigh"</h1>
         {lines("trouble", move || desk.clocks_said().into_iter().collect())}
         {live(head)}
+        {live(move || strays(desk))}
         {moves::moves(desk)}
         {shown(move || (!rounds.with(Vec::is_empty)).then(|| list(desk, rounds, visit)))}
         <p class="actions next">
@@ -93,6 +94,17 @@ impl Visit {
     fn is_over(self, desk: Desk, round: &Id) -> bool {
         self.live.get_value() && desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()))
     }
+}
+
+/// Weights that count and stand in no round, with what can be done about them.
+fn strays(desk: Desk) -> AnyView {
+    let stray = |Stray { round, said, back }: Stray| {
+        let back = back
+            .map(|address| button("", "Bring the round back", move || desk.press(Action::BringBack(address.clone()))));
+        let remove = button("plain", "Remove these weights", move || desk.press(Action::RemoveRound(round.clone())));
+        view! { <p class="flag">{said}</p> <p class="actions">{back} {remove}</p> }.into_any()
+    };
+    desk.with(findings::strays).into_iter().map(stray).collect::<Vec<AnyView>>().into_any()
 }
 
 /// Begins a round at that time, and opens it.

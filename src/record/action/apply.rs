@@ -160,11 +160,17 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         Action::Date(dated, at) => date(test, &dated, at)?,
         Action::Remove(address) => remove(test, &address)?,
         Action::RemoveRound(id) => {
+            let mut weighed = false;
             for weigh_in in test.weigh_ins_in(&id) {
                 weigh_in.deleted = true;
+                weighed = true;
             }
             // Another phone may have taken the round out already, and not its weigh-ins.
-            test.entry_at(Address::round(&id).way())?.set_deleted(true);
+            match test.entry_at(Address::round(&id).way()) {
+                Ok(round) => round.set_deleted(true),
+                Err(gone) if !weighed => return Err(gone),
+                Err(_) => {}
+            }
         }
         Action::BringBack(address) => bring_back(test, &address)?,
     }
@@ -182,6 +188,7 @@ fn remove(test: &mut SprayTest, address: &Address) -> Result<(), Refused> {
 
 fn bring_back(test: &mut SprayTest, address: &Address) -> Result<(), Refused> {
     let way = address.way();
+    test.entry_at(way)?;
     for end in 1..=way.len() {
         test.entry_at(&way[..end])?.set_deleted(false);
     }

@@ -6,7 +6,7 @@ mod apply;
 
 use super::address::{Address, Owner};
 use super::codec::{Entry, Full, entry_at};
-use super::gate::blank_form;
+use super::gate::{SIZE_LIMIT, blank_form};
 use super::model::{BareWeight, Panel, Role, SprayTest, Step};
 use super::slot::{Phrase, Pick, Row, Slot};
 use super::stamp::Id;
@@ -290,6 +290,8 @@ pub enum Refused {
     Gone,
     /// The list it adds to is full.
     Full(Full),
+    /// The record would be longer than [`SIZE_LIMIT`].
+    NoRoom,
 }
 
 impl fmt::Display for Refused {
@@ -298,6 +300,9 @@ impl fmt::Display for Refused {
             Self::OutOfBounds(trouble) => write!(f, "It {trouble}."),
             Self::Gone => f.write_str("That entry is no longer there."),
             Self::Full(full) => f.write_str(&super::bounds::refusal(full)),
+            Self::NoRoom => {
+                write!(f, "Too long: a test can hold {} MB, and this would be more.", SIZE_LIMIT / 1_000_000)
+            }
         }
     }
 }

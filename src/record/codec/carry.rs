@@ -40,10 +40,14 @@ fn carry_list(onto: &mut dyn List, before: &dyn List, after: &dyn List) {
             (None, None) => {
                 onto.add_copy(entry);
             }
+            // This state has no such entry, and somebody has worked on it since: it is not only this tab's to take back.
+            (None, Some(&old)) if !entry.mark().deleted && !same_entry(entry, before.at(old)) => {
+                onto.add_copy(entry);
+            }
             (Some(own), Some(&old)) if !same_entry(entry, before.at(old)) => {
                 carry_entry(onto.at_mut(own), before.at(old), entry);
             }
-            // The same before and after, or not yet there in this state.
+            // The same before and after.
             _ => {}
         }
     }

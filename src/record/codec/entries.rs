@@ -100,6 +100,8 @@ pub trait List {
     fn add(&mut self) -> &mut dyn Identified;
     /// Adds a copy of an entry of the same type.
     fn add_copy(&mut self, entry: &dyn Identified) -> &mut dyn Identified;
+    /// Takes one away without a trace.
+    fn take_away(&mut self, place: usize);
     fn swap(&mut self, one: usize, other: usize);
     /// The most that count of those not taken out.
     fn most(&self) -> usize;
@@ -125,6 +127,10 @@ impl<E: Identified + Clone + Default> List for Entries<E> {
     fn add_copy(&mut self, entry: &dyn Identified) -> &mut dyn Identified {
         let entry: &dyn Any = entry;
         self.0.push_mut(entry.downcast_ref::<E>().cloned().unwrap_or_default())
+    }
+
+    fn take_away(&mut self, place: usize) {
+        self.0.remove(place);
     }
 
     fn swap(&mut self, one: usize, other: usize) {

@@ -19,6 +19,7 @@ mod reader;
 #[cfg(test)]
 mod schema;
 mod settle;
+mod taken_back;
 mod unknown;
 mod walk;
 mod write;
@@ -32,7 +33,8 @@ pub(super) use carry::carry_over;
 pub(super) use compare::{Apart, Comparison, Step, value_of};
 pub(super) use join::{Joining, join_entry};
 pub(super) use reader::{Reader, read_entry};
-pub(super) use settle::{Pen, settle_entry};
+pub(super) use settle::{Pen, Stroke, settle_entry};
+pub(super) use taken_back::forget_taken_back;
 pub(super) use walk::{each_text, entry_at, restore_fields, see_full, see_stamps, some_text};
 pub(super) use write::Written;
 

@@ -122,7 +122,9 @@ fn is_entry(item: &Value) -> bool {
 }
 
 fn join_lists([mut mine, theirs]: Both<Vec<Value>>) -> Vec<Value> {
-    let alike = mine.len() == theirs.len() && mine.iter().zip(&theirs).all(|(mine, their)| mine["id"] == their["id"]);
+    let alike = mine.is_empty()
+        || theirs.is_empty()
+        || mine.len() == theirs.len() && mine.iter().zip(&theirs).all(|(mine, their)| mine["id"] == their["id"]);
     for their in theirs {
         match mine.iter_mut().find(|entry| entry["id"] == their["id"]) {
             Some(entry) => *entry = join_entries([entry.take(), their]),
