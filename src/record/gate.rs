@@ -70,7 +70,9 @@ impl fmt::Display for OpenError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Empty => f.write_str("There is nothing in it."),
-            Self::TooLong => write!(f, "It is too long: a spray test can hold {} MB.", SIZE_LIMIT / 1_000_000),
+            Self::TooLong => {
+                write!(f, "Kept here it would be longer than {} MB, and no spray test is.", SIZE_LIMIT / 1_000_000)
+            }
             Self::Unreadable { line, column } => write!(
                 f,
                 "It cannot be read from line {line}, column {column} on: it was cut off, or is not a spray test."

@@ -174,7 +174,7 @@ impl Preview {
             said.push("It looks like another test, not a copy of this one.".into());
         }
         if self.too_long {
-            said.push(["Joined they would be too long. ", &OpenError::TooLong.to_string()].concat());
+            said.push(["They cannot be joined. ", &OpenError::TooLong.to_string()].concat());
         }
         if !self.new.is_empty() {
             said.push(["New in it: ", &counted(&self.new), "."].concat());

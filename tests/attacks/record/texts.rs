@@ -160,7 +160,7 @@ fn what_opens_can_be_written_and_what_is_written_opens() {
             |id: &str| record(&format!(r#""notes": [ {{ "id": "{id}", "text": "{}" }} ]"#, "n".repeat(SIZE_LIMIT / 2)));
         let mut history = History::new(with("a"), "phone");
         let told = merge_preview(history.test(), &with("b"));
-        holds(told.too_long && told.said()[0].contains("too long"), "it is not told")?;
+        holds(told.too_long && told.said()[0].contains("cannot be joined"), "it is not told")?;
         same("joined", history.absorb(&with("b")).map(|_| ()), Err(Refused::NoRoom))?;
         holds(!history.can_undo(), "something changed")?;
         // Tabs of one phone are not refused: what both have stored opens all the same.

@@ -8,8 +8,11 @@ use proptest::prelude::*;
 use super::{places, record};
 use crate::{Attacks, holds, same};
 
-/// A name; what two phones say after the notes in the record; and what both together must say, by place: `-` for nothing.
-const ROWS: &[(&str, &str, &str, &[(&str, &str)])] = &[
+/// What both together must say, by place: `-` for nothing.
+type Wanted = &'static [(&'static str, &'static str)];
+
+/// A name, what two phones say, and what both together must say.
+const ROWS: &[(&str, &str, &str, Wanted)] = &[
     ("one has it", r#""fan": 1"#, r#""notes": []"#, &[("fan", "1")]),
     (
         "the later edit, though its text is less",

@@ -176,7 +176,7 @@ const BAD = {
   'binary.jpg': [Buffer.from(Uint8Array.from({ length: 5000 }, (_, i) => (i * 131) % 256)), /./],
   'cut-off.txt': [whole.slice(0, whole.length / 2), /line \d+/],
   'deep.txt': [`{"format":"spray-test","version":1,"notes":${'['.repeat(100_000)}`, /line \d+/],
-  'huge.txt': ['x'.repeat(10_000_002), /longer than \d+ MB/],
+  'huge.txt': ['x'.repeat(16_000_002), /longer than \d+ MB/],
   'other-program.json': ['{"name":"something","version":"1.2.3","dependencies":{}}', /spray test/],
   'no-record.html': ['<!doctype html><p>Hello</p>', /no spray test in it/],
   'future.txt': [JSON.stringify({ ...record('future'), version: 99 }), null],
