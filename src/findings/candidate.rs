@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::panel::PanelFindings;
 use super::why::{Reason, Why};
-use super::work::PanelWork;
+use super::work::{PanelWork, possible};
 use crate::record::{Candidate, Id, SprayTest};
 use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
 use crate::science::gain::Gain;
@@ -185,6 +185,8 @@ fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> MeanFindings {
     } else {
         compare::candidate(&known).map_err(|trouble| Reason::Said(trouble.to_string()))
     };
+    let is_film = matches!(by, By::FilmStillToGo | By::FilmLost | By::FinalBuild);
+    let worked = worked.and_then(|mean| if is_film { possible(mean.interval).map(|_| mean) } else { Ok(mean) });
     let worked = why.note("mean", worked);
     let interval = worked.as_ref().map(|mean| match by {
         // What is still to go cannot be less than nothing, whatever a symmetric interval says.

@@ -137,7 +137,12 @@ pub(super) fn values_um(panel: &Panel) -> Vec<f64> {
     let mut places: Vec<(&str, Vec<f64>)> = Vec::new();
     for of in panel.spots.kept().filter(of_visit) {
         let (place, shim) = (of.place.trim(), of.shim_um.map_or(0.0, Quantity::get));
-        let mut readings: Vec<f64> = of.readings_um.iter().map(|um| um.get() - shim).collect();
+        // A film is thicker than nothing: a reading that the shim leaves no room in is a slip of one of the two.
+        let films = of.readings_um.iter().map(|um| um.get() - shim);
+        let mut readings: Vec<f64> = films.filter(|um| shim == 0.0 || *um > 0.0).collect();
+        if readings.is_empty() {
+            continue;
+        }
         match places.iter_mut().find(|(known, _)| !place.is_empty() && *known == place) {
             _ if place == FORM => values.append(&mut readings),
             Some((_, pooled)) => pooled.append(&mut readings),
@@ -156,7 +161,10 @@ pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
     let shim = of.shim_um.map_or(0.0, Quantity::get);
     let mean = film.shown(summary.mean - shim);
     let each: Vec<String> = values.iter().map(|um| tongue.bare_tooth(*um)).collect();
-    let mut said = format!("{} {} from {}", figure(mean, decimals_for(mean)), film.symbol(), each.join(", "));
+    let mut said = match shim > 0.0 && mean <= 0.0 {
+        true => format!("no film: {} {}", each.join(", "), film.symbol()),
+        false => format!("{} {} from {}", figure(mean, decimals_for(mean)), film.symbol(), each.join(", ")),
+    };
     if !of.place.trim().is_empty() {
         said = format!("{}: {said}", of.place.trim());
     }

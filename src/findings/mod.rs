@@ -24,6 +24,7 @@ mod memory;
 mod mistaken;
 mod mixing;
 mod next;
+mod odd;
 mod panel;
 mod places;
 mod planning;
@@ -71,6 +72,7 @@ pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
     components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
 };
+pub use odd::{odd_about, odd_said};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
 pub use places::{
     DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, last_move_said, move_said, place_now, places_to_carry,

@@ -61,6 +61,10 @@ fn most_useful(
     for of in candidates {
         let own: Vec<&PanelFindings> = panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&of.id)).collect();
         let by = if of.mean(By::FinalBuild).mean.is_some() { By::FinalBuild } else { By::FilmStillToGo };
+        // An answer that cannot be has no width to narrow.
+        if of.mean(by).mean.is_none() {
+            continue;
+        }
         let at_h = super::card::clock_h(at);
         let known = kept.get(&of.id).and_then(|known| known.gains.clone()).filter(|known| known.0 == at_h);
         let told = known.map_or_else(|| gains(by, &of.id, &own, at_h), |known| known.1);

@@ -8,7 +8,7 @@ use super::card::PanelCard;
 use super::tongue::Tongue;
 use super::verdict::{Flag, Settled, flags};
 use super::why::{Reason, Why};
-use super::work::{PanelWork, estimate};
+use super::work::{PanelWork, estimate, possible};
 use crate::record::{Id, Panel};
 use crate::science::Estimate;
 use crate::science::drying::Forecast;
@@ -109,7 +109,8 @@ impl PanelFindings {
         let wet_coat = work.wet_coat_g();
         let lost_pct = work.lost_g().and_then(|lost| wet_coat.clone().map(|(coat, _)| 100.0 * lost / coat));
         let wet_coat = why.note("wet_coat_g", wet_coat);
-        let built = work.build.answer.as_ref().map(|build| build.build_um);
+        let built = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()));
+        let built = built.and_then(|build| possible(build.build_um));
         Self {
             id: panel.id.clone(),
             label: panel.label.clone(),
@@ -121,7 +122,7 @@ impl PanelFindings {
             lost_pct: why.note("lost_pct", lost_pct),
             wet_coat_g: wet_coat.map(|(coat, _)| coat),
             wet_coat_estimated: wet_coat.is_some_and(|(_, estimated)| estimated),
-            wet_film_um: why.note("wet_film_um", work.wet_film.as_ref().map(|film| film.film_um)),
+            wet_film_um: why.note("wet_film_um", work.wet_film.clone().and_then(|film| possible(film.film_um))),
             forecast: why
                 .note("forecast", work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue))),
             after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h)).collect(),
@@ -170,7 +171,7 @@ impl RouteFindings {
                 Err(card.sheet.why.clone().unwrap_or(Reason::SheetOfBase))
             }
             Err(trouble) => Err(Reason::Said(trouble.to_string())),
-            Ok(build) => Ok(build.build_um),
+            Ok(build) => possible(build.build_um),
         };
         Self { key, name, final_build_um: why.note("final_build_um", build), lower_bound: route.lower_bound, why }
     }

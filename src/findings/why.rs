@@ -28,6 +28,8 @@ pub enum Reason {
     NotOnSheet(&'static str),
     /// The data sheet is stated for the base alone, and the mix has a hardener.
     SheetOfBase,
+    /// What comes out is no film that anybody could have.
+    NoSuchFilm,
     /// Said by the science.
     Said(String),
 }
@@ -71,6 +73,9 @@ impl fmt::Display for Reason {
             Self::SheetOfBase => f.write_str(
                 "The data sheet is stated for the base alone, and nobody says what solids the hardener brings: look for the sheet of the mix.",
             ),
+            Self::NoSuchFilm => {
+                f.write_str("No film is like that: look at the weights, the area and the densities behind it.")
+            }
             Self::Said(sentence) => f.write_str(sentence),
         }
     }

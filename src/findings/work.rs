@@ -134,7 +134,7 @@ impl PanelWork {
         let scale = self.film_scale()?;
         let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
         let still = forecast.film_still_to_go(t_h, &scale).map_err(|_| Reason::NoArea)?;
-        Ok(estimate(still))
+        possible(estimate(still))
     }
 
     /// Grams still to go after `day_h` hours from the last coat, as the forecast believes.
@@ -159,6 +159,15 @@ impl PanelWork {
         let last = self.kept().next_back()?.t_h;
         Some(last - self.card.last_coat_h?)
     }
+}
+
+/// The thickest film there is, µm: that of a field.
+const THICKEST_UM: f64 = <crate::quantity::Micrometres as crate::quantity::Quantity>::HIGH;
+
+/// A film that somebody could have; where it is none, the numbers behind it cannot be right.
+pub(super) fn possible(film: Estimate) -> Result<Estimate, Reason> {
+    let all = [film.low, film.mid, film.high];
+    if all.iter().all(|um| um.abs() <= THICKEST_UM) { Ok(film) } else { Err(Reason::NoSuchFilm) }
 }
 
 /// The drying science's estimate with its mean in the middle.

@@ -7,6 +7,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 mod answers;
 mod clocks;
 mod large;
+mod nonsense;
 mod painter;
 mod record;
 mod size;

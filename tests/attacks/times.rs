@@ -71,7 +71,7 @@ fn all_of(test: &SprayTest) {
     timed("films", || film_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
     timed("films in a table", || film_table(test, &found, &choice, &tongue));
     timed("spray day", || RunSheet::of(test, now));
-    timed("plan", || plan_check(test, &found, &tongue));
+    timed("plan", || plan_check(test, &found.panels, &tongue));
     timed("readings of a panel", || readings(test, &found.panels[0], &tongue));
     timed("report", || share::report(test, &found, now, &tongue).len());
     timed("readings as a table", || share::readings_csv(test, &found, share::DecimalMark::Point).len());

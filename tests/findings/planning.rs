@@ -185,7 +185,7 @@ fn areas_follow_the_unit_of_the_sides() {
 
 fn checked(test: &SprayTest, tongue: &Tongue) -> Vec<String> {
     let findings = Memory::default().of(test, "2026-03-02T12:00:00Z".parse().unwrap(), tongue);
-    plan_check(test, &findings, tongue)
+    plan_check(test, &findings.panels, tongue)
 }
 
 fn has(said: &[String], part: &str) {

@@ -5,7 +5,7 @@ use crate::findings::card::area;
 use crate::findings::mixing::WET_FILM_UM;
 use crate::findings::run::DABS;
 use crate::findings::tongue::{Tongue, day, plain};
-use crate::findings::{Findings, PanelFindings, teeth_in_hand};
+use crate::findings::{PanelFindings, odd_said, teeth_in_hand};
 use crate::quantity::{Quantity, Unit, decimals_for, figure};
 use crate::record::SprayTest;
 use crate::science::Measured;
@@ -29,10 +29,10 @@ const CHANCE: f64 = 0.8;
 /// further day narrows it).
 const LONG_ENOUGH_H: f64 = 240.0;
 
-/// Sentences on what this plan will show and what it will not.
-pub fn plan_check(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Vec<String> {
-    let mut said = Vec::new();
-    said.extend(panels_check(test, findings));
+/// Sentences on what does not fit, and on what this plan will show and what it will not.
+pub fn plan_check(test: &SprayTest, panels: &[PanelFindings], tongue: &Tongue) -> Vec<String> {
+    let mut said = odd_said(test, tongue);
+    said.extend(panels_check(test, panels));
     said.extend(cups_check(test));
     said.extend(dabs_check(test, tongue));
     said.extend(scale_check(test, tongue));
@@ -48,7 +48,7 @@ fn fewest(test: &SprayTest) -> usize {
     test.candidates.kept().map(of).min().unwrap_or(0)
 }
 
-fn panels_check(test: &SprayTest, findings: &Findings) -> Vec<String> {
+fn panels_check(test: &SprayTest, told: &[PanelFindings]) -> Vec<String> {
     let (candidates, panels) = (test.candidates.kept().count(), fewest(test));
     if candidates < 2 {
         return vec!["With one candidate there is nothing to compare: add another, or read its curve alone.".into()];
@@ -63,7 +63,7 @@ fn panels_check(test: &SprayTest, findings: &Findings) -> Vec<String> {
     }
     let comparisons = candidates * (candidates - 1) / 2;
     let alpha = 0.05 / comparisons as f64;
-    let (spread, measured) = measured_spread(&findings.panels).map_or((SPREAD, false), |spread| (spread, true));
+    let (spread, measured) = measured_spread(told).map_or((SPREAD, false), |spread| (spread, true));
     let basis = if measured {
         format!("Panels of one primer differ here by {} (standard deviation, as measured).", percent(spread))
     } else {

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::derived;
 
 use super::field::{Field, Typed};
-use crate::findings::{read_in, read_row, show_in, show_row, unit_of};
+use crate::findings::{odd_about, read_in, read_row, show_in, show_row, unit_of};
 use crate::page::desk::Desk;
 use crate::record::{Action, Measure, Row, Slot};
 
@@ -71,8 +71,11 @@ pub fn SlotField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (slot, measure) = (of.clone(), of.measure());
+    let at = of.clone();
     let value = derived(move || desk.with(|test| of.read(test)));
     let store = move |value| desk.act(Action::Fill(slot.clone(), value));
+    // What is odd about the number takes the place of the hint.
+    let hint = derived(move || desk.with(|test| odd_about(test, &at, &desk.tongue())).unwrap_or_else(|| hint.get()));
     view! { <NumberField label value measure store hint/> }
 }
 

@@ -9,8 +9,8 @@ use crate::page::parts::lines;
 /// The check before starting.
 pub fn section(desk: Desk) -> AnyView {
     let said = lines("check", move || {
-        let found = desk.findings.get();
-        desk.with(|test| findings::plan_check(test, &found, &desk.tongue()))
+        let panels = desk.panels.get();
+        desk.with(|test| findings::plan_check(test, &panels.told, &desk.tongue()))
     });
     view! { <h2>"What this plan can tell apart"</h2> {said} }.into_any()
 }
