@@ -10,6 +10,7 @@
 //! assert_eq!(Grams::new(-1.0).unwrap_err().to_string(), "must lie between 0 and 100000 g");
 //! ```
 
+mod days;
 mod instant;
 mod manner;
 mod number;
@@ -20,6 +21,7 @@ use std::fmt;
 
 use serde::{Serialize, Serializer};
 
+pub use days::{BinWait, OpenedDays};
 pub use instant::{Instant, NotAnInstant};
 pub use manner::{Manner, written};
 pub use number::{NotANumber, read_number};

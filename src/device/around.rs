@@ -1,4 +1,4 @@
-//! What `src/offline/tab.js` does for the page, in plain JavaScript: opening with the network off, turns between tabs, the
+//! What `src/offline/{tab,presses}.js` do for the page, in plain JavaScript: opening with the network off, turns between tabs, the
 //! browser's promise to keep what is stored, light or dark.
 
 use std::cell::RefCell;
@@ -26,6 +26,11 @@ fn ask(what: &str, back: Box<dyn FnMut(JsValue)>, more: &str) -> Option<JsValue>
 /// Has the page kept on this phone; calls `newer` when a newer version of it waits to be asked for.
 pub fn keep_offline(newer: impl Fn() + 'static) {
     let _ = ask("keepOffline", Box::new(move |_| newer()), "");
+}
+
+/// Says that a press did not count, being the one before once more.
+pub fn say_refused() {
+    let _ = ask("refuse", Box::new(|_| {}), "");
 }
 
 /// Goes over to the version that waits, which loads the page anew; false where a field still holds what could not be

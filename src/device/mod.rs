@@ -22,7 +22,7 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
-pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, set_theme, take_turn, use_newer};
+pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, say_refused, set_theme, take_turn, use_newer};
 pub use files::{HeardFile, copy, on_dropped, read_picked, share_file, shares_files};
 pub use paper::print;
 pub use wake::{keep_awake, ring};
@@ -190,7 +190,7 @@ pub fn writes_decimal_comma() -> bool {
 }
 
 /// Moves on from a number field: to the next one in the page, or just out of it after the last, where
-/// `src/offline/focus.js` goes on.
+/// `src/offline/focus.js` goes on. It comes back to the field where that has to be mended, or is there for the next number.
 pub fn focus_next_number(from: &HtmlElement) {
     let Ok(fields) = document().query_selector_all("input.number") else { return };
     // A field in a fold that is closed takes no focus.

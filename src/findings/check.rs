@@ -34,8 +34,8 @@ pub enum Objection {
     NotARange,
     /// An hour that no day has.
     NoHourOfDay,
-    /// The comb and the dab do not fit.
-    Comb(CombError),
+    /// The comb and the dab do not fit: as said.
+    Comb(String),
 }
 
 impl fmt::Display for Objection {
@@ -52,7 +52,7 @@ impl fmt::Display for Objection {
                 f.write_str("Type two temperatures, the lowest and then the highest, with a space between.")
             }
             Self::NoHourOfDay => f.write_str("An hour of the day lies between 0 and 24: 7.5 is half past seven."),
-            Self::Comb(trouble) => trouble.fmt(f),
+            Self::Comb(trouble) => f.write_str(trouble),
         }
     }
 }
@@ -77,7 +77,8 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
         Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, tongue),
         Action::Dab { comb, wetted_um, touched_um, dry_um, .. } => {
             let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
-            dab_trouble(test, &Dab { comb: comb.clone(), wetted_um, touched_um, dry_um, ..Dab::default() })
+            let dab = Dab { comb: comb.clone(), wetted_um, touched_um, dry_um, ..Dab::default() };
+            dab_trouble(test, &dab, tongue)
         }
         Action::List(Row::SheetAir(_) | Row::GradeAir(..), range_c) => {
             let is_range = matches!(range_c[..], [low, high] if low < high);
@@ -85,7 +86,9 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
         }
         Action::Fill(Slot::Hours(_), Some(hour)) => (*hour > 24.0).then_some(Objection::NoHourOfDay),
         // The science says what is wrong with a comb.
-        Action::List(Row::Teeth(_), teeth_um) => Teeth::new(teeth_um.clone()).err().map(Objection::Comb),
+        Action::List(Row::Teeth(_), teeth_um) => {
+            Teeth::new(teeth_um.clone()).err().map(|trouble| Objection::Comb(comb_said(&trouble, tongue)))
+        }
         _ => None,
     }
 }
@@ -116,19 +119,24 @@ fn before_wet(test: &SprayTest, owner: &Owner, at: Instant) -> Option<Objection>
     (clock_h(at) < clock_h(first)).then(|| Objection::BeforeWet { wet: first.said() })
 }
 
-fn dab_trouble(test: &SprayTest, dab: &Dab) -> Option<Objection> {
+fn dab_trouble(test: &SprayTest, dab: &Dab, tongue: &Tongue) -> Option<Objection> {
     let wetted = dab.touched_um.or(dab.wetted_um)?;
     if dab.dry_um.is_some_and(|dry| dry.get() <= wetted.get()) {
         return Some(Objection::DryNotAbove);
     }
-    super::card::interval(test, dab)?.err().map(Objection::Comb)
+    super::card::interval(test, dab)?.err().map(|trouble| Objection::Comb(comb_said(&trouble, tongue)))
+}
+
+/// What is wrong with a comb or a dab, its teeth in the person's unit.
+pub(super) fn comb_said(trouble: &CombError, tongue: &Tongue) -> String {
+    trouble.told(&|um| tongue.tooth(um))
 }
 
 /// A dab spoken back: `between 300 and 350 µm`.
 pub fn dab_in_words(test: &SprayTest, dab: &Dab, tongue: &Tongue) -> String {
     match super::card::interval(test, dab) {
         None => "nothing read".into(),
-        Some(Err(trouble)) => trouble.to_string(),
+        Some(Err(trouble)) => comb_said(&trouble, tongue),
         Some(Ok(interval)) => in_words(&interval, tongue),
     }
 }

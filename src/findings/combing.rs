@@ -59,11 +59,13 @@ pub fn teeth_in_hand(test: &SprayTest) -> Vec<Micrometres> {
     edge.map(|edge| edge.teeth_um.clone()).unwrap_or_default()
 }
 
-/// Where the hand is on the drawn comb: nothing yet, or a dab just recorded that may still be touched up.
+/// Where the hand is on the drawn comb: nothing yet, or a dab just recorded that may still be corrected.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Tapping {
     /// Place of the last wetted tooth, 0 for none wetted, 1 for the shortest.
     last: Option<usize>,
+    /// The tooth above it was just touched.
+    touched: bool,
 }
 
 /// What a tooth of the drawn comb looks like.
@@ -71,15 +73,18 @@ pub struct Tapping {
 pub enum ToothLook {
     /// Wetted in the dab just recorded.
     Wetted,
-    /// The next one: a tap marks it as just touched.
+    /// Just touched in it.
+    Touched,
+    /// The next one: a tap marks it as just touched, another one as wetted.
     Next,
     /// Any other.
     Dry,
 }
 
 impl Tapping {
-    /// A tap on the tooth at `place` (0: none wetted, 1: the shortest). Gives the dab, whether it takes the place of the one
-    /// just recorded, and where the hand then is.
+    /// A tap on the tooth at `place` (0: none wetted, 1: the shortest): it is the last wetted one. The one above a wetted
+    /// tooth is at first taken for just touched, and for wetted when it is tapped again. Gives the dab, whether it takes the
+    /// place of the one just recorded, and where the hand then is.
     ///
     /// ```
     /// use comb_scale::findings::Tapping;
@@ -88,30 +93,25 @@ impl Tapping {
     /// let (first, again, hand) = Tapping::default().tap(1, &teeth);
     /// assert_eq!((first.wetted_um, first.touched_um, first.dry_um), (teeth[0], None, Some(teeth[1])));
     /// assert!(!again);
-    /// let (touched, again, _) = hand.tap(2, &teeth);
+    /// let (touched, again, hand) = hand.tap(2, &teeth);
     /// assert_eq!((touched.wetted_um, touched.touched_um, touched.dry_um), (teeth[0], Some(teeth[1]), Some(teeth[2])));
+    /// assert!(again);
+    /// let (wetted, again, _) = hand.tap(2, &teeth);
+    /// assert_eq!((wetted.wetted_um, wetted.touched_um, wetted.dry_um), (teeth[1], None, Some(teeth[2])));
     /// assert!(again);
     /// ```
     pub fn tap(self, place: usize, teeth: &[Micrometres]) -> (DabTeeth, bool, Self) {
         let tooth = |place: usize| place.checked_sub(1).and_then(|i| teeth.get(i)).copied();
-        match self.last {
-            Some(wetted) if place == wetted + 1 => {
-                let dab = DabTeeth {
-                    wetted_um: tooth(wetted).unwrap_or(Micrometres::trusted(0.0)),
-                    touched_um: tooth(place),
-                    dry_um: tooth(place + 1),
-                };
-                (dab, true, Self::default())
-            }
-            last => {
-                let dab = DabTeeth {
-                    wetted_um: tooth(place).unwrap_or(Micrometres::trusted(0.0)),
-                    touched_um: None,
-                    dry_um: tooth(place + 1),
-                };
-                (dab, last.is_some(), Self { last: Some(place) })
-            }
-        }
+        let (wetted, touched) = match self.last {
+            Some(wetted) if place == wetted + 1 && !self.touched => (wetted, true),
+            _ => (place, false),
+        };
+        let dab = DabTeeth {
+            wetted_um: tooth(wetted).unwrap_or(Micrometres::trusted(0.0)),
+            touched_um: tooth(wetted + 1).filter(|_| touched),
+            dry_um: tooth(place + 1),
+        };
+        (dab, self.recorded(), Self { last: Some(wetted), touched })
     }
 
     /// What the tooth at `place` looks like.
@@ -120,6 +120,7 @@ impl Tapping {
             // That none was wetted is one answer, and not the first tooth of a wetted row.
             Some(wetted) if place == 0 && wetted > 0 => ToothLook::Dry,
             Some(wetted) if place <= wetted => ToothLook::Wetted,
+            Some(wetted) if place == wetted + 1 && self.touched => ToothLook::Touched,
             Some(wetted) if place == wetted + 1 => ToothLook::Next,
             _ => ToothLook::Dry,
         }
@@ -128,6 +129,19 @@ impl Tapping {
     /// Whether a dab was just recorded.
     pub fn recorded(self) -> bool {
         self.last.is_some()
+    }
+
+    /// What a tap does now.
+    pub fn said(self) -> &'static str {
+        match (self.last, self.touched) {
+            (None, _) => "Tap the last wetted tooth.",
+            (_, false) => {
+                "Recorded. Was the next tooth just touched? Tap it; once more if it was wetted. Any other tooth corrects the reading."
+            }
+            (_, true) => {
+                "Recorded, with a tooth just touched. Was it wetted? Tap it again. Any other tooth corrects the reading."
+            }
+        }
     }
 }
 

@@ -79,6 +79,12 @@ pub fn export_said(exported: &str, waiting: &str, now: Instant) -> String {
     }
 }
 
+/// How long a test waits in the bin.
+pub fn binned_said(title: &str, days_left: u32) -> String {
+    let days = if days_left == 1 { "one more day".into() } else { format!("{days_left} more days") };
+    format!("{title}: erased once this page has been opened on {days}.")
+}
+
 /// Share of the gap to the next due time within which a weighing counts for the nearer of the two (design choice).
 const COUNTS_WITHIN: f64 = 1.0 / 3.0;
 

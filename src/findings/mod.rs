@@ -58,7 +58,7 @@ pub use curve::{
 };
 pub use deeds::{OneClock, clocks_said, on_one_clock};
 pub use entry::{
-    about, ahead_said, coat_button, due_said, export_said, moment_said, next_due, noted_due_said, oldest_reading_since,
+    about, ahead_said, binned_said, coat_button, due_said, export_said, moment_said, next_due, noted_due_said, oldest_reading_since,
     wet_hint, wet_weigh_in,
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
@@ -70,7 +70,8 @@ pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use memory::{Memory, Panels};
 pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
-    components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, take_reading, worth_of,
+    components_in_order, cup_in_progress, cups_said, mix_said, pouring, smaller_cup, still_to_pour_said, take_reading,
+    worth_of,
 };
 pub use odd::{odd_about, odd_said};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
@@ -88,8 +89,8 @@ pub use rounds::{
     rounds_newest_first, rounds_said, rounds_with_progress, stops, strays, weigh_in_of, weigh_time,
 };
 pub use run::{
-    Clock, DABS, Done, Lane, RunSheet, Task, Waiting, before_bare_said, cup_being_poured, dab_recorded_said,
-    newest_dab_said, panels_of, rushing, same_press, skipping, spray_order, task_said, to_weigh_said,
+    Clock, DABS, Done, Lane, RunSheet, Task, Waiting, WayPast, before_bare_said, cup_being_poured, dab_recorded_said,
+    leaving_out, newest_dab_said, panels_of, rushing, same_press, spray_order, task_said, to_weigh_said,
 };
 pub use said::NOT_SHOWN;
 pub use sheet::SheetCard;

@@ -5,6 +5,10 @@ use std::fmt;
 
 use serde::Serialize;
 
+use super::tongue::Tongue;
+use crate::quantity::Manner;
+use crate::science::comb::CombError;
+
 /// Why a number cannot be had. Each prints as one sentence for a painter.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reason {
@@ -30,6 +34,8 @@ pub enum Reason {
     SheetOfBase,
     /// What comes out is no film that anybody could have.
     NoSuchFilm,
+    /// The comb and its readings do not fit.
+    Comb(CombError),
     /// Said by the science.
     Said(String),
 }
@@ -75,6 +81,11 @@ impl fmt::Display for Reason {
             ),
             Self::NoSuchFilm => {
                 f.write_str("No film is like that: look at the weights, the area and the densities behind it.")
+            }
+            // A reason is kept while the person goes over to other units.
+            Self::Comb(trouble) => {
+                let tongue = Tongue { units: Manner::in_use().units, division_g: None };
+                f.write_str(&super::check::comb_said(trouble, &tongue))
             }
             Self::Said(sentence) => f.write_str(sentence),
         }

@@ -182,8 +182,8 @@ fn wet_film_of(card: &PanelCard) -> Result<WetFilm, Reason> {
     let readable: Vec<_> = card.dabs.iter().filter_map(|dab| dab.ok()).collect();
     match card.dabs.iter().find_map(|dab| dab.as_ref().err()) {
         // One dab that contradicts its comb does not take the others with it.
-        Some(trouble) if readable.is_empty() => Err(Reason::Said(trouble.to_string())),
-        _ => wet_film(&readable, &CombPrior::default()).map_err(|trouble| Reason::Said(trouble.to_string())),
+        Some(trouble) if readable.is_empty() => Err(Reason::Comb(*trouble)),
+        _ => wet_film(&readable, &CombPrior::default()).map_err(Reason::Comb),
     }
 }
 

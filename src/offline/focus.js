@@ -3,7 +3,10 @@
 // goes to what took the place of the thing pressed, or to the heading of what is new.
 
 {
-  const PRESSABLE = 'a[href], button:enabled, input:enabled, select:enabled, textarea:enabled, summary';
+  // What takes something away is never offered by itself: a second enter would do it.
+  const PRESSABLE = 'a[href], button:enabled:not(.destroys), input:enabled, select:enabled, textarea:enabled, summary';
+  /** The field that enter was pressed in, and what stood in it. */
+  let left = null;
   /** What had the focus last: itself, the elements around it, its place in each, and what the heading said that it stood under. */
   let last = null;
 
@@ -26,12 +29,11 @@
     heading.focus();
   }
 
-  /** The first thing to press at this place of a part or after it, else the last before it; what destroys comes last. */
+  /** The first thing to press at this place of a part or after it, else the last before it. */
   function near({ part, place }) {
     const inside = [...part.querySelectorAll(PRESSABLE)].filter(inSight);
     const behind = (it) => [...part.children].findIndex((child) => child.contains(it)) >= place;
-    const after = inside.filter(behind);
-    return after.find((it) => !it.classList.contains('alert')) ?? after[0] ?? inside.at(-1);
+    return inside.find(behind) ?? inside.at(-1);
   }
 
   /** The next thing to press behind this one. */
@@ -56,6 +58,18 @@
     if (top) toHeading(top);
   }
 
+  /**
+   * Whether the field that enter was pressed in keeps the focus: what was typed is refused and to be mended, or it has emptied
+   * itself for the next number.
+   */
+  function stays() {
+    const { field, typed } = left ?? {};
+    left = null;
+    const again = field?.isConnected && (field.getAttribute('aria-invalid') === 'true' || Boolean(typed) && !field.value);
+    if (again) field.focus();
+    return again;
+  }
+
   /** After another place has come up: its heading, unless a field has opened by itself. */
   function arrive() {
     const { activeElement } = document;
@@ -71,10 +85,13 @@
   }).observe(document.documentElement, { childList: true, subtree: true, attributes: true, attributeFilter: ['disabled'] });
   // A number that was left by enter may have brought up what to do about it; and what a key has brought up must not push
   // what was pressed off the screen.
+  document.addEventListener('keydown', ({ key, target, repeat }) => {
+    if (!repeat) left = key === 'Enter' && target.matches('input') ? { field: target, typed: target.value } : null;
+  }, true);
   document.addEventListener('keyup', ({ key }) => {
     if (key !== 'Enter' && key !== ' ') return;
     soon(() => {
-      mend();
+      if (!stays()) mend();
       if (document.activeElement !== document.body) document.activeElement.scrollIntoView({ block: 'nearest' });
     });
   });

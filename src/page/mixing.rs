@@ -94,6 +94,6 @@ fn cup_actions(desk: Desk, candidate: Id) -> AnyView {
             desk.press(Action::Remove(Address::cup(&cup)));
         }
     };
-    view! { <p class="actions">{smaller} {button("plain alert", "Throw this cup away and begin again", again)}</p> }
+    view! { <p class="actions">{smaller} {button("plain alert destroys", "Throw this cup away and begin again", again)}</p> }
         .into_any()
 }

@@ -4,7 +4,8 @@
 //! |---|---|
 //! | `test/ID` | a test, written whole, by the one tab whose turn it is |
 //! | `slip/WRITER/ID` | the same test as another tab wrote it, until it is joined |
-//! | `bin/ID` | since when a test lies in the bin |
+//! | `bin/ID` | since when a test lies in the bin, and on how many days the page had been opened by then |
+//! | `opened` | on how many days the page was opened, and their dates |
 //! | `aside/…` | a text that could not be read and whose key was needed again |
 //! | `shelf` | the summaries that the start screen shows; made anew from the tests where they are wrong |
 //! | `preferences` | what this phone prefers |
@@ -30,6 +31,7 @@ const TEST: &str = "comb-scale/test/";
 const SLIP: &str = "comb-scale/slip/";
 const BIN: &str = "comb-scale/bin/";
 const ASIDE: &str = "comb-scale/aside/";
+const OPENED: &str = "comb-scale/opened";
 const SHELF: &str = "comb-scale/shelf";
 const PREFERENCES: &str = "comb-scale/preferences";
 const OURS: &str = "comb-scale/";

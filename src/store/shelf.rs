@@ -3,11 +3,8 @@
 use serde_json::{Number, Value};
 
 use super::copies::{keys, test_of};
-use super::{ASIDE, BIN, Fields, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
-use crate::quantity::Instant;
-
-/// How long a test waits in the bin, h.
-const BIN_H: f64 = 30.0 * 24.0;
+use super::{ASIDE, BIN, Fields, OPENED, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
+use crate::quantity::{BinWait, Instant, OpenedDays};
 
 /// What this page allows itself, in UTF-16 units: browsers commonly give an origin 5 MiB of them, or as many bytes, and a
 /// write that finds no room is said whatever this is. *From memory.*
@@ -60,8 +57,8 @@ impl Summary {
 pub struct Binned {
     /// Which.
     pub summary: Summary,
-    /// When it is erased.
-    pub until: Instant,
+    /// On how many more days the page is opened before it is erased.
+    pub days_left: u32,
 }
 
 /// All that is kept here.
@@ -83,11 +80,23 @@ pub struct Stock {
     pub warn: bool,
 }
 
-/// Looks at all that is kept here. What has waited its days in the bin is erased.
+/// The days on which the page was opened, today among them.
+fn days_opened(now: Instant) -> Result<OpenedDays, Trouble> {
+    let mut days = OpenedDays::parse(&get(OPENED)?.unwrap_or_default());
+    if days.opened(now) {
+        // Without room the day is not counted, and the bin waits longer.
+        let _ = set(OPENED, &days.to_string());
+    }
+    Ok(days)
+}
+
+/// Looks at all that is kept here. What has waited its days in the bin is erased: days on which the page was opened, since a
+/// clock may be set to any date.
 ///
 /// # Errors
 /// [`Trouble::Blocked`].
 pub fn stock(now: Instant) -> Result<Stock, Trouble> {
+    let days = days_opened(now)?;
     let keys = keys()?;
     let mut stock = Stock::default();
     let mut used = 0;
@@ -126,10 +135,14 @@ pub fn stock(now: Instant) -> Result<Stock, Trouble> {
         }
     }
     for (key, id) in keys.iter().filter_map(|(key, _)| Some((key, key.strip_prefix(BIN)?))) {
-        // A moment that cannot be read counts from now: rather too long than too short.
-        let since = get(key)?.and_then(|text| Instant::parse(&text).ok());
-        let until = since.unwrap_or(now).plus_hours(BIN_H);
-        let over = until.hours_since(now) <= 0.0;
+        let wait = BinWait::read(&get(key)?.unwrap_or_default(), &days).unwrap_or_else(|| {
+            // A page that went by the clock noted it. Without room it is noted the next time.
+            let begun = BinWait::begun(&days);
+            let _ = set(key, &begun.noted(now));
+            begun
+        });
+        let days_left = wait.days_left(&days);
+        let over = days_left == 0;
         if over {
             erase(id)?;
             stock.unlisted.retain(|unlisted| unlisted != id);
@@ -137,7 +150,7 @@ pub fn stock(now: Instant) -> Result<Stock, Trouble> {
         if let Some(place) = stock.tests.iter().position(|summary| summary.id == id) {
             let summary = stock.tests.remove(place);
             if !over {
-                stock.bin.push(Binned { summary, until });
+                stock.bin.push(Binned { summary, days_left });
             }
         }
     }
@@ -211,12 +224,12 @@ fn keep(all: Vec<Fields>) -> Result<(), Trouble> {
     set(SHELF, &Value::Array(list).to_string())
 }
 
-/// Puts a test into the bin, where it waits 30 days.
+/// Puts a test into the bin, where it waits for 30 days on which the page is opened.
 ///
 /// # Errors
 /// [`Trouble`].
 pub fn bin(id: &str, now: Instant) -> Result<(), Trouble> {
-    set(&[BIN, id].concat(), &now.to_string())
+    set(&[BIN, id].concat(), &BinWait::begun(&days_opened(now)?).noted(now))
 }
 
 /// Puts a test back on the shelf.

@@ -11,6 +11,7 @@ mod nonsense;
 mod painter;
 mod record;
 mod size;
+mod spray_day;
 mod tables;
 mod texts;
 mod times;

@@ -1,8 +1,8 @@
 //! Coats, panel by panel, and days that are over.
 
-use comb_scale::findings::{RunSheet, Task};
-use comb_scale::quantity::Instant;
-use comb_scale::record::{Action, EXAMPLE, Id, Owner, open};
+use comb_scale::findings::{RunSheet, Tapping, Task, leaving_out};
+use comb_scale::quantity::{Instant, Micrometres, Quantity};
+use comb_scale::record::{Action, EXAMPLE, Id, Owner, Step, open};
 
 use super::spraying::{Day, clock};
 
@@ -94,4 +94,41 @@ fn a_clock_of_another_day_does_not_run() {
     let sheet = day.sheet();
     assert_eq!((sheet.lane(&a).unwrap().task.clone(), sheet.lane(&a).unwrap().clock), (Task::Coat(2), None));
     assert_eq!(sheet.alarms().count(), 0, "nothing rings for it");
+}
+
+#[test]
+fn leaving_the_comb_out_costs_what_the_readings_so_far_leave_open() {
+    let mut day = Day::begin();
+    let panel = day.panels(&day.candidates()[0])[0].clone();
+    let way = |day: &Day| leaving_out(day.test(), Step::Comb, Some(&panel));
+    assert!(way(&day).cost.starts_with("Without the comb there is no wet film"));
+    for word in ["One reading is enough", "Two readings are enough"] {
+        day.dab(&panel);
+        assert_eq!(way(&day).word, word);
+        assert!(!way(&day).cost.contains("no wet film"), "{}", way(&day).cost);
+    }
+}
+
+#[test]
+fn a_tooth_tapped_for_touched_can_still_be_wetted() {
+    let teeth = [300.0, 350.0, 400.0, 450.0].map(|um| Micrometres::new(um).unwrap());
+    let tapped = |places: &[usize]| {
+        let start = (None, Tapping::default());
+        let (dab, _) = places.iter().fold(start, |(_, hand), place| {
+            let (dab, instead, then) = hand.tap(*place, &teeth);
+            assert_eq!(instead, hand.recorded(), "one dab, however often it is corrected");
+            (Some(dab), then)
+        });
+        let dab = dab.unwrap();
+        let um = |tooth: Option<Micrometres>| tooth.map_or(0.0, Quantity::get);
+        [dab.wetted_um.get(), um(dab.touched_um), um(dab.dry_um)]
+    };
+    assert_eq!(tapped(&[1, 2]), [300.0, 350.0, 400.0]);
+    assert_eq!(tapped(&[1, 2, 2]), [350.0, 0.0, 400.0], "300 corrected to 350 wetted");
+    assert_eq!(tapped(&[1, 2, 2, 3]), [350.0, 400.0, 450.0]);
+    assert_eq!(tapped(&[1, 2, 1]), [300.0, 0.0, 350.0], "a touch taken back");
+    assert_eq!(tapped(&[1, 2, 4]), [450.0, 0.0, 0.0]);
+    assert_eq!(tapped(&[4, 4]), [450.0, 0.0, 0.0]);
+    assert_eq!(tapped(&[0, 1]), [0.0, 300.0, 350.0]);
+    assert_eq!(tapped(&[0, 1, 1]), [300.0, 0.0, 350.0]);
 }

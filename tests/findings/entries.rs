@@ -1,5 +1,5 @@
 use comb_scale::findings::{Tongue, object, read_row, typed_dab};
-use comb_scale::quantity::{Grams, Instant, Quantity};
+use comb_scale::quantity::{FilmUnit, Grams, Instant, Quantity, Units};
 use comb_scale::record::{Action, Dab, Dated, Id, Measure, Owner, Row, Slot};
 
 use super::test_of;
@@ -110,4 +110,47 @@ fn several_readings_in_one_line() {
     let teeth = |um: &[f64]| objection(Action::List(Row::Teeth(Id::from("c")), um.to_vec()));
     assert_eq!(teeth(&[125.0, 100.0]).unwrap(), "The teeth must rise: 100 µm comes after 125 µm.");
     assert_eq!(teeth(&[100.0, 125.0]), None);
+}
+
+#[test]
+fn a_comb_is_refused_in_the_unit_that_was_typed() {
+    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let refused = |typed: &str, tongue: &Tongue| {
+        let teeth_um = read_row(Measure::Film, typed, tongue).unwrap();
+        let action = Action::List(Row::Teeth(Id::from("c")), teeth_um);
+        object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), tongue).unwrap().to_string()
+    };
+    assert_eq!(refused("3 2", &mil), "The teeth must rise: 2 mil comes after 3 mil.");
+    assert_eq!(refused("0.7 0.7", &mil), "The teeth must rise: 0.7 mil comes after 0.7 mil.");
+    assert_eq!(refused("76.2 50.8", &Tongue::default()), "The teeth must rise: 50.8 µm comes after 76.2 µm.");
+    // What was typed in mil and is looked at in µm has no more digits than the comb.
+    let teeth_um = read_row(Measure::Film, "3 2", &mil).unwrap();
+    let action = Action::List(Row::Teeth(Id::from("c")), teeth_um);
+    let said = object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Tongue::default()).unwrap().to_string();
+    assert_eq!(said, "The teeth must rise: 50.8 µm comes after 76.2 µm.");
+}
+
+#[test]
+fn a_dab_that_does_not_fit_its_comb_is_told_in_the_unit_in_use() {
+    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let test = test_of(PANEL);
+    // Each of them made on the comb of 100, 125, 150 and 200 µm.
+    for (wetted, touched, dry, said) in [
+        (254.0, None, None, "10 mil is longer than the longest tooth of the comb, 7.874 mil."),
+        (100.0, Some(150.0), None, "The touched tooth (5.906 mil) must be the next one above 3.937 mil."),
+    ] {
+        let dab =
+            Dab { wetted_um: dab_um(wetted), touched_um: touched.and_then(dab_um), dry_um: dry, ..Dab::default() };
+        let um = |um: f64| comb_scale::quantity::Micrometres::new(um).unwrap();
+        let (panel, comb, place, at_noon) = (Id::from("p"), None, String::new(), at("2026-03-02T12:00:00Z"));
+        let (wetted_um, touched_um) = (um(wetted), touched.map(um));
+        let action =
+            Action::Dab { panel, at: at_noon, comb, wetted_um, touched_um, dry_um: dry, place, instead_of: None };
+        let objection = object(&test, &action, at("2026-03-20T10:00:00Z"), &mil);
+        if let Some(objection) = objection {
+            assert_eq!(objection.to_string(), said);
+        } else {
+            assert!(!comb_scale::findings::dab_in_words(&test, &dab, &mil).contains("µm"));
+        }
+    }
 }

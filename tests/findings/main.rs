@@ -18,6 +18,7 @@ mod next;
 mod odd;
 mod panels;
 mod planning;
+mod pouring;
 mod rounds;
 mod said;
 mod sheets;

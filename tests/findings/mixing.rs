@@ -9,12 +9,12 @@ use comb_scale::record::{Action, Candidate, History, Id, SprayTest};
 use super::test_of;
 
 /// 4 : 1 : 1 by volume; rows mix-01 of the check values: 300 mL are 290, 52.5 and 43.5 g (computed with a units library).
-const FOUR_ONE_ONE: &str = r#"{ "basis": "volume", "amount_ml": 300, "components": [
+pub const FOUR_ONE_ONE: &str = r#"{ "basis": "volume", "amount_ml": 300, "components": [
     { "id": "b", "label": "Base", "role": "base", "parts": 4, "density_g_per_ml": 1.45 },
     { "id": "h", "label": "Hardener", "role": "hardener", "parts": 1, "density_g_per_ml": 1.05 },
     { "id": "r", "label": "Reducer", "role": "reducer", "parts": 1, "density_g_per_ml": 0.87 } ] }"#;
 
-fn test_with(mix: &str, rest: &str) -> SprayTest {
+pub fn test_with(mix: &str, rest: &str) -> SprayTest {
     test_of(&format!(
         r#""balance": {{ "division_g": 0.1 }}, {rest} "candidates": [ {{ "id": "c", "label": "A", "mix": {mix} }} ]"#
     ))
@@ -32,15 +32,15 @@ fn near(got: f64, wanted: f64, by: f64) {
     assert!((got - wanted).abs() <= by, "{got}, not {wanted}");
 }
 
-fn tongue() -> Tongue {
+pub fn tongue() -> Tongue {
     Tongue { division_g: Some(0.1), ..Tongue::default() }
 }
 
-fn pour(history: &History) -> Pouring {
+pub fn pour(history: &History) -> Pouring {
     pouring(history.test(), &"c".into(), &tongue()).unwrap()
 }
 
-fn read(history: &mut History, total_g: f64) -> Result<(), String> {
+pub fn read(history: &mut History, total_g: f64) -> Result<(), String> {
     history.act(take_reading(history.test(), &"c".into(), total_g, history.fresh_id())?).unwrap();
     Ok(())
 }

@@ -8,10 +8,16 @@ use super::recipe::MixCard;
 use crate::findings::tongue::{Tongue, plain};
 use crate::quantity::{Grams, Instant, Quantity, Unit, decimals_for, figure};
 use crate::record::{Action, Candidate, Id, Mixed, Row, Slot, SprayTest};
-use crate::science::mix::{self, Pour};
+use crate::science::mix::{self, MixError, Pour};
 
 /// A component is in once it is this near its target, as a share of it, or within a step of the scale (design choice).
 const NEAR: f64 = 0.01;
+
+/// Fewer steps of the scale than this are not poured by hand: what is wanting is not asked for (design choice) …
+const STEPS: f64 = 4.0;
+
+/// … unless it is this share of its component, which a ratio has to be mended for however coarse the scale (design choice).
+const MENDED: f64 = 0.02;
 
 /// Division taken where no scale is noted, g.
 const DIVISION_G: f64 = 0.1;
@@ -88,22 +94,36 @@ impl Batch {
         poured_g.truncate(shares.len());
         let entered = poured_g.len();
         poured_g.resize(shares.len(), 0.0);
-        let ahead = mix.recipe.corrected(&poured_g, 0.0).map_err(|error| mix.wants(error).to_string())?;
         let division = test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
         let division_g = division.unwrap_or(DIVISION_G);
-        // Once what is in is in proportion and near what was aimed at, the rest follows what is in, not the aim.
-        let near = |grams: f64| (NEAR * grams).max(division_g);
-        let whole_g = ahead.total_g;
-        let in_proportion = (0..entered).all(|i| whole_g * shares[i] - poured_g[i] <= near(whole_g * shares[i]));
-        let reached = (aim_g - whole_g) * shares[0] <= near(aim_g * shares[0]);
-        let total_g = if entered > 0 && in_proportion && reached { whole_g } else { aim_g.max(whole_g) };
-        let needs = mix.recipe.pour(mix::Amount::Grams(total_g)).map_err(|error| mix.wants(error).to_string())?;
-        let wanting = (needs.grams.iter().zip(&poured_g).enumerate())
-            .map(|(i, (need, poured))| (i, need - poured, near(*need)))
+        let cup = Self { mix, shares, division_g, aim_g, poured_g, entered, total_g: 0.0, wanting: Vec::new() };
+        let total_g = cup.total_with(&cup.poured_g).map_err(|error| cup.mix.wants(error).to_string())?;
+        let needs = cup.mix.recipe.pour(mix::Amount::Grams(total_g));
+        let needs = needs.map_err(|error| cup.mix.wants(error).to_string())?;
+        let wanting = (needs.grams.iter().zip(&cup.poured_g).enumerate())
+            .map(|(i, (need, poured))| (i, need - poured, cup.near(*need)))
             .filter(|(i, short, near)| *i >= entered && *short > 0.0 || *short > *near)
             .map(|(i, short, _)| (i, short))
             .collect();
-        Ok(Self { mix, shares, division_g, aim_g, poured_g, entered, total_g, wanting })
+        Ok(Self { total_g, wanting, ..cup })
+    }
+
+    /// How far a component may be off what it should be, g.
+    fn near(&self, grams: f64) -> f64 {
+        let by_hand = (STEPS * self.division_g).min(MENDED * grams);
+        (NEAR * grams).max(self.division_g).max(by_hand)
+    }
+
+    /// The whole mix that so much of each component asks for, g. Once what is in is in proportion and near what was aimed
+    /// at, the rest follows what is in, not the aim.
+    fn total_with(&self, poured_g: &[f64]) -> Result<f64, MixError> {
+        let whole_g = self.mix.recipe.corrected(poured_g, 0.0)?.total_g;
+        let near = |share: f64, poured: f64| whole_g * share - poured <= self.near(whole_g * share);
+        let mut entered = self.shares.iter().zip(poured_g).filter(|(_, poured)| **poured > 0.0).peekable();
+        let begun = entered.peek().is_some();
+        let in_proportion = entered.all(|(share, poured)| near(*share, *poured));
+        let reached = (self.aim_g - whole_g) * self.shares[0] <= self.near(self.aim_g * self.shares[0]);
+        Ok(if begun && in_proportion && reached { whole_g } else { self.aim_g.max(whole_g) })
     }
 
     fn on_scale_g(&self) -> f64 {
@@ -115,14 +135,18 @@ impl Batch {
         self.on_scale_g() + self.wanting.iter().map(|(_, short)| short).sum::<f64>()
     }
 
-    /// The component that is furthest over what was aimed at, and by how much, g.
+    /// The component that is furthest ahead, and by how much it is over what was asked of it beside the others, g.
     fn over(&self) -> Option<(usize, f64)> {
-        let over = |(i, poured): (usize, &f64)| {
-            let aim = self.aim_g * self.shares[i];
-            (i, poured - aim, poured / self.shares[i], (NEAR * aim).max(self.division_g))
-        };
-        let worst = self.poured_g.iter().enumerate().map(over).max_by(|a, b| a.2.total_cmp(&b.2))?;
-        (worst.1 > worst.3 * (1.0 + 1e-9)).then_some((worst.0, worst.1))
+        let ahead = |i: &usize| self.poured_g[*i] / self.shares[*i];
+        let worst = (0..self.poured_g.len()).max_by(|a, b| ahead(a).total_cmp(&ahead(b)))?;
+        let mut others_g = self.poured_g.clone();
+        others_g[worst] = 0.0;
+        let asked = self.total_with(&others_g).ok()? * self.shares[worst];
+        // As it stood on the screen: to a step of the scale.
+        let before: f64 = others_g.iter().sum();
+        let shown = ((before + asked) / self.division_g).round() * self.division_g - before;
+        let over = self.poured_g[worst] - shown;
+        (over > self.near(asked) * (1.0 + 1e-9)).then_some((worst, over))
     }
 
     fn label(&self, component: usize) -> &str {
@@ -139,14 +163,15 @@ impl Batch {
         let pour = Pour { cumulative_g: cumulative_g.collect(), grams, millilitres: None, total_g: self.total_g };
         let Ok(targets) = pour.on_scale(self.division_g) else { return (Vec::new(), false) };
         let unit = tongue.units.mass.symbol();
-        let step = |((&(i, short), total), share): ((&(usize, f64), &f64), &f64)| PourStep {
+        let step = |(&(i, short), total): (&(usize, f64), &f64)| PourStep {
             label: self.label(i).to_owned(),
             add: tongue.weight(short, self.division_g),
             total: tongue.bare_weight(*total, self.division_g),
             unit,
-            step: format!("one step is {} %", percent(*share)),
+            // Of all of the component, what is in the cup already with it.
+            step: format!("one step is {} %", percent(self.division_g / (self.poured_g[i] + short))),
         };
-        let steps = self.wanting.iter().zip(&targets.cumulative_g).zip(&targets.one_division).map(step).collect();
+        let steps = self.wanting.iter().zip(&targets.cumulative_g).map(step).collect();
         (steps, targets.too_coarse)
     }
 }
@@ -211,6 +236,16 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
     let poured = (0..batch.entered).map(|i| format!("{} {}", batch.label(i), weight(batch.poured_g[i]))).collect();
     let done = batch.wanting.is_empty();
     Ok(Pouring { said, over: over.is_some() && !done, steps, poured, whole: whole + &planned, notes, begun, done })
+}
+
+/// What the recipe still wants in a cup that is being poured: `Still to go in: 52.5 g Hardener, 43.5 g Reducer.` Nothing
+/// where all is in, or the cup is not poured by weight.
+pub fn still_to_pour_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Option<String> {
+    cup_in_progress(test, candidate)?;
+    let batch = Batch::of(test, test.candidates.find(candidate)?).ok()?;
+    let part = |(i, grams): &(usize, f64)| format!("{} {}", tongue.weight(*grams, batch.division_g), batch.label(*i));
+    let parts: Vec<String> = batch.wanting.iter().map(part).collect();
+    (!parts.is_empty()).then(|| format!("Still to go in: {}.", parts.join(", ")))
 }
 
 /// What to do when the scale shows `reading_g`, all that is in the tared cup: begins the cup where none is begun; `fresh` is

@@ -16,7 +16,7 @@ use crate::quantity::Instant;
 use crate::record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
 
 pub use clock::{Clock, Waiting, same_press};
-pub use cost::{rushing, skipping};
+pub use cost::{WayPast, leaving_out, rushing};
 pub use lane::{Done, Lane};
 pub use words::{before_bare_said, dab_recorded_said, newest_dab_said, task_said, to_weigh_said};
 

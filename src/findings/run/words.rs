@@ -31,7 +31,8 @@ pub fn task_said(test: &SprayTest, task: &Task) -> String {
     }
 }
 
-fn dabs_of_last_coat(test: &SprayTest, panel: &Id) -> usize {
+/// How many dabs a panel's last coat has.
+pub(super) fn dabs_of_last_coat(test: &SprayTest, panel: &Id) -> usize {
     let Some(panel) = test.panels.find(panel) else { return 0 };
     super::coats::last_coat_on(panel)
         .map_or_else(|| panel.dabs.kept().count(), |last| super::lane::dabs_since(panel, last).count())

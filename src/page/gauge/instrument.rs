@@ -58,6 +58,6 @@ fn tried(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         move || desk.with(|test| Some(findings::verification_said(test, test.verifications.find(&id)?, &desk.tongue())))
     };
-    view! { <p>{move || said()} " " {button("plain", "Remove", move || desk.press(Action::Remove(Address::verification(&id))))}</p> }
+    view! { <p>{move || said()} " " {button("plain destroys", "Remove", move || desk.press(Action::Remove(Address::verification(&id))))}</p> }
         .into_any()
 }

@@ -207,7 +207,7 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
             <SlotField label="From the nearest edge" of=line(SpotLine::Edge)/>
             <SlotField label="Read through a shim of" of=line(SpotLine::Shim)/>
             <MomentField label="Read at" value=at store=date/>
-            {button("plain", "Remove this spot", move || desk.press(Action::Remove(removed.clone())))}
+            {button("plain destroys", "Remove this spot", move || desk.press(Action::Remove(removed.clone())))}
         }
         .into_any()
     })

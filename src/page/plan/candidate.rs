@@ -37,7 +37,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
             {measured(id.clone())}
             {panels::of_candidate(desk, id.clone())}
             {words("Notes: adhesion, sanding, smell", Phrase::Notes(id))}
-            {button("plain", "Remove this candidate", remove)}
+            {button("plain destroys", "Remove this candidate", remove)}
         </section>
     }
     .into_any()

@@ -73,7 +73,7 @@ fn scale(desk: Desk, id: Id) -> AnyView {
             view! {
                 {words("Name of the scale", Phrase::Balance(id.clone()))}
                 {slot("Repeatability by its paper", stated, "A standard deviation; counts while the five weighings are not there.")}
-                {button("plain", "Remove this scale", remove)}
+                {button("plain destroys", "Remove this scale", remove)}
             }
             .into_any()
         }
@@ -126,7 +126,7 @@ fn blank(desk: Desk, id: Id) -> AnyView {
                 {words("Where it stands", Phrase::BlankPlace(id))}
             </div>
             {scales}
-            {button("plain", "Remove this blank", remove)}
+            {button("plain destroys", "Remove this blank", remove)}
         </div>
     }
     .into_any()

@@ -117,7 +117,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
                 </div>
                 <p class="hint">"The grade bought for your temperature; the air, lowest and highest: 15 25."</p>
                 {fold(|| "Name, pack, price, VOC".into(), false, more)}
-                {button("plain", "Remove this component", remove)}
+                {button("plain destroys", "Remove this component", remove)}
             </div>
         }
         .into_any()

@@ -117,7 +117,7 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
                 {line("Thickness, if edges are painted", PanelLine::Thickness)} {line("Or coated area", PanelLine::Coated)}
             </div>
             {cup}
-            {button("plain", "Remove this panel", remove)}
+            {button("plain destroys", "Remove this panel", remove)}
         </div>
     }
     .into_any()

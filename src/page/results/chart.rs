@@ -121,7 +121,7 @@ fn controls(sight: Sight) -> AnyView {
         {which(sight)}
         {of}
         {axis}
-        <p class="actions">
+        <p class="actions" data-again="">
             {button("", "Late days", move || sight.zoom(Zoom::Late))}
             {button("", "Closer", move || sight.zoom(Zoom::In(sight.middle())))}
             {button("", "Farther", move || sight.zoom(Zoom::Out(sight.middle())))}

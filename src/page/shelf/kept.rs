@@ -3,13 +3,13 @@
 use leptos::prelude::*;
 
 use super::Shelved;
-use crate::device;
 use crate::page::parts::{button, lines, live};
 use crate::page::shop::Shop;
 use crate::record::file_name;
 use crate::store::{self, Binned};
+use crate::{device, findings};
 
-/// The tests in the bin, each with the day it is erased.
+/// The tests in the bin, each with the days that it waits.
 pub fn bin(shelved: Shelved, bin: Vec<Binned>) -> AnyView {
     if bin.is_empty() {
         return ().into_any();
@@ -19,15 +19,16 @@ pub fn bin(shelved: Shelved, bin: Vec<Binned>) -> AnyView {
 }
 
 fn binned_view(shelved: Shelved, binned: Binned) -> AnyView {
-    let said = format!("{}: erased on {}", binned.summary.title, binned.until.said_day());
+    let said = findings::binned_said(&binned.summary.title, binned.days_left);
     let (back, gone) = (binned.summary.id.clone(), binned.summary.id.clone());
     let asked = RwSignal::new(false);
     let erase = move || {
         if asked.get() {
             let gone = gone.clone();
             let erase = move || shelved.done(store::erase(&gone));
-            let sure = button("alert", "Erase it for good", erase);
-            view! { {sure} {button("", "Keep it", move || asked.set(false))} }.into_any()
+            let sure = button("alert destroys", "Erase it for good", erase);
+            let keep = button("", "Keep it", move || asked.set(false));
+            view! { {keep} {sure} }.into_any()
         } else {
             button("plain", "Erase now …", move || asked.set(true))
         }

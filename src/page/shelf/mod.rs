@@ -103,8 +103,10 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
         if asked.get() {
             let id = id.clone();
             let bin = move || shelved.done(store::bin(&id, device::now()));
-            let sure = button("alert", "Put it into the bin", bin);
-            view! { <p class="actions">{sure} {button("", "Keep it", move || asked.set(false))}</p> }.into_any()
+            let sure = button("alert destroys", "Put it into the bin", bin);
+            let keep = button("", "Keep it", move || asked.set(false));
+            // What undoes the press comes under the finger, not what goes on with it.
+            view! { <p class="actions">{keep} {sure}</p> }.into_any()
         } else {
             button("plain", "Remove …", move || asked.set(true))
         }

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use crate::findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
 use crate::page::desk::Desk;
 use crate::page::parts::{fresh_element_id, memo};
-use crate::page::spray::{Today, ids};
+use crate::page::spray::ids;
 use crate::quantity::{Micrometres, Quantity};
 use crate::record::{Action, Address, Id};
 
@@ -49,7 +49,7 @@ fn DabLine(panel: Id, dab: Id) -> impl IntoView {
     view! {
         <li>
             <span>{move || said()}</span>
-            <button class="plain" on:click=move |_| desk.press(Action::Remove(address.clone()))>"Remove"</button>
+            <button class="plain destroys" on:click=move |_| desk.press(Action::Remove(address.clone()))>"Remove"</button>
         </li>
     }
 }
@@ -65,11 +65,7 @@ pub fn Teeth(
     let desk = expect_context::<Desk>();
     let teeth = memo(move || desk.with(teeth_in_hand));
     let trouble = RwSignal::new(String::new());
-    let today = expect_context::<Today>();
     let tap = move |place: usize| {
-        if today.bounces() {
-            return;
-        }
         let (dab, again, then) = teeth.with_untracked(|teeth| hand.get_untracked().tap(place, teeth));
         let write = if again { DabTeeth::instead } else { DabTeeth::action };
         let action = desk.with_untracked(|test| write(dab, test, panel.clone(), desk.now()));
@@ -84,7 +80,8 @@ pub fn Teeth(
                 class="tooth"
                 class:wetted=move || look(ToothLook::Wetted)
                 class:next=move || look(ToothLook::Next)
-                aria-pressed=move || look(ToothLook::Wetted).to_string()
+                class:touched=move || look(ToothLook::Touched)
+                aria-pressed=move || pressed_said(hand.get().look(place))
                 on:click=move |_| tap(place)
             >
                 {name}
@@ -101,15 +98,21 @@ pub fn Teeth(
             }}
         </div>
         <p class="hint" role="status">
-            {move || match hand.get().recorded() {
-                false => "Tap the last wetted tooth.",
-                true => "Recorded. Tap the next tooth too if it was just touched, another one to correct, or begin the next dab.",
-            }}
+            {move || hand.get().said()}
         </p>
         {move || {
             hand.get().recorded().then(|| view! { <p class="actions"><button class="accent" on:click=move |_| hand.set(Tapping::default())>"Next dab"</button></p> })
         }}
         <p class="trouble" role="alert">{move || trouble.get()}</p>
+    }
+}
+
+/// How a tooth is told to whoever hears the page.
+fn pressed_said(look: ToothLook) -> &'static str {
+    match look {
+        ToothLook::Wetted => "true",
+        ToothLook::Touched => "mixed",
+        ToothLook::Next | ToothLook::Dry => "false",
     }
 }
 

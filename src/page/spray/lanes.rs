@@ -72,7 +72,7 @@ fn time(today: Today, done: Done) -> AnyView {
     let label = format!("{text}, at");
     view! {
         <MomentField label value=Signal::stored(Some(at)) store/>
-        <button class="plain" on:click=never>"This was not done: take it out"</button>
+        <button class="plain destroys" on:click=never>"This was not done: take it out"</button>
     }
     .into_any()
 }

@@ -51,20 +51,18 @@ impl Today {
         self.sheet.with(|sheet| sheet.before == Task::Nothing) && self.lane().is_none()
     }
 
-    /// Whether a press for a candidate counts, and is not the last one bouncing. Stays with that candidate: another one's
-    /// button must not slip under the same finger.
+    /// Whether a press for a candidate counts, and is not the last one of the same button bouncing in a glove, which is said.
+    /// Stays with that candidate: another one's button must not slip under the same finger.
     fn presses(self, candidate: &Id) -> bool {
-        let counts = !self.bounces();
-        if counts {
-            self.pressed.set(Some(device::now()));
+        let now = device::now();
+        let bounces = self.pressed.get_untracked().is_some_and(|before| findings::same_press(before, now));
+        if bounces {
+            device::say_refused();
+        } else {
+            self.pressed.set(Some(now));
             self.chosen.set(Some(candidate.clone()));
         }
-        counts
-    }
-
-    /// Whether a touch so soon after a press is that press bouncing: what then lies under the finger is another button.
-    fn bounces(self) -> bool {
-        self.pressed.get_untracked().is_some_and(|before| findings::same_press(before, device::now()))
+        !bounces
     }
 
     /// Rings once for every clock that runs out while it is watched, and keeps the screen awake until then.

@@ -6,13 +6,13 @@ use leptos::prelude::*;
 use super::{Today, comb, lanes};
 use crate::device;
 use crate::findings::{
-    self, Lane, Tapping, Task, dab_recorded_said, newest_dab_said, rushing, skipping, task_said, touch_up,
+    self, Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up,
 };
 use crate::page::mixing::PourCard;
-use crate::page::parts::{NumberField, Typed, derived, lines, memo};
+use crate::page::parts::{NumberField, Typed, button, derived, lines, live, memo, shown};
 use crate::page::results::MarkSign;
 use crate::quantity::{Celsius, Grams, Percent, Quantity};
-use crate::record::{Action, Address, AirLine, Id, Measure, Owner, Slot, Step};
+use crate::record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
 
 /// What is up: a step before spraying, or a candidate's next one. Drawn anew only when it is another one, so that no
 /// field is taken from under the fingers.
@@ -118,7 +118,7 @@ fn air(today: Today) -> AnyView {
         {field("Air", AirLine::Air)}
         {field("Humidity", AirLine::Humidity)}
         {field("Panels", AirLine::Panel)}
-        {leave_out(today, Step::Air, None, "Go on without the air")}
+        {leave_out(today, Step::Air, None)}
     }
     .into_any()
 }
@@ -140,8 +140,8 @@ fn bare(today: Today, owner: Owner) -> AnyView {
         <p>{before}</p>
         {due(format!("{label}, bare weight"), store)}
         <p class="quiet">{move || left()}</p>
-        {leave_out(today, Step::Bare, Some(owner.address()), "Leave this one out")}
-        {leave_out(today, Step::Bare, None, "Go on without bare weights")}
+        {leave_out(today, Step::Bare, Some(owner.address()))}
+        {leave_out(today, Step::Bare, None)}
     }
     .into_any()
 }
@@ -226,17 +226,26 @@ fn spray(today: Today, lane: Lane) -> AnyView {
             }
         }
     };
+    // What the scale says is not in the cup yet: asked about once, and no more than that.
+    let wants = {
+        let candidate = lane.candidate.clone();
+        move |test: &SprayTest| findings::still_to_pour_said(test, &candidate, &desk.tongue())
+    };
+    let asked = RwSignal::new(false);
     let press = {
-        let (task, candidate) = (task.clone(), lane.candidate.clone());
-        move |_| {
-            if today.presses(&candidate) {
-                match task {
-                    Task::Mix => mix(),
-                    _ => desk.press(Action::Coat { panels: panels(), at: desk.now() }),
-                }
-            }
+        let (task, candidate, wants, mix) = (task.clone(), lane.candidate.clone(), wants.clone(), mix.clone());
+        move |_| match task {
+            Task::Mix if desk.with_untracked(&wants).is_some() => asked.set(true),
+            _ if !today.presses(&candidate) => {}
+            Task::Mix => mix(),
+            _ => desk.press(Action::Coat { panels: panels(), at: desk.now() }),
         }
     };
+    let incomplete = shown(move || {
+        let said = desk.with(&wants).filter(|_| asked.get())?;
+        let mix = mix.clone();
+        Some(asking(said, button("", "Mixed all the same: start the clock", mix), asked))
+    });
     let waits = move || clock.is_some_and(|clock| clock.ends.is_some() && !clock.over(now.get()));
     let face = clock.map(|clock| {
         view! {
@@ -262,6 +271,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
         {pour}
         {lanes::pot(today, &lane)}
         <p class="actions"><button class="big" class:accent=move || !waits() && !past() on:click=press>{lane.button()}</button></p>
+        {incomplete}
         {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
         <ul class="beware">{lane.cautions().into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
         {again}
@@ -271,36 +281,33 @@ fn spray(today: Today, lane: Lane) -> AnyView {
 }
 
 fn skip(today: Today, lane: &Lane) -> AnyView {
-    let Some((step, of)) = lane.step() else { return ().into_any() };
-    let word = match step {
-        Step::Coats => "That was the last coat",
-        Step::Mix => "Go on without noting the mix",
-        Step::Comb => "Leave the comb out",
-        _ => "Leave this weight out",
-    };
-    leave_out(today, step, Some(of), word)
+    lane.step().map(|(step, of)| leave_out(today, step, Some(of))).into_any()
 }
 
 /// A way past a step: first what it costs, then the press.
-fn leave_out(today: Today, step: Step, of: Option<Address>, word: &'static str) -> AnyView {
+fn leave_out(today: Today, step: Step, of: Option<Address>) -> AnyView {
     let asked = RwSignal::new(false);
     let desk = today.desk;
+    let whose = of.as_ref().and_then(|of| of.id().cloned());
+    let way = memo(move || desk.with(|test| findings::leaving_out(test, step, whose.as_ref())));
+    live(move || {
+        let WayPast { word, cost } = way.get();
+        let of = of.clone();
+        if asked.get() {
+            let skip = move || desk.press(Action::Skip { at: desk.now(), step, of: of.clone() });
+            asking(cost.into(), button("", word, skip), asked)
+        } else {
+            button("plain", [word, " …"].concat(), move || asked.set(true))
+        }
+    })
+}
+
+/// A question that a press has raised: what speaks against it, the press that does it all the same, and the way back.
+fn asking(said: String, act: AnyView, asked: RwSignal<bool>) -> AnyView {
+    let back = button("", "Go back", move || asked.set(false));
     view! {
-        {move || {
-            let of = of.clone();
-            if asked.get() {
-                view! {
-                    <p class="trouble">{skipping(step)}</p>
-                    <p class="actions">
-                        <button on:click=move |_| desk.press(Action::Skip { at: desk.now(), step, of: of.clone() })>{word}</button>
-                        <button on:click=move |_| asked.set(false)>"Go back"</button>
-                    </p>
-                }
-                    .into_any()
-            } else {
-                view! { <button class="plain" on:click=move |_| asked.set(true)>{word} " …"</button> }.into_any()
-            }
-        }}
+        <p class="trouble" role="alert">{said}</p>
+        <p class="actions">{back} {act}</p>
     }
     .into_any()
 }

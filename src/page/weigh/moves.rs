@@ -12,18 +12,9 @@ use crate::record::{Action, Address, Dated, Id};
 pub fn moves(desk: Desk) -> AnyView {
     let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
     let places = memo(move || desk.with_typed(findings::places_to_carry));
-    // The way back comes to lie under the same finger: a glove that bounces must not carry them there and back.
-    let pressed = RwSignal::new(None);
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;
-        let label = format!("All panels → {to}, now");
-        button("", label, move || {
-            let now = desk.now();
-            if !pressed.get_untracked().is_some_and(|before| findings::same_press(before, now)) {
-                pressed.set(Some(now));
-                carry(desk, &to, warmer, Vec::new());
-            }
-        })
+        button("", format!("All panels → {to}, now"), move || carry(desk, &to, warmer, Vec::new()))
     };
     let day_out = memo(move || desk.with_typed(|test| findings::day_out(test, desk.today())));
     let habit = move || {
@@ -79,7 +70,7 @@ fn line(desk: Desk, moved: Id) -> AnyView {
     view! {
         <p>{move || said()}</p>
         <MomentField label="Moved at" value=at store=date/>
-        {button("plain", "Remove this move", move || desk.press(Action::Remove(Address::carried(&moved))))}
+        {button("plain destroys", "Remove this move", move || desk.press(Action::Remove(Address::carried(&moved))))}
     }
     .into_any()
 }

@@ -305,7 +305,7 @@ fn about(desk: Desk, round: Id) -> AnyView {
         <MomentField label="Weighed at" value=at store=date/>
         <PhraseField label="Where the panels are" phrase=Phrase::Place(round)/>
         {scales}
-        {button("plain", "Remove this round and its weights", remove)}
+        {button("plain destroys", "Remove this round and its weights", remove)}
     }
     .into_any()
 }

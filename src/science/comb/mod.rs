@@ -62,35 +62,46 @@ pub enum CombError {
     Input(InputError),
 }
 
-impl fmt::Display for CombError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl CombError {
+    /// The sentence, with each tooth (µm) written by `tooth`, unit and all.
+    ///
+    /// ```
+    /// use comb_scale_science::comb::CombError;
+    /// let said = CombError::NotATooth(76.2).told(&|um| format!("{:.0} mil", um / 25.4));
+    /// assert_eq!(said, "The comb has no tooth of 3 mil.");
+    /// ```
+    pub fn told(&self, tooth: &dyn Fn(f64) -> String) -> String {
         match self {
-            Self::NoTeeth => f.write_str("Enter the teeth of the comb first."),
-            Self::BadTooth(_) => {
-                f.write_str("Every tooth of the comb must be more than zero and shorter than a metre.")
-            }
+            Self::NoTeeth => "Enter the teeth of the comb first.".into(),
+            Self::BadTooth(_) => "Every tooth of the comb must be more than zero and shorter than a metre.".into(),
             Self::OutOfOrder { before_um, tooth_um } => {
-                write!(f, "The teeth must rise: {tooth_um} µm comes after {before_um} µm.")
+                format!("The teeth must rise: {} comes after {}.", tooth(*tooth_um), tooth(*before_um))
             }
-            Self::NotATooth(um) => write!(f, "The comb has no tooth of {um} µm."),
+            Self::NotATooth(um) => format!("The comb has no tooth of {}.", tooth(*um)),
             Self::AboveLongest { wetted_um, longest_um } => {
-                write!(f, "{wetted_um} µm is longer than the longest tooth of the comb, {longest_um} µm.")
+                format!("{} is longer than the longest tooth of the comb, {}.", tooth(*wetted_um), tooth(*longest_um))
             }
             Self::DryNotAbove { wetted_um, dry_um } => {
-                write!(f, "The first dry tooth ({dry_um} µm) must be above the last wetted one ({wetted_um} µm).")
+                let (dry, wetted) = (tooth(*dry_um), tooth(*wetted_um));
+                format!("The first dry tooth ({dry}) must be above the last wetted one ({wetted}).")
             }
             Self::TouchedNotNext { wetted_um, touched_um } => {
-                write!(f, "The touched tooth ({touched_um} µm) must be the next one above {wetted_um} µm.")
+                let (touched, wetted) = (tooth(*touched_um), tooth(*wetted_um));
+                format!("The touched tooth ({touched}) must be the next one above {wetted}.")
             }
-            Self::NoDabs => f.write_str("There is no comb reading yet."),
+            Self::NoDabs => "There is no comb reading yet.".into(),
             Self::NoUpperBound { above_um } => {
-                write!(
-                    f,
-                    "The film wetted the longest tooth: it is more than {above_um} µm, and only a longer comb says more."
-                )
+                let above = tooth(*above_um);
+                format!("The film wetted the longest tooth: it is more than {above}, and only a longer comb says more.")
             }
-            Self::Input(error) => error.fmt(f),
+            Self::Input(error) => error.to_string(),
         }
+    }
+}
+
+impl fmt::Display for CombError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.told(&|um| format!("{um} µm")))
     }
 }
 

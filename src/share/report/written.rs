@@ -6,8 +6,8 @@ use super::made_of::{pair, shown};
 use super::paper::{Line, Paper};
 use super::results::named;
 use crate::findings::{
-    self, Findings, PanelFindings, Tongue, dab_in_words, hours_said, move_said, rounds_newest_first, rounds_said,
-    series_said, skipping, spot_said,
+    self, Findings, PanelFindings, Tongue, dab_in_words, hours_said, leaving_out, move_said, rounds_newest_first,
+    rounds_said, series_said, spot_said,
 };
 use crate::order::sort_by;
 use crate::quantity::{Grams, Instant, Quantity};
@@ -175,7 +175,8 @@ fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {
         .filter_map(|skipped| {
             let step = skipped.step?;
             let whose = skipped.of.as_ref().map_or(String::new(), |id| ["\n", label_of(test, skipped, id)].concat());
-            Some(pair(&[step_said(step), whose.as_str()].concat(), skipping(step).into()))
+            let cost = leaving_out(test, step, skipped.of.as_ref()).cost;
+            Some(pair(&[step_said(step), whose.as_str()].concat(), cost.into()))
         })
         .collect();
     if !skipped.is_empty() {

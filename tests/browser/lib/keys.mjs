@@ -2,6 +2,7 @@
 // somewhere, in sight, not under the bar, and has a visible outline.
 
 import assert from 'node:assert/strict';
+import { unhurried } from './hands.mjs';
 
 /** Looks at what has the focus; runs in the page. */
 const look = () => {
@@ -37,6 +38,7 @@ export class Keys {
 
   async press(key) {
     this.presses += 1;
+    await unhurried(this.page);
     await this.page.keyboard.press(key);
     // What a key sets going, and the way the focus takes after it.
     await this.page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 5))); }));
