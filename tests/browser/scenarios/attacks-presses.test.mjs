@@ -9,11 +9,10 @@ import { prepare, to, walk } from '../lib/states.mjs';
 /** Names of buttons that take something away; those that end in … ask first. */
 const DESTROYS = /^(Remove|Erase it|Throw|Put it into the bin|This was not done)[^…]*$/;
 
-/** States with buttons of their own: of each, all that it has. Some are come to through others. */
+/** States with buttons of their own: of each, all that it has. */
 const STATES = [
   'plan: bare', 'plan: full, folds open', 'spray: full, folds open', 'weigh: full, folds open', 'gauge: full, folds open',
-  ['weigh: a round', 'weigh: an odd weight', 'weigh: set aside, why'], 'spray: bare', 'spray: mix', 'spray: flash',
-  'spray: past pot life', 'spray: comb', 'spray: wet', 'spray: a dab tapped', 'spray: a step to be left out', 'results: full',
+  'spray: bare', 'spray: mix', 'spray: flash', 'spray: past pot life', 'spray: comb', 'spray: wet', 'spray: a dab tapped', 'spray: a step to be left out', 'results: full',
   // Last, since what it chooses holds for all.
   'start: tests, bin, set aside',
 ];
@@ -24,7 +23,7 @@ const escaped = (name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 async function arrive(hands, state) {
   // Through another place: what is drawn is then drawn anew.
   await to(hands, '/missing/plan');
-  await walk(hands, async () => {}, new RegExp(`^(${[state].flat().map(escaped).join('|')})$`));
+  await walk(hands, async () => {}, new RegExp(`^${escaped(state)}$`));
 }
 
 /** Everything to press, those alike once: a list of a hundred teeth or panels is one row of attacks. */
