@@ -68,9 +68,7 @@ async function prepared(page) {
 }
 
 const WAYS = {
-  finger: async (finger, point, ms) => finger.press(point, ms),
   Enter: async (finger, _, ms) => finger.key('Enter', ms),
-  Space: async (finger, _, ms) => finger.key(' ', ms),
 };
 
 for (const [way, press] of Object.entries(WAYS)) {
