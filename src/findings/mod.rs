@@ -58,8 +58,8 @@ pub use curve::{
 };
 pub use deeds::{OneClock, clocks_said, on_one_clock};
 pub use entry::{
-    about, ahead_said, binned_said, coat_button, due_said, export_said, moment_said, next_due, noted_due_said, oldest_reading_since,
-    wet_hint, wet_weigh_in,
+    about, ahead_said, binned_said, coat_button, due_said, export_said, moment_said, next_due, noted_due_said,
+    oldest_reading_since, wet_hint, wet_weigh_in,
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
