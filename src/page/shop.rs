@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use super::left::Leftovers;
 use super::parts::memo;
 use super::workshop::Delivery;
 
@@ -74,6 +75,8 @@ pub struct Shop {
     held: StoredValue<Vec<(String, String, Trouble)>>,
     /// The text of a copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back.
     pub joining: StoredValue<Option<String>>,
+    /// What was typed and could not be stored.
+    pub leftovers: Leftovers,
     /// The larger part of the program, here or on its way.
     pub delivery: Delivery,
 }
@@ -113,6 +116,7 @@ impl Shop {
             writer: StoredValue::new(device::random_name(7)),
             held: StoredValue::new(Vec::new()),
             joining: StoredValue::new(None),
+            leftovers: Leftovers::open(),
             delivery: Delivery::new(),
         }
     }

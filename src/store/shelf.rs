@@ -3,7 +3,7 @@
 use serde_json::{Number, Value};
 
 use super::copies::{keys, test_of};
-use super::{ASIDE, BIN, Fields, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
+use super::{ASIDE, BIN, ERASED, Fields, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
 use crate::quantity::Instant;
 
 /// How long a test waits in the bin, h.
@@ -122,13 +122,20 @@ pub fn stock(now: Instant) -> Result<Stock, Trouble> {
             stock.tests.push(Summary { id: id.to_owned(), title: id.to_owned(), ..Summary::default() });
         }
     }
+    for key in keys.iter().map(|(key, _)| key).filter(|key| key.starts_with(ERASED)) {
+        // No tab is open for longer than that.
+        let since = get(key)?.and_then(|text| Instant::parse(&text).ok());
+        if since.is_none_or(|since| now.hours_since(since) > BIN_H) {
+            remove(key)?;
+        }
+    }
     for (key, id) in keys.iter().filter_map(|(key, _)| Some((key, key.strip_prefix(BIN)?))) {
         // A moment that cannot be read counts from now: rather too long than too short.
         let since = get(key)?.and_then(|text| Instant::parse(&text).ok());
         let until = since.unwrap_or(now).plus_hours(BIN_H);
         let over = until.hours_since(now) <= 0.0;
         if over {
-            erase(id)?;
+            erase(id, now)?;
             stock.unlisted.retain(|unlisted| unlisted != id);
         }
         if let Some(place) = stock.tests.iter().position(|summary| summary.id == id) {

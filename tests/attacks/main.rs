@@ -6,6 +6,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 mod answers;
 mod large;
+mod numbers;
 mod size;
 mod tables;
 mod texts;

@@ -28,8 +28,11 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
     // The field itself is the phone's own, and has the phone's clock.
     let by_clock = move || value.get().filter(|_| Manner::in_use().half_days).map_or(String::new(), Instant::said);
     let shown = move || value.get().map_or(String::new(), Instant::to_local);
+    // In the arena, as that of any field: a browser fires events while it takes a field out of the page.
+    let store = StoredValue::new_local(store);
     let take = move |typed: String| {
-        let done = device::local_moment(&typed).map_err(|trouble| format!("The time {trouble}.")).and_then(&store);
+        let read = device::local_moment(&typed).map_err(|trouble| format!("The time {trouble}."));
+        let done = read.and_then(|at| store.try_with_value(|store| store(at)).unwrap_or(Ok(())));
         trouble.set(done.err().unwrap_or_default());
     };
     view! {

@@ -25,7 +25,7 @@ fn binned_view(shelved: Shelved, binned: Binned) -> AnyView {
     let erase = move || {
         if asked.get() {
             let gone = gone.clone();
-            let erase = move || shelved.done(store::erase(&gone));
+            let erase = move || shelved.done(store::erase(&gone, device::now()));
             let sure = button("alert", "Erase it for good", erase);
             view! { {sure} {button("", "Keep it", move || asked.set(false))} }.into_any()
         } else {
