@@ -186,6 +186,7 @@ class Attacks {
   /** Puts up a fresh test, comes to the field, types, leaves, and checks. */
   async attempt(name, field, text, { forward, go, stays, after }, check) {
     const { page, hands } = this;
+    // By hand: ONLY='gauge reading, the back' tries those alone.
     if (process.env.ONLY && !name.match(process.env.ONLY)) return;
     const id = `t${(this.tried += 1)}`;
     const heard = hands.watch.length;
