@@ -24,7 +24,7 @@ use serde::{Serialize, Serializer};
 pub use days::{BinWait, OpenedDays};
 pub use instant::{Instant, NotAnInstant};
 pub use manner::{Manner, written};
-pub use number::{NotANumber, read_number};
+pub use number::{NotANumber, either_number, read_number};
 use show::plain_to;
 pub use show::{decimals_for, decimals_of, figure, figures, plain, signed};
 pub use units::{

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use js_sys::{Array, Object, Reflect, Uint8Array};
 use leptos::ev;
-use leptos::prelude::{window, window_event_listener};
+use leptos::prelude::{on_cleanup, window, window_event_listener};
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{File, FileList, FilePropertyBag, HtmlInputElement};
@@ -26,13 +26,15 @@ pub fn read_picked(field: &HtmlInputElement, most: f64, heard: &HeardFile) {
 /// Calls `heard` for each file that is dropped anywhere on the page, for as long as the part of it that asked is there.
 pub fn on_dropped(most: f64, heard: HeardFile) {
     // Without this the browser shows the file in place of the page.
-    window_event_listener(ev::dragover, |event| event.prevent_default());
-    window_event_listener(ev::drop, move |event| {
+    let over = window_event_listener(ev::dragover, |event| event.prevent_default());
+    on_cleanup(move || over.remove());
+    let handle = window_event_listener(ev::drop, move |event| {
         event.prevent_default();
         if let Some(files) = event.data_transfer().and_then(|transfer| transfer.files()) {
             read_all(&files, most, &heard);
         }
     });
+    on_cleanup(move || handle.remove());
 }
 
 fn read_all(files: &FileList, most: f64, heard: &HeardFile) {
@@ -53,9 +55,10 @@ pub fn shares_files() -> bool {
     property(&window().navigator(), "canShare").is_some()
 }
 
-/// Hands a text to the phone's share sheet as a file of a media type. It must be called within the tap that asks for it.
-/// Says whether the phone took it.
-pub fn share_file(name: &str, text: &str, media_type: &str) -> bool {
+/// Hands a text to the phone's share sheet as a file of a media type, and calls `done` once the phone says whether it was
+/// handed on: a sheet may be closed again. It must be called within the tap that asks for it. False where there is no sheet,
+/// or it takes no such file; `done` is not called then.
+pub fn share_file(name: &str, text: &str, media_type: &str, done: impl Fn(bool) + 'static) -> bool {
     let navigator = window().navigator();
     let shared = || {
         let kind = FilePropertyBag::new();
@@ -66,16 +69,21 @@ pub fn share_file(name: &str, text: &str, media_type: &str) -> bool {
         let accepted = call(&navigator, "canShare", &data)?;
         accepted.is_truthy().then(|| call(&navigator, "share", &data)).flatten()
     };
-    let Some(done) = shared() else { return false };
-    // A sheet that is closed again without sharing is no failure.
-    spawn_local(async move {
-        let _ = JsFuture::from(js_sys::Promise::resolve(&done)).await;
-    });
-    true
+    tell_when_done(shared(), Box::new(done))
 }
 
-/// Puts a text on the clipboard; says whether this browser has one.
-pub fn copy(text: &str) -> bool {
+/// Puts a text on the clipboard, and calls `done` once the browser says whether it is there. False where this browser has no
+/// clipboard; `done` is not called then.
+pub fn copy(text: &str, done: impl Fn(bool) + 'static) -> bool {
     let clipboard = property(&window().navigator(), "clipboard");
-    clipboard.and_then(|clipboard| call(&clipboard, "writeText", &JsValue::from_str(text))).is_some()
+    let copied = clipboard.and_then(|clipboard| call(&clipboard, "writeText", &JsValue::from_str(text)));
+    tell_when_done(copied, Box::new(done))
+}
+
+fn tell_when_done(promised: Option<JsValue>, done: Box<dyn Fn(bool)>) -> bool {
+    let Some(promised) = promised else { return false };
+    spawn_local(async move {
+        done(JsFuture::from(js_sys::Promise::resolve(&promised)).await.is_ok());
+    });
+    true
 }

@@ -13,7 +13,9 @@ use std::time::Duration;
 
 use js_sys::{Function, Reflect};
 use leptos::leptos_dom::helpers::{request_animation_frame, set_interval_with_handle, set_timeout};
-use leptos::prelude::{document, on_cleanup, window, window_event_listener, window_event_listener_untyped};
+use leptos::prelude::{
+    StoredValue, WithValue, document, on_cleanup, window, window_event_listener, window_event_listener_untyped,
+};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -55,10 +57,18 @@ pub fn for_a_slice(step: &mut dyn FnMut() -> bool) {
     while step() && ticks_ms().is_some_and(|ms| ms < until) {}
 }
 
+/// The same callback, which does nothing once the part of the page that asks here is gone: a timer, a frame, a promise or a
+/// listener may come later than that, and what it would read is gone then too.
+pub(crate) fn while_there(act: Box<dyn Fn()>) -> Box<dyn Fn()> {
+    let act = StoredValue::new_local(act);
+    Box::new(move || {
+        act.try_with_value(|act| act());
+    })
+}
+
 /// Calls `tick` about every second, for as long as the part of the page that asked is there.
 pub fn every_second(tick: impl Fn() + 'static) {
-    // Boxed, so that the page holds the code once.
-    let tick: Box<dyn Fn()> = Box::new(tick);
+    let tick = while_there(Box::new(tick));
     if let Ok(handle) = set_interval_with_handle(tick, Duration::from_secs(1)) {
         on_cleanup(move || handle.clear());
     }
@@ -79,7 +89,8 @@ pub fn every_minute(tick: impl Fn(Instant) + 'static) {
     on_shown(move || shown());
 }
 
-/// Calls `then` once the browser has drawn what is changed by now.
+/// Calls `then` once the browser has drawn what is changed by now. The part of the page that asked may be gone by then:
+/// what it had is read with `try_` alone.
 pub fn after_frame(then: impl Fn() + 'static) {
     let then: Box<dyn Fn()> = Box::new(then);
     // A frame that is asked for comes before the drawing; a task that it sets comes after.
@@ -194,7 +205,7 @@ pub fn writes_decimal_comma() -> bool {
 pub fn focus_next_number(from: &HtmlElement) {
     let Ok(fields) = document().query_selector_all("input.number") else { return };
     // A field in a fold that is closed takes no focus.
-    let open = |field: &HtmlElement| field.closest("details:not([open])").ok().flatten().is_none();
+    let open = |field: &HtmlElement| !is_folded(field);
     let all: Vec<HtmlElement> =
         (0..fields.length()).filter_map(|i| fields.item(i)?.dyn_into::<HtmlElement>().ok()).filter(open).collect();
     let next = all.iter().position(|field| field == from).and_then(|place| all.get(place + 1));
@@ -202,6 +213,11 @@ pub fn focus_next_number(from: &HtmlElement) {
         Some(next) => next.focus(),
         None => from.blur(),
     };
+}
+
+/// Whether a part of the page stands in a fold that is closed.
+pub fn is_folded(part: &HtmlElement) -> bool {
+    part.closest("details:not([open])").ok().flatten().is_some()
 }
 
 /// Begins typing in a field: opens its pad where the phone lets a page do so.
@@ -232,7 +248,7 @@ pub fn store_typed_when_hidden() {
 
 /// Calls `shown` when the page comes to the front again.
 pub fn on_shown(shown: impl Fn() + 'static) {
-    on_shown_boxed(Box::new(shown));
+    on_shown_boxed(while_there(Box::new(shown)));
 }
 
 fn on_shown_boxed(shown: Box<dyn Fn()>) {
@@ -308,7 +324,7 @@ pub fn on_pinch(canvas: &HtmlCanvasElement, zoom: impl Fn(f64, bool) + 'static) 
 
 /// Calls `changed` whenever what is drawn must be drawn anew: the window has another size, or it went from light to dark.
 pub fn on_other_look(changed: impl Fn() + 'static) {
-    let changed: Rc<dyn Fn()> = Rc::new(changed);
+    let changed: Rc<dyn Fn()> = while_there(Box::new(changed)).into();
     for event in ["resize", "themechange"] {
         let changed = changed.clone();
         let handle = window_event_listener_untyped(event, move |_| changed());

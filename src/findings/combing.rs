@@ -171,7 +171,7 @@ pub fn typed_dab(
     tongue: &Tongue,
 ) -> Result<DabTeeth, String> {
     let tooth = |typed: &str| {
-        let um = read_in(Measure::Film, typed, tongue)?;
+        let um = read_in(Measure::Film, typed, None, tongue)?;
         let um = Micrometres::new(um).map_err(|trouble| format!("A tooth {trouble}."))?;
         // A tooth of 7.9 mil is 200 µm on its comb: take the comb's own number where it is meant.
         let meant = |known: &&Micrometres| (known.get() - um.get()).abs() <= 0.005 * um.get();

@@ -66,7 +66,7 @@ pub use gauging::{
     FORM, GaugeStop, Reading as GaugeReading, base_metal_said, gauge_due, gauge_said, gauge_taken, how_to_read,
     series_said, spot_said, too_soft, verification_said, verify_first,
 };
-pub use measure::{read_in, read_row, show_in, show_row, unit_of};
+pub use measure::{NotRead, read_in, read_near, read_row, show_in, show_row, unit_of};
 pub use memory::{Memory, Panels};
 pub use mixing::{
     Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, PourStep, Pouring, amount_of, amount_said, component_said,
@@ -84,8 +84,8 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, cool_first, judged, look_again, new_round_said, next_stop,
-    old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, cool_first, former_weight, judged, look_again, new_round_said,
+    next_stop, old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
     rounds_newest_first, rounds_said, rounds_with_progress, stops, strays, weigh_in_of, weigh_time,
 };
 pub use run::{

@@ -5,6 +5,8 @@
   const PATIENCE_MS = 30_000;
   let started = false;
   let shown = false;
+  /** What was said before the program was there. */
+  let early;
 
   const make = (kind, text, more = {}) => Object.assign(document.createElement(kind), { textContent: text }, more);
 
@@ -70,6 +72,14 @@
     part.append(...records());
     document.body.prepend(part);
     scrollTo(0, 0);
+    if (!started) early = part;
+  }
+
+  /** A browser gives a page that is opened from a file neither its program nor a place to keep anything. */
+  function sayFile() {
+    document.getElementById('first').append(
+      make('p', 'This page was opened from a file, and browsers run no program from there. Open it by its web address. On the computer that has its source, type “make run” there and open the address it names.', { className: 'notice alert' }),
+    );
   }
 
   // An error thrown by WebAssembly itself is a program that has stopped for good.
@@ -77,12 +87,21 @@
     if (started && error instanceof WebAssembly.RuntimeError) show('The program has stopped.');
     else if (!started) show('The program could not start.');
   };
-  addEventListener('TrunkApplicationStarted', () => { started = true; });
+  addEventListener('TrunkApplicationStarted', () => {
+    started = true;
+    // It was late, or something else went wrong before: the program is here, and what was said of it is not true any more.
+    early?.remove();
+    shown = false;
+  });
   addEventListener('error', (event) => {
     // A file that did not come has no error of its own; one that was only sent for early is asked for again where it is needed.
     if (event.error || (event.target !== window && event.target.rel !== 'preload')) heard(event.error);
   }, true);
   addEventListener('unhandledrejection', (event) => heard(event.reason));
+  if (location.protocol === 'file:') {
+    shown = true;
+    addEventListener('DOMContentLoaded', sayFile);
+  }
   if (typeof WebAssembly === 'undefined') show('This browser is too old for the program.');
   setTimeout(() => { if (!started) show('The program has not started yet.'); }, PATIENCE_MS);
 })();

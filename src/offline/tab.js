@@ -1,5 +1,5 @@
-// What the program asks of the browser around it: to be there with the network off, turns between tabs, and a promise to
-// keep what is stored, light or dark. The program calls it through `device`. Plain JavaScript, since it is a fifth of the weight so.
+// What the program asks of the browser around it: to be there with the network off, turns between tabs, a promise to
+// keep what is stored, light or dark, and that what is typed is stored before anything else happens. The program calls it through `device`. Plain JavaScript, since it is a fifth of the weight so.
 
 globalThis.combScale = {
   /**
@@ -79,4 +79,14 @@ globalThis.combScale = {
     chosen = theme;
     show();
   };
+}
+
+{
+  /** The field being typed in hands over what is in it. The focus stays: it may be a press beside it, or in a reader. */
+  const handOver = ({ target }) => {
+    const { activeElement } = document;
+    if (activeElement !== target && activeElement?.type === 'text') activeElement.dispatchEvent(new Event('change', { bubbles: true }));
+  };
+  // Before the program hears of it: these are the first listeners of the page.
+  for (const leaving of ['click', 'hashchange']) addEventListener(leaving, handOver, true);
 }

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use super::parts::memo;
-use super::shop::{EXAMPLE_ID, Place, Shop};
+use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
 use crate::device;
 use crate::findings::{self, Findings, Panels, Tongue};
 use crate::quantity::{Instant, Quantity};
@@ -86,6 +86,7 @@ impl Desk {
             (Err(_), Some(held)) => held.test,
             // The example needs no storage.
             (Err(CannotOpen::NotHere | CannotOpen::Storage(_)), None) if id == EXAMPLE_ID => {
+                let _ = store::want_again(id);
                 open_text(record::EXAMPLE)?
             }
             (Err(trouble), None) => return Err(trouble),
@@ -127,6 +128,8 @@ impl Desk {
 
     /// Keeps a test that is not here yet; a text of it that cannot be read is set aside.
     pub fn begin_with(shop: Shop, test: &SprayTest) {
+        // One that was erased here comes back by the hand of a person.
+        let _ = store::want_again(&test.id.0);
         keep(shop, test, Kept::Own, "");
     }
 
@@ -291,39 +294,62 @@ impl Desk {
         self.shop.now.get()
     }
 
+    /// The address of the place of this test that is up.
+    pub fn here(&self) -> String {
+        self.with_untracked(|test| address_in(&test.id.0, self.shop.place.get_untracked()))
+    }
+
     /// Saves the record as a file.
     pub fn export(&self) {
         let (name, text) = self.record_file();
         device::download(&name, &text);
-        self.exported();
+        self.note_of_export()();
     }
 
-    /// Hands the record to the phone's share sheet; saves it as a file where there is none.
-    pub fn send(&self) {
+    /// Hands the record to the phone's share sheet; saves it as a file where there is none. `said` hears how it went.
+    pub fn send(&self, said: impl Fn(&'static str) + 'static) {
         let (name, text) = self.record_file();
-        if device::share_file(&name, &text, "text/plain") {
-            self.exported();
-        } else {
+        let note = self.note_of_export();
+        let done = move |handed| {
+            if handed {
+                note();
+            }
+            said(if handed { "" } else { "Not sent: the sheet was closed, or the phone refused." });
+        };
+        if !device::share_file(&name, &text, "text/plain", done) {
             self.export();
         }
     }
 
-    /// Puts the record on the clipboard; gives its text where there is no clipboard to put it on.
-    pub fn copy(&self) -> Option<String> {
+    /// Puts the record on the clipboard. `done` hears once it is there; or else gets its text, to be copied by hand.
+    pub fn copy(&self, done: impl Fn(Option<String>) + 'static) {
         let (_, text) = self.record_file();
-        self.exported();
-        (!device::copy(&text)).then_some(text)
+        let note = self.note_of_export();
+        let done = Rc::new(done);
+        let (by_hand, later) = (text.clone(), done.clone());
+        let copied = move |copied: bool| {
+            if copied {
+                note();
+            }
+            later((!copied).then(|| by_hand.clone()));
+        };
+        if !device::copy(&text, copied) {
+            done(Some(text));
+        }
     }
 
     fn record_file(&self) -> (String, String) {
         self.with_untracked(|test| (record::file_name(&test.title), record::write(test)))
     }
 
-    /// Remembers that the record has just left the phone.
-    pub fn exported(&self) {
-        let now = device::now();
+    /// Remembers, when it is called, that the record as it stands now has left the phone: the test may be closed by then, and
+    /// readings that came later wait for the next time.
+    fn note_of_export(&self) -> impl Fn() + 'static {
+        let (id, at) = (self.with_untracked(|test| test.id.0.clone()), device::now().to_string());
         // What cannot be remembered is asked about again: no harm.
-        let _ = self.with_untracked(|test| store::note_exported(&test.id.0, &now.to_string()));
+        move || {
+            let _ = store::note_exported(&id, &at);
+        }
     }
 }
 

@@ -61,6 +61,7 @@ fn totals(pouring: Pouring) -> AnyView {
 }
 
 fn reading_field(desk: Desk, candidate: Id) -> AnyView {
+    let of = candidate.0.clone();
     let store = move |typed: Option<f64>| {
         let Some(total_g) = typed else { return Ok(()) };
         let fresh = desk.fresh_id();
@@ -76,6 +77,7 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
             store
             hint
             typed=Typed::LargeNumber
+            of
             fresh=true
         />
     }

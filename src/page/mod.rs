@@ -6,6 +6,7 @@
 
 mod desk;
 mod gauge;
+mod left;
 mod mixing;
 mod open;
 mod parts;
@@ -69,6 +70,7 @@ fn Notices(shop: Shop) -> impl IntoView {
         <aside aria-label="About this page">
             {shown(trouble)}
             {shown(emptied)}
+            {shop.leftovers.view()}
             {shown(move || shop.newer.get().then(newer_version))}
             {(!device::is_secure())
                 .then(|| {

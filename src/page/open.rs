@@ -8,6 +8,7 @@ use super::shop::{Place, Shop};
 use super::{alert, gauge, plan, results, spray, weigh};
 use crate::device;
 use crate::record::{file_name, unread};
+use crate::store::Trouble;
 
 /// The test of this id on the desk, or why it cannot be laid there.
 pub fn open(shop: Shop, id: &str) -> AnyView {
@@ -65,6 +66,8 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         {shown(move || {
             let trouble = desk.unsaved.get()?;
             let save = button("", "Save the record as a file", move || desk.export());
+            let again = (trouble == Trouble::Erased).then(|| button("", "Keep it after all", move || desk.keep_after_all()));
+            let save = view! { {save} " " {again} }.into_any();
             Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
         })}
         {lines("notice", move || desk.with(unread))}

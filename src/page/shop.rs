@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use super::left::Leftovers;
 use super::parts::memo;
 use super::workshop::Delivery;
 
@@ -80,6 +81,8 @@ pub struct Shop {
     /// The text of a copy of a test that is joined to it when it is next laid on the desk, as a step to be taken back; and
     /// what was taken out and is to come back then.
     pub joining: StoredValue<Option<(String, Vec<Address>)>>,
+    /// What was typed and could not be stored.
+    pub leftovers: Leftovers,
     /// The larger part of the program, here or on its way.
     pub delivery: Delivery,
 }
@@ -123,6 +126,7 @@ impl Shop {
             writer: StoredValue::new(device::random_name(7)),
             held: StoredValue::new(Vec::new()),
             joining: StoredValue::new(None),
+            leftovers: Leftovers::open(),
             delivery: Delivery::new(),
         }
     }

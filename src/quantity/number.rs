@@ -54,6 +54,29 @@ pub fn read_number(text: &str) -> Result<f64, NotANumber> {
     if value.is_finite() { Ok(if negative { -value } else { value }) } else { Err(NotANumber::Unreadable) }
 }
 
+/// How many digits stand between two marks of thousands.
+const THOUSAND: usize = 3;
+
+/// The two numbers that a text may mean whose one mark has three digits behind it: without the mark, and with it as the
+/// decimal mark. `None` where it can mean but one.
+///
+/// ```
+/// use comb_scale::quantity::either_number;
+/// assert_eq!(either_number("1,234"), Some((1234.0, 1.234)));
+/// assert_eq!(either_number("0.234"), None);
+/// assert_eq!(either_number("1.2340"), None);
+/// ```
+pub fn either_number(text: &str) -> Option<(f64, f64)> {
+    let text = text.trim();
+    let (before, behind) = text.split_once(['.', ','])?;
+    let lead = before.trim_start_matches(['-', '+', '−']);
+    let thousands = behind.len() == THOUSAND && (1..=THOUSAND).contains(&lead.len()) && !lead.starts_with('0');
+    if !thousands {
+        return None;
+    }
+    Some((read_number(&[before, behind].concat()).ok()?, read_number(text).ok()?))
+}
+
 #[cfg(test)]
 mod tests {
     use super::{NotANumber::*, read_number};

@@ -36,6 +36,14 @@ impl Owner {
         self.blank().is_some()
     }
 
+    /// Its id, told from that of any other owner.
+    pub fn key(&self) -> String {
+        match self {
+            Self::Panel(id) => id.0.clone(),
+            Self::Blank(id) => ["blanks/", &id.0].concat(),
+        }
+    }
+
     /// Where it stands.
     pub fn address(&self) -> Address {
         match self {

@@ -5,7 +5,9 @@ use wasm_bindgen::JsCast;
 
 use gloo_storage::{LocalStorage, Storage};
 
-use super::{ASIDE, BIN, OURS, SLIP, Summary, TEST, Trouble, get, probe, remove, set, shelf};
+use crate::quantity::{BinWait, Instant};
+
+use super::{ASIDE, BIN, ERASED, OURS, SLIP, Summary, TEST, Trouble, get, probe, remove, set, shelf};
 
 /// One text of a test.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -92,6 +94,9 @@ pub fn copies(id: &str) -> Result<Vec<Copy>, Trouble> {
 /// [`Trouble`]; what was there before is still there then.
 pub fn write(summary: Summary, text: &str, kept: Kept<'_>, known: &str) -> Result<(), Trouble> {
     let id = summary.id.clone();
+    if get(&[ERASED, &id].concat())?.is_some() {
+        return Err(Trouble::Erased);
+    }
     match kept {
         Kept::Own => set_own(&id, text, known)?,
         Kept::Slip(writer) => set(&slip(writer, &id), text).or_else(|_| set_own(&id, text, known))?,
@@ -152,14 +157,29 @@ pub(super) fn aside(key: &str, text: &str) -> Result<(), Trouble> {
     remove(key)
 }
 
-/// Erases a test for good: every text of it, its place in the bin, its summary.
+/// Erases a test for good: every text of it, its place in the bin, its summary. A tab that still has it open learns of it
+/// from what is left: the moment, under a key of its own.
 ///
 /// # Errors
 /// [`Trouble`]; what is left is erased the next time.
-pub fn erase(id: &str) -> Result<(), Trouble> {
+pub fn erase(id: &str, now: Instant) -> Result<(), Trouble> {
+    // First, so that nobody writes it again on hearing that a text of it went; where there is no room, there is some after.
+    let days = shelf::days_opened(now)?;
+    let note = || set(&[ERASED, id].concat(), &BinWait::begun(&days).noted(now));
+    let noted = note();
     for (key, _) in keys()?.into_iter().filter(|(key, _)| test_of(key) == Some(id)) {
         remove(&key)?;
     }
+    noted.or_else(|_| note())?;
     shelf::take_off(id)?;
     remove(&[BIN, id].concat())
+}
+
+/// A test that was erased is wanted after all, by the hand of a person.
+///
+/// # Errors
+/// [`Trouble::Blocked`].
+pub fn want_again(id: &str) -> Result<(), Trouble> {
+    let place = [ERASED, id].concat();
+    if get(&place)?.is_some() { remove(&place) } else { Ok(()) }
 }

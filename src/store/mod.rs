@@ -5,9 +5,11 @@
 //! | `test/ID` | a test, written whole, by the one tab whose turn it is |
 //! | `slip/WRITER/ID` | the same test as another tab wrote it, until it is joined |
 //! | `bin/ID` | since when a test lies in the bin, and on how many days the page had been opened by then |
+//! | `erased/ID` | since when a test is erased for good: no tab that still has it open writes it again |
 //! | `opened` | on how many days the page was opened, and their dates |
 //! | `aside/…` | a text that could not be read and whose key was needed again |
 //! | `shelf` | the summaries that the start screen shows; made anew from the tests where they are wrong |
+//! | `left` | what was typed and could not be stored |
 //! | `preferences` | what this phone prefers |
 //!
 //! No two tabs write one key of a test, and each write is one call of the browser, so that a page that is killed at any
@@ -16,6 +18,7 @@
 
 mod copies;
 mod heard;
+mod left;
 mod shelf;
 
 use std::fmt;
@@ -23,16 +26,19 @@ use std::fmt;
 use gloo_storage::{LocalStorage, Storage};
 use serde_json::{Map, Value};
 
-pub use copies::{Copy, Kept, copies, erase, set_aside, settle, write};
+pub use copies::{Copy, Kept, copies, erase, set_aside, settle, want_again, write};
 pub use heard::{Heard, is_gone, on_written_elsewhere};
+pub use left::{Left, leave, left, let_go};
 pub use shelf::{Binned, Stock, Summary, bin, exported, list, listed, note_exported, put_back, stock};
 
 const TEST: &str = "comb-scale/test/";
 const SLIP: &str = "comb-scale/slip/";
 const BIN: &str = "comb-scale/bin/";
+const ERASED: &str = "comb-scale/erased/";
 const ASIDE: &str = "comb-scale/aside/";
 const OPENED: &str = "comb-scale/opened";
 const SHELF: &str = "comb-scale/shelf";
+const LEFT: &str = "comb-scale/left";
 const PREFERENCES: &str = "comb-scale/preferences";
 const OURS: &str = "comb-scale/";
 
@@ -43,6 +49,8 @@ pub enum Trouble {
     Blocked,
     /// There is no room left.
     Full,
+    /// The test was erased for good in another tab.
+    Erased,
 }
 
 impl fmt::Display for Trouble {
@@ -52,6 +60,7 @@ impl fmt::Display for Trouble {
                 "This browser does not let the page keep anything: private mode, or storage is turned off."
             }
             Self::Full => "There is no room left to keep it on this phone.",
+            Self::Erased => "This test was erased for good in another tab.",
         })
     }
 }

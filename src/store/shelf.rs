@@ -3,7 +3,7 @@
 use serde_json::{Number, Value};
 
 use super::copies::{keys, test_of};
-use super::{ASIDE, BIN, Fields, OPENED, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
+use super::{ASIDE, BIN, ERASED, Fields, OPENED, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
 use crate::quantity::{BinWait, Instant, OpenedDays};
 
 /// What this page allows itself, in UTF-16 units: browsers commonly give an origin 5 MiB of them, or as many bytes, and a
@@ -81,7 +81,7 @@ pub struct Stock {
 }
 
 /// The days on which the page was opened, today among them.
-fn days_opened(now: Instant) -> Result<OpenedDays, Trouble> {
+pub(super) fn days_opened(now: Instant) -> Result<OpenedDays, Trouble> {
     let mut days = OpenedDays::parse(&get(OPENED)?.unwrap_or_default());
     if days.opened(now) {
         // Without room the day is not counted, and the bin waits longer.
@@ -134,6 +134,13 @@ pub fn stock(now: Instant) -> Result<Stock, Trouble> {
             stock.tests.push(Summary { id: id.to_owned(), title: id.to_owned(), ..Summary::default() });
         }
     }
+    for key in keys.iter().map(|(key, _)| key).filter(|key| key.starts_with(ERASED)) {
+        // No tab is open for longer than that.
+        let wait = get(key)?.and_then(|noted| BinWait::read(&noted, &days));
+        if wait.is_none_or(|wait| wait.days_left(&days) == 0) {
+            remove(key)?;
+        }
+    }
     for (key, id) in keys.iter().filter_map(|(key, _)| Some((key, key.strip_prefix(BIN)?))) {
         let wait = BinWait::read(&get(key)?.unwrap_or_default(), &days).unwrap_or_else(|| {
             // A page that went by the clock noted it. Without room it is noted the next time.
@@ -144,7 +151,7 @@ pub fn stock(now: Instant) -> Result<Stock, Trouble> {
         let days_left = wait.days_left(&days);
         let over = days_left == 0;
         if over {
-            erase(id)?;
+            erase(id, now)?;
             stock.unlisted.retain(|unlisted| unlisted != id);
         }
         if let Some(place) = stock.tests.iter().position(|summary| summary.id == id) {

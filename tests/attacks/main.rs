@@ -8,6 +8,7 @@ mod answers;
 mod clocks;
 mod large;
 mod nonsense;
+mod numbers;
 mod painter;
 mod record;
 mod size;

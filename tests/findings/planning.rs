@@ -178,7 +178,7 @@ fn a_range_of_air_and_an_hour_of_the_day_must_be_such() {
 fn areas_follow_the_unit_of_the_sides() {
     let units = Units { length: LengthUnit::Inch, ..Units::default() };
     let inch = Tongue { units, division_g: None };
-    assert!((read_in(Measure::Area, "100", &inch).unwrap() - 645.16).abs() < 1e-9);
+    assert!((read_in(Measure::Area, "100", None, &inch).unwrap() - 645.16).abs() < 1e-9);
     assert_eq!((show_in(Measure::Area, 645.16, &inch).as_str(), unit_of(Measure::Area, &inch)), ("100", "in²"));
     assert_eq!(unit_of(Measure::Area, &Tongue::default()), "cm²");
 }

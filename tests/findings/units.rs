@@ -52,7 +52,8 @@ fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
                 assert_eq!(unit_of(measure, &tongue), if units == CUSTOMARY { customary } else { metric });
                 for typed in ["12.5", "7", "0.125", "3.141"] {
                     let typed = if comma { typed.replace('.', ",") } else { typed.to_owned() };
-                    let stored = read_in(measure, &typed, &tongue).unwrap();
+                    let near = read_in(measure, "3", None, &tongue).ok();
+                    let stored = read_in(measure, &typed, near, &tongue).unwrap();
                     assert_eq!(show_in(measure, stored, &tongue), typed, "{measure:?} {units:?}");
                 }
             }

@@ -51,6 +51,14 @@ impl Desk {
         }
     }
 
+    /// Keeps a test that was erased in another tab: somebody here wants it.
+    pub fn keep_after_all(&self) {
+        if let Some(id) = self.id() {
+            self.shop.trouble.set(store::want_again(&id).err());
+            self.keep();
+        }
+    }
+
     /// Joins what stands under the test's own key, so that it is never overwritten unread. What cannot be read stays unknown
     /// and is set aside by whoever writes there.
     fn take_in_own_key(&self) -> Result<(), Trouble> {

@@ -122,7 +122,7 @@ fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     let soft = desk.with_untracked(|test| findings::too_soft(test, &stop.panel, desk.now()));
     // Who reads through a shim has been told why.
     let soft = lines("flag", move || soft.clone().filter(|_| visit.shim_um.get().is_none()).into_iter().collect());
-    let label = stop.said.clone();
+    let (label, of) = (stop.said.clone(), stop.panel.0.clone());
     let store = move |typed| visit.store(&stop, typed);
     let shim = move |um| {
         visit.shim_um.set(um);
@@ -141,7 +141,7 @@ fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     };
     view! {
         {soft}
-        <NumberField label measure=Measure::Film value=Signal::stored(None) store typed=Typed::DueNumber fresh=true/>
+        <NumberField label measure=Measure::Film value=Signal::stored(None) store typed=Typed::DueNumber fresh=true of/>
         {fold(head, false, through)}
     }
     .into_any()

@@ -29,10 +29,12 @@ fn moment(label: String, value: Signal<Option<Instant>>, store: Box<dyn Fn(Insta
     let by_clock = move || value.get().filter(|_| Manner::in_use().half_days).map_or(String::new(), Instant::said);
     let shown = move || value.get().map_or(String::new(), Instant::to_local);
     let twice = RwSignal::new(false);
+    // In the arena, as that of any field: a browser fires events while it takes a field out of the page.
+    let store = StoredValue::new_local(store);
     let take = move |typed: String| {
         let done = device::local_moment(&typed).and_then(|(at, shown_twice)| {
-            twice.set(shown_twice);
-            store(at)
+            twice.try_set(shown_twice);
+            store.try_with_value(|store| store(at)).unwrap_or(Ok(()))
         });
         trouble.set(done.err().unwrap_or_default());
     };

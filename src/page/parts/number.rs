@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::derived;
 
 use super::field::{Field, Typed};
-use crate::findings::{odd_about, read_in, read_row, show_in, show_row, unit_of};
+use crate::findings::{odd_about, read_near, read_row, show_in, show_row, unit_of};
 use crate::page::desk::Desk;
 use crate::record::{Action, Measure, Row, Slot};
 
@@ -34,27 +34,39 @@ pub fn NumberField(
     /// Empties itself once the number is stored: for adding one after the other.
     #[prop(optional)]
     fresh: bool,
+    /// The ids of the entries it stands in, where its label does not tell.
+    #[prop(optional, into)]
+    of: String,
+    /// A number like the one to come; without it, what is stored.
+    #[prop(default = None)]
+    near: Option<f64>,
 ) -> impl IntoView {
-    number(label, value, measure, Box::new(store), hint, typed.unwrap_or(Typed::Number), fresh)
+    number(label, of, value, measure, Box::new(store), hint, typed.unwrap_or(Typed::Number), fresh, near)
 }
 
+#[expect(clippy::too_many_arguments)]
 fn number(
     label: String,
+    of: String,
     value: Signal<Option<f64>>,
     measure: Measure,
     store: Box<dyn Fn(Option<f64>) -> Result<(), String>>,
     hint: Signal<String>,
     typed: Typed,
     fresh: bool,
+    near: Option<f64>,
 ) -> AnyView {
     let desk = expect_context::<Desk>();
     let shown = derived(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.tongue())));
     let take = move |typed: &str| match typed {
-        "" => store(None),
-        typed => read_in(measure, typed, &desk.tongue()).and_then(|stored| store(Some(stored))),
+        "" => Ok(store(None)?),
+        typed => {
+            let near = near.or_else(|| value.get_untracked());
+            Ok(store(Some(read_near(measure, typed, near, &desk.tongue())?))?)
+        }
     };
     let unit = derived(move || unit_of(measure, &desk.tongue()));
-    Field { label, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
+    Field { label, of, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }
 
 /// A field for a slot of the record.
@@ -70,13 +82,13 @@ pub fn SlotField(
     hint: Signal<String>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let (slot, measure) = (of.clone(), of.measure());
+    let (slot, measure, owners) = (of.clone(), of.measure(), of.owners());
     let at = of.clone();
     let value = derived(move || desk.with(|test| of.read(test)));
     let store = move |value| desk.act(Action::Fill(slot.clone(), value));
     // What is odd about the number takes the place of the hint.
     let hint = derived(move || desk.with(|test| odd_about(test, &at, &desk.tongue())).unwrap_or_else(|| hint.get()));
-    view! { <NumberField label value measure store hint/> }
+    view! { <NumberField label value measure store hint of=owners/> }
 }
 
 /// A field for numbers typed one after the other. `store` takes them, or says what speaks against them.
@@ -95,26 +107,26 @@ pub fn NumbersField(
     /// A line under the field.
     #[prop(optional, into)]
     hint: Signal<String>,
-    /// Empties itself once the numbers are stored.
-    #[prop(optional)]
-    fresh: bool,
+    /// The ids of the entries it stands in, where its label does not tell.
+    #[prop(optional, into)]
+    of: String,
 ) -> impl IntoView {
-    numbers(label, value, measure, Box::new(store), hint, fresh)
+    numbers(label, of, value, measure, Box::new(store), hint)
 }
 
 fn numbers(
     label: String,
+    of: String,
     value: Signal<Vec<f64>>,
     measure: Measure,
     store: Box<dyn Fn(Vec<f64>) -> Result<(), String>>,
     hint: Signal<String>,
-    fresh: bool,
 ) -> AnyView {
     let desk = expect_context::<Desk>();
     let shown = derived(move || show_row(measure, &value.get(), &desk.tongue()));
-    let take = move |typed: &str| read_row(measure, typed, &desk.tongue()).and_then(&store);
+    let take = move |typed: &str| Ok(read_row(measure, typed, &desk.tongue()).and_then(&store)?);
     let unit = derived(move || unit_of(measure, &desk.tongue()));
-    Field { label, typed: Typed::Numbers, shown, unit, hint, fresh, take: Box::new(take) }.view()
+    Field { label, of, typed: Typed::Numbers, shown, unit, hint, fresh: false, take: Box::new(take) }.view()
 }
 
 /// A field for a row of the record.
@@ -130,8 +142,8 @@ pub fn RowField(
     hint: Signal<String>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let (of, measure) = (row.clone(), row.measure());
+    let (of, measure, owners) = (row.clone(), row.measure(), row.owners());
     let value = derived(move || desk.with(|test| of.read(test)));
     let store = move |values| desk.act(Action::List(row.clone(), values));
-    view! { <NumbersField label value measure store hint/> }
+    view! { <NumbersField label value measure store hint of=owners/> }
 }

@@ -22,11 +22,11 @@ pub fn PhraseField(
     hint: Signal<String>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let of = phrase.clone();
-    let shown = derived(move || desk.with_typed(|test| of.read(test).unwrap_or_default().to_owned()));
-    let take = move |typed: &str| desk.act(Action::Write(phrase.clone(), typed.to_owned()));
+    let (read, of) = (phrase.clone(), phrase.owners());
+    let shown = derived(move || desk.with_typed(|test| read.read(test).unwrap_or_default().to_owned()));
+    let take = move |typed: &str| Ok(desk.act(Action::Write(phrase.clone(), typed.to_owned()))?);
     let unit = Signal::stored("");
-    Field { label, typed: Typed::Words, shown, unit, hint, fresh: false, take: Box::new(take) }.view()
+    Field { label, of, typed: Typed::Words, shown, unit, hint, fresh: false, take: Box::new(take) }.view()
 }
 
 /// A number with its name; an en dash and the reason where it cannot be had.

@@ -40,12 +40,13 @@ fn order(desk: Desk) -> AnyView {
     };
     let take = move |typed: &str| {
         if typed.is_empty() {
-            return Err("A draw needs a seed: any word will do.".to_owned());
+            return Err("A draw needs a seed: any word will do.".to_owned().into());
         }
-        desk.act(desk.with_untracked(|test| findings::draw(test, typed)))
+        Ok(desk.act(desk.with_untracked(|test| findings::draw(test, typed)))?)
     };
     let seed = Field {
         label: "Seed of the draw".into(),
+        of: String::new(),
         typed: Typed::Words,
         shown: derived(move || desk.with_typed(|test| test.order.seed.clone())),
         unit: Signal::stored(""),

@@ -72,7 +72,7 @@ fn canvas(
         device::on_pinch(&canvas, move |x, closer| {
             let age = scene.try_with_value(|scene| scene.as_ref().map(|scene| scene.age_at(x)));
             if let Some(Some(age)) = age {
-                pinch.with_value(|pinch| pinch(age, closer));
+                pinch.try_with_value(|pinch| pinch(age, closer));
             }
         });
     });

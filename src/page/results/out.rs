@@ -7,6 +7,9 @@ use crate::page::desk::Desk;
 use crate::page::parts::{button, shown};
 use crate::share::{self, DecimalMark};
 
+/// Where the browser has no clipboard, or does not let the page use it.
+const REFUSED: &str = "Not copied: this browser refused. Copy the text below by hand.";
+
 /// Report, tables, record.
 pub fn out(desk: Desk) -> AnyView {
     let report = move || {
@@ -15,15 +18,15 @@ pub fn out(desk: Desk) -> AnyView {
         desk.with_untracked(|test| share::report(test, &found, desk.now(), &tongue))
     };
     let text = RwSignal::new(None::<String>);
-    let copied = RwSignal::new(false);
+    let said = RwSignal::new("");
     let copy = move || {
-        text.set(desk.copy());
-        copied.set(text.with_untracked(Option::is_none));
+        said.set("");
+        desk.copy(move |by_hand| {
+            said.set(if by_hand.is_none() { "Copied. Paste it into a message." } else { REFUSED });
+            text.set(by_hand);
+        });
     };
     let as_text = move || {
-        if copied.get() {
-            return Some(view! { <p role="status">"Copied. Paste it into a message."</p> }.into_any());
-        }
         let text = text.get()?;
         Some(
             view! { <textarea aria-label="The record as text, to be copied" rows="6" readonly=true>{text}</textarea> }
@@ -42,10 +45,11 @@ pub fn out(desk: Desk) -> AnyView {
         </p>
         <p>"The record is for another painter's phone: they open it, add their weights, and send it back; the page joins the two."</p>
         <p class="actions">
-            {device::shares_files().then(|| button("accent", "Send the record", move || desk.send()))}
+            {device::shares_files().then(|| button("accent", "Send the record", move || desk.send(move |how| said.set(how))))}
             {button("", "Save the record as a file", move || desk.export())}
             {button("", "Copy the record as text", copy)}
         </p>
+        <p role="status">{move || said.get()}</p>
         {shown(as_text)}
     }
     .into_any()

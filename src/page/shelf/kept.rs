@@ -25,7 +25,7 @@ fn binned_view(shelved: Shelved, binned: Binned) -> AnyView {
     let erase = move || {
         if asked.get() {
             let gone = gone.clone();
-            let erase = move || shelved.done(store::erase(&gone));
+            let erase = move || shelved.done(store::erase(&gone, device::now()));
             let sure = button("alert destroys", "Erase it for good", erase);
             let keep = button("", "Keep it", move || asked.set(false));
             view! { {keep} {sure} }.into_any()

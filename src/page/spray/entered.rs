@@ -53,8 +53,10 @@ fn SprayedPanel(panel: Id) -> impl IntoView {
 #[component]
 fn BareField(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let label = format!("{} bare", label_of(desk, &Owner::Panel(panel.clone())));
-    let slot = Slot::Bare(panel.clone());
+    let owner = Owner::Panel(panel.clone());
+    let label = format!("{} bare", label_of(desk, &owner));
+    let near = desk.with_untracked(|test| findings::former_weight(test, &owner));
+    let (slot, of) = (Slot::Bare(panel.clone()), owner.key());
     let value = {
         let slot = slot.clone();
         derived(move || desk.with(|test| slot.read(test)))
@@ -71,7 +73,7 @@ fn BareField(panel: Id) -> impl IntoView {
             }
         }
     };
-    view! { <NumberField label value measure=Measure::Mass store/> }
+    view! { <NumberField label value measure=Measure::Mass store of near/> }
 }
 
 /// The wet weight of a panel, or the blank weighed with them; once stored, its time can be corrected.
@@ -107,9 +109,10 @@ fn WetField(owner: Owner) -> impl IntoView {
         let owner = owner.clone();
         derived(move || desk.with(|test| findings::wet_hint(test, &owner, &desk.tongue())))
     };
-    let shown_label = label.clone();
+    let near = desk.with_untracked(|test| findings::former_weight(test, &owner));
+    let (shown_label, of) = (label.clone(), owner.key());
     view! {
-        <NumberField label value measure=Measure::Mass store hint/>
+        <NumberField label value measure=Measure::Mass store hint of near/>
         {move || {
             let (owner, label) = (owner.clone(), shown_label.clone());
             wet.get().map(|weigh_in| {

@@ -8,6 +8,7 @@ use crate::device;
 use crate::findings::{
     self, Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up,
 };
+use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed, button, derived, lines, live, memo, shown};
 use crate::page::results::MarkSign;
@@ -37,7 +38,8 @@ pub fn view(today: Today) -> AnyView {
     Effect::new(move |before: Option<()>| {
         up.track();
         if let (Some(()), Some(place)) = (before, place.get_untracked()) {
-            device::bring_up(&place);
+            // A tap that stored a weight is still under the finger: what it meant must not slip away.
+            device::after_frame(move || device::bring_up(&place));
         }
     });
     view! {
@@ -55,9 +57,9 @@ pub fn view(today: Today) -> AnyView {
                 };
                 let of = candidate.clone();
                 view! {
-                    {candidate.map(|candidate| who(today, candidate))}
+                    {candidate.map(|candidate| untrack(|| who(today, candidate)))}
                     <h2 class="do">{move || head()}</h2>
-                    {body(today, of, task, hand)}
+                    {untrack(|| body(today, of, task, hand))}
                 }
             }}
         </section>
@@ -138,7 +140,7 @@ fn bare(today: Today, owner: Owner) -> AnyView {
     let left = move || findings::to_weigh_said(today.sheet.get().bare_left);
     view! {
         <p>{before}</p>
-        {due(format!("{label}, bare weight"), store)}
+        {due(desk, format!("{label}, bare weight"), &owner, store)}
         <p class="quiet">{move || left()}</p>
         {leave_out(today, Step::Bare, Some(owner.address()))}
         {leave_out(today, Step::Bare, None)}
@@ -147,9 +149,10 @@ fn bare(today: Today, owner: Owner) -> AnyView {
 }
 
 /// The weight that is due.
-fn due(label: String, store: impl Fn(Option<f64>) -> Result<(), String> + 'static) -> AnyView {
+fn due(desk: Desk, label: String, of: &Owner, store: impl Fn(Option<f64>) -> Result<(), String> + 'static) -> AnyView {
+    let near = desk.with_untracked(|test| findings::former_weight(test, of));
     let (value, measure, typed) = (Signal::stored(None), Measure::Mass, Typed::DueNumber);
-    view! { <NumberField label value measure store typed/> }.into_any()
+    view! { <NumberField label value measure store typed near of=of.key()/> }.into_any()
 }
 
 fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
@@ -162,11 +165,13 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
     let label = super::label_of(desk, &owner);
     let what = if owner.is_blank() { "with the wet panels" } else { "wet weight" };
     let panel = owner.panel().cloned();
+    let stands = owner.clone();
     let (of, dabbed) = (owner, panel.clone());
     let store = move |typed: Option<f64>| {
         let Some(gross_g) = weight(typed)? else { return Ok(()) };
         desk.act(Action::Weigh { owner: of.clone(), round: None, at: desk.now(), gross_g })
     };
+    let weight_due = due(desk, format!("{label}, {what}"), &stands, store);
     let touched = move || {
         let panel = panel.clone()?;
         let (dab, tooth) = desk.with(|test| touch_up(test, &panel, &desk.tongue()))?;
@@ -186,7 +191,7 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
                 })
             }}
         </p>
-        {due(format!("{label}, {what}"), store)}
+        {weight_due}
         {skip(today, lane)}
     }
     .into_any()

@@ -120,7 +120,12 @@ pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Opti
         let round = round.clone();
         move || desk.with(|test| findings::round_said(test, &round))
     };
-    let up_now = memo(move || up.get());
+    // One that another tab has taken out makes way for the next.
+    let up_now = memo(move || {
+        let owner = up.get()?;
+        let there = |stops: &Vec<Stop>| stops.iter().any(|stop| stop.owner == owner);
+        if walk.with(there) { Some(owner) } else { walk.with(|walk| findings::next_stop(walk, None)) }
+    });
     Effect::new(move |_| desk.work_out_first(up.with(|up| up.as_ref()?.panel().cloned())));
     let cool = {
         let round = round.clone();
@@ -198,10 +203,12 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
     };
     let hint = derived(move || if judged.with(|judged| judged.odd) { String::new() } else { judged.get().said });
     let mark = at.candidate.map(|candidate| view! { <MarkSign candidate/> });
+    let near = desk.with_untracked(|test| findings::former_weight(test, &owner));
+    let of = [&*walk.round.get_value().0, &owner.key()].join("|");
     view! {
         <div class="up">
             {mark}
-            <NumberField label=at.label measure=Measure::Mass value store hint typed=Typed::DueNumber/>
+            <NumberField label=at.label measure=Measure::Mass value store hint of near typed=Typed::DueNumber/>
         </div>
         {asked::asked(walk, owner, judged)}
     }

@@ -111,7 +111,9 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             test.rounds.push(Round { at: Some(at), place, balance, ..Round::default() });
         }
         Action::Weigh { owner, round, at, gross_g } => {
-            let of_round = round.as_ref().and_then(|id| test.rounds.find(id)?.balance.clone());
+            // A weight of a round that was taken out would count in the curve and stand in no round.
+            let of_round = round.as_ref().map(|id| test.rounds.find(id).ok_or(Refused::Gone)).transpose()?;
+            let of_round = of_round.and_then(|round| round.balance.clone());
             let balance = of_round.or_else(|| first_balance(test));
             let (gross_g, after) = (Some(gross_g), newest_known(test, &owner));
             let weigh_in = WeighIn { at: Some(at), round, balance, gross_g, after, ..WeighIn::default() };

@@ -164,6 +164,18 @@ impl Slot {
         }
     }
 
+    /// The ids of the entries it stands in, one behind the other.
+    pub fn owners(&self) -> String {
+        match self {
+            Self::Wanted(_) | Self::Hours(_) | Self::Gauge(_) | Self::EveryPanel(_) => String::new(),
+            Self::Sheet(id, _) | Self::Mix(id, _) | Self::Measured(id, _) | Self::Gun(id, _) => id.0.clone(),
+            Self::Panel(id, _) | Self::Balance(id, _) | Self::Air(id, _) => id.0.clone(),
+            Self::Bare(id) | Self::Aim(id) => id.0.clone(),
+            Self::Component(of, id, _) | Self::Spot(of, id, _) => [&*of.0, &id.0].join("|"),
+            Self::WeighIn(of, id) => [&*of.key(), &id.0].join("|"),
+        }
+    }
+
     /// What it holds, in the unit of the record.
     pub fn read(&self, test: &SprayTest) -> Option<f64> {
         if let Self::EveryPanel(line) = self {

@@ -68,6 +68,19 @@ macro_rules! locate_text {
 }
 
 impl Phrase {
+    /// The ids of the entries it stands in, one behind the other.
+    pub fn owners(&self) -> String {
+        match self {
+            Self::Title | Self::Currency => String::new(),
+            Self::Candidate(id) | Self::Notes(id) | Self::GunNote(id) | Self::Panel(id) | Self::Rack(id) => {
+                id.0.clone()
+            }
+            Self::Blank(id) | Self::BlankPlace(id) | Self::Balance(id) | Self::Comb(id) => id.0.clone(),
+            Self::Place(id) | Self::Note(id) => id.0.clone(),
+            Self::Component(of, id) | Self::Grade(of, id) | Self::DabPlace(of, id) => [&*of.0, &id.0].join("|"),
+        }
+    }
+
     /// What stands there.
     pub fn read<'a>(&self, test: &'a SprayTest) -> Option<&'a str> {
         let text: Option<&String> = locate_text!(self in test by find);

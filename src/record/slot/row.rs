@@ -67,6 +67,15 @@ impl Row {
         }
     }
 
+    /// The ids of the entries it stands in, one behind the other.
+    pub fn owners(&self) -> String {
+        match self {
+            Self::BaseMetal => String::new(),
+            Self::Teeth(id) | Self::Repeats(id) | Self::Poured(id) | Self::SheetAir(id) => id.0.clone(),
+            Self::Readings(of, id) | Self::GradeAir(of, id) => [&*of.0, &id.0].join("|"),
+        }
+    }
+
     /// What it holds, in the unit of the record; nothing where its entry is no longer there.
     pub fn read(&self, test: &SprayTest) -> Vec<f64> {
         let numbers: Option<&dyn Numbers> = self.numbers(test);

@@ -25,8 +25,9 @@ scenario('keeps what it cannot read on screen and stores nothing', async (hands)
   }
   await hands.shot('refused');
   await hands.reload();
+  await hands.see(/^Not stored: “-3”, typed for A1 bare\. /);
   await hands.openEntries();
-  assert.equal(await hands.field('A1 bare').inputValue(), '');
+  assert.equal(await hands.field('A1 bare').inputValue(), '-3');
   for (const typed of ['412.5', '412,5']) {
     await hands.fill('A1 bare', typed);
     assert.equal(await troubleOf(hands, 'A1 bare'), '');
