@@ -63,8 +63,8 @@ pub use entry::{
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
-    FORM, GaugeStop, Reading as GaugeReading, base_metal_said, gauge_due, gauge_said, gauge_taken, how_to_read,
-    series_said, spot_said, too_soft, verification_said, verify_first,
+    FORM, GaugeStop, Reading as GaugeReading, base_metal_readings, base_metal_said, gauge_due, gauge_said, gauge_taken,
+    how_to_read, series_said, spot_said, too_soft, verification_said, verify_first,
 };
 pub use measure::{read_in, read_row, show_in, show_row, unit_of};
 pub use memory::{Memory, Panels};

@@ -105,6 +105,8 @@ pub struct Reading {
     pub weight: String,
     /// Since the one before.
     pub change: String,
+    /// The same with the scale's drift or jump taken off, where it moved: `0.0 g with the scale's jump taken off`.
+    pub without_drift: Option<String>,
     /// What is the matter with it.
     pub flag: Option<Flag>,
     /// Whether it is the wet weight.
@@ -137,6 +139,7 @@ pub(super) fn reading(test: &SprayTest, panel: &PanelFindings, place: usize, ton
         age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
         weight: tongue.weight(weighing.gross_g, division),
         change: before.map_or(String::new(), |g| tongue.change(weighing.gross_g - g, division)),
+        without_drift: super::judge::without_drift(panel, id, tongue),
         left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
         flag: flag.cloned(),
         wet: panel.work.wet().is_ok_and(|wet| wet.t_h == weighing.t_h),

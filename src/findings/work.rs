@@ -6,7 +6,7 @@ use super::card::PanelCard;
 use super::why::Reason;
 use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
 use crate::science::drying::settled::{Beginnings, forecast_knowing};
-use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
+use crate::science::drying::{self, FilmScale, Forecast, GainsMass, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
 use crate::science::{Distribution, Estimate, Measured};
@@ -31,6 +31,9 @@ pub struct PanelWork {
     /// What those before each weigh-in expected of it, once asked for.
     expected: Vec<OnceLock<Option<drying::Estimate>>>,
 }
+
+/// What a primer that gains weight as it cures may gain between two weights, as a share of its wet coat (design choice).
+const GAINED_SHARE: f64 = 0.05;
 
 /// An older panel of the same candidate and how much earlier it was sprayed, h.
 pub(super) type Elder<'a> = (f64, &'a PanelWork);
@@ -121,6 +124,13 @@ impl PanelWork {
             (None, Some(coat_g)) => Ok((coat_g, true)),
             (None, None) => Err(Reason::NoCoatMass),
         }
+    }
+
+    /// How much heavier a panel may become by itself from one weight to the next, g: nothing, unless its primer is said to
+    /// gain weight as it cures.
+    pub(super) fn may_gain_g(&self) -> f64 {
+        let coat_g = || self.wet_coat_g().map_or(0.0, |(coat_g, _)| coat_g).max(self.lost_g().unwrap_or(0.0));
+        if self.card.gains_mass == GainsMass::Yes { GAINED_SHARE * coat_g() } else { 0.0 }
     }
 
     /// Area and solvent density as the drying science takes them.

@@ -163,8 +163,9 @@ impl<'a> Inputs<'a> {
             "thinning" => Some(format!("{} of a volume", plain(card.sheet.thinning))),
             "dry_density" => work.known().dry_density_g_per_ml().ok().map(|rho| tongue.density_to(rho, 2)),
             "spots" => {
-                let spots: Vec<String> = card.spots_um.iter().map(|um| tongue.film_width(*um)).collect();
-                Some(spots.join(", "))
+                let to_tenths: Vec<f64> = card.spots_um.iter().map(|um| (um * 10.0).round() / 10.0).collect();
+                let spots = tongue.gauge_readings(&to_tenths, to_tenths.iter().copied());
+                Some(format!("{} {}", spots.join(", "), tongue.units.film.symbol()))
             }
             "dry_per_wet" => {
                 let wet = work.wet_film.as_ref().ok()?;
