@@ -243,7 +243,8 @@ pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
 pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String> {
     let told = panels.panel(panel)?;
     let gauge = told.work.gauge_um?;
-    let film = Estimate::normal(gauge.value, gauge.u);
+    let by_gauge = told.routes.iter().find(|route| route.name == "gauge").and_then(|route| route.final_build_um);
+    let film = by_gauge.unwrap_or_else(|| Estimate::normal(gauge.value, gauge.u));
     // No film is thinner than none, however far the readings scatter.
     let read = format!("By the gauge {}", tongue.film(&Estimate { low: film.low.max(0.0), ..film }));
     let others = told.routes.iter().filter(|route| route.name != "gauge" && !route.lower_bound);

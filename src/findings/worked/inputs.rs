@@ -1,7 +1,7 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
 use crate::findings::beside::{Aside, Cell, Left, Line, lands};
-use crate::findings::candidate::{By, value};
+use crate::findings::candidate::{By, interval};
 use crate::findings::mixing::price_per_litre;
 use crate::findings::tongue::{Tongue, day, plain};
 use crate::findings::{Findings, PanelFindings};
@@ -65,11 +65,13 @@ impl<'a> Inputs<'a> {
         let mut told = Vec::new();
         for panel in &aside.panels {
             let label = if panel.label.trim().is_empty() { "a panel without a number" } else { &panel.label };
-            let text = match value(by, &aside.told.id, &panel.work) {
-                Ok(of) => {
-                    let (from, u) = (if factor < 0.0 { 100.0 } else { 0.0 }, (factor * of.own_u).abs());
-                    estimated(&Estimate::normal(from + factor * of.value, u.hypot(factor * of.forecast.sd())), unit)
+            let text = match interval(by, &aside.told.id, &panel.work) {
+                // What is left of what goes.
+                Ok(of) if factor < 0.0 => {
+                    let left = |gone: f64| 100.0 + factor * gone;
+                    estimated(&Estimate { low: left(of.high), mid: left(of.mid), high: left(of.low) }, unit)
                 }
+                Ok(of) => estimated(&of.scaled(factor), unit),
                 Err(reason) => reason.to_string(),
             };
             told.push((label.to_owned(), text));
