@@ -41,6 +41,7 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
             panel.lost_pct.map(|pct| format!("{} %", figure(pct, 1))),
             why("lost_pct"),
         ),
+        before(panel, tongue),
         Figure::new("wet_coat", "Wet coat", coat, why("wet_coat_g").or(Some(estimated))),
         Figure::new("wet_film", "Wet film, comb", panel.wet_film_um.map(|film| tongue.film(&film)), why("wet_film_um")),
     ];
@@ -77,6 +78,17 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
         figures.push(Figure::new(route.key, format!("Final build by {}", route.name), film, note));
     }
     figures
+}
+
+/// What had left before the first weighing, which no other number counts.
+fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
+    let told = panel.work.lost_before_g();
+    let note = match &told {
+        Ok((_, before_h)) => format!("In the {} before it; not in the numbers here.", duration(*before_h)),
+        Err(reason) => reason.to_string(),
+    };
+    let value = told.ok().map(|(lost, _)| tongue.mass(&lost));
+    Figure::new("lost_before", "Lost before the first weighing", value, Some(&note))
 }
 
 /// A panel in a few words: `B1: lost 7.4 g, settled`.

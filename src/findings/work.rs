@@ -32,6 +32,9 @@ pub struct PanelWork {
     expected: Vec<OnceLock<Option<drying::Estimate>>>,
 }
 
+/// How soon after the first weight the second must follow for the fall at the first to be seen, h (design choice).
+const SECOND_WITHIN_H: f64 = 2.0;
+
 /// What a primer that gains weight as it cures may gain between two weights, as a share of its wet coat (design choice).
 const GAINED_SHARE: f64 = 0.05;
 
@@ -123,6 +126,24 @@ impl PanelWork {
             (Some(_), _) => Err(Reason::NoCoat),
             (None, Some(coat_g)) => Ok((coat_g, true)),
             (None, None) => Err(Reason::NoCoatMass),
+        }
+    }
+
+    /// What had left between the last coat and the first weighing, g, and how long that was, h.
+    pub(super) fn lost_before_g(&self) -> Result<(Estimate, f64), Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let before_h = forecast.wet_t_h - self.card.last_coat_h.unwrap_or(forecast.wet_t_h);
+        if before_h == 0.0 {
+            return Err(Reason::Said("The time of the last coat is not noted.".into()));
+        }
+        let second = self.kept().find(|weighing| weighing.t_h > forecast.wet_t_h);
+        let soon = second.is_some_and(|second| second.t_h - forecast.wet_t_h <= SECOND_WITHIN_H);
+        match forecast.lost_before_g(before_h).filter(|_| soon) {
+            Some(before) => Ok((estimate(before), before_h)),
+            None => Err(Reason::Said(
+                "It takes a first weight within half an hour of the last coat, and a second within two hours of it."
+                    .into(),
+            )),
         }
     }
 
