@@ -189,7 +189,7 @@ fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> MeanFindings {
     let worked = worked.and_then(|mean| if is_film { possible(mean.interval).map(|_| mean) } else { Ok(mean) });
     let worked = why.note("mean", worked);
     // Of one panel it is that panel's own number, the same wherever it is shown.
-    let alone = panels.iter().filter(|_| known.len() == 1).find_map(|panel| interval(by, candidate, &panel.work).ok());
+    let alone = works.iter().filter(|_| known.len() == 1).find_map(|(_, work)| interval(by, candidate, work).ok());
     let interval = worked.as_ref().map(|mean| match by {
         _ if alone.is_some() => alone.unwrap_or(mean.interval),
         // What is still to go cannot be less than nothing, whatever a symmetric interval says.

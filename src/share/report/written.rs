@@ -111,7 +111,6 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
             reading.said +=
                 &["\nExchanged with the weight of ", &other.label, ": they were swapped on the scale."].concat();
         }
-        let line = lines.iter().find(|line| line.id == weigh_in.id);
         reading.without_drift = line.and_then(|line| line.without_drift.clone());
         weighed.push(reading);
     }
