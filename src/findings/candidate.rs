@@ -188,12 +188,30 @@ fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> MeanFindings {
     let is_film = matches!(by, By::FilmStillToGo | By::FilmLost | By::FinalBuild);
     let worked = worked.and_then(|mean| if is_film { possible(mean.interval).map(|_| mean) } else { Ok(mean) });
     let worked = why.note("mean", worked);
+    // Of one panel it is that panel's own number, the same wherever it is shown.
+    let alone = works.iter().filter(|_| known.len() == 1).find_map(|(_, work)| interval(by, candidate, work).ok());
     let interval = worked.as_ref().map(|mean| match by {
+        _ if alone.is_some() => alone.unwrap_or(mean.interval),
         // What is still to go cannot be less than nothing, whatever a symmetric interval says.
         By::FilmStillToGo => Estimate { low: mean.interval.low.max(0.0), ..mean.interval },
         _ => mean.interval,
     });
     MeanFindings { by, mean: interval, panels: known.len(), why, worked: worked.map(Arc::new) }
+}
+
+/// One panel's number with its 95 % interval: what every place shows that shows it.
+pub(super) fn interval(by: By, candidate: &Id, work: &PanelWork) -> Result<Estimate, Reason> {
+    match by {
+        By::FilmStillToGo => work.film_still_to_go(*work.card.days_h.first().ok_or(Reason::NoForecast)?),
+        By::FinalBuild => {
+            let build = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()))?;
+            Ok(build.build_um)
+        }
+        By::LossPerArea | By::LossShare | By::FilmLost | By::BuildKept => {
+            let mean = compare::candidate(&[value(by, candidate, work)?]);
+            mean.map(|mean| mean.interval).map_err(|trouble| Reason::Said(trouble.to_string()))
+        }
+    }
 }
 
 /// One panel's value, its errors kept apart by whom they are shared with.

@@ -207,14 +207,14 @@ fn fitted(trace: Trace, forecast: &Forecast, wet_g: f64, scale: f64) -> Trace {
 }
 
 /// The finding of the chart in words, for those who do not see it.
-pub fn curve_text(findings: &Findings, tongue: &Tongue) -> String {
+pub fn curve_text(findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> String {
     let panel = |panel: &PanelFindings| {
         let lost = panel.lost_g.map(|g| tongue.weight(g, panel.work.card.division_g()))?;
         let still = panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g));
         let still = still.map_or(String::new(), |still| format!(", {still} still to lose"));
         Some(format!("{} has lost {lost}{still}", panel.label))
     };
-    let said: Vec<String> = findings.panels.iter().filter_map(panel).collect();
+    let said: Vec<String> = drawn(findings, choice).filter_map(panel).collect();
     if said.is_empty() {
         "Chart of mass lost over time: nothing to draw yet.".into()
     } else {

@@ -160,7 +160,8 @@ pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
     let Ok(summary) = spot(&values) else { return "no readings".into() };
     let shim = of.shim_um.map_or(0.0, Quantity::get);
     let mean = film.shown(summary.mean - shim);
-    let each: Vec<String> = values.iter().map(|um| tongue.bare_tooth(*um)).collect();
+    let all = panel.spots.kept().flat_map(|spot| spot.readings_um.iter().map(|um| um.get()));
+    let each = tongue.gauge_readings(&values, all);
     let mut said = match shim > 0.0 && mean <= 0.0 {
         true => format!("no film: {} {}", each.join(", "), film.symbol()),
         false => format!("{} {} from {}", figure(mean, decimals_for(mean)), film.symbol(), each.join(", ")),
@@ -242,7 +243,8 @@ pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
 pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String> {
     let told = panels.panel(panel)?;
     let gauge = told.work.gauge_um?;
-    let film = Estimate::normal(gauge.value, gauge.u);
+    let by_gauge = told.routes.iter().find(|route| route.name == "gauge").and_then(|route| route.final_build_um);
+    let film = by_gauge.unwrap_or_else(|| Estimate::normal(gauge.value, gauge.u));
     // No film is thinner than none, however far the readings scatter.
     let read = format!("By the gauge {}", tongue.film(&Estimate { low: film.low.max(0.0), ..film }));
     let others = told.routes.iter().filter(|route| route.name != "gauge" && !route.lower_bound);
@@ -254,6 +256,13 @@ pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String
     let verdict =
         if agree { "they agree" } else { "they do not agree: look at the comb readings, the area and the gauge" };
     Some(format!("{read}; by {name} it comes to {}: {verdict}.", tongue.film(&build)))
+}
+
+/// The readings on bare metal, each with the places of the gauge: `6.9 7.0 µm`.
+pub fn base_metal_readings(test: &SprayTest, tongue: &Tongue) -> String {
+    let readings: Vec<f64> = test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect();
+    let each = tongue.gauge_readings(&readings, readings.iter().copied());
+    format!("{} {}", each.join(" "), tongue.units.film.symbol())
 }
 
 /// What the readings on bare metal say: `6.1 µm from 10 readings, subtracted from every spot`.

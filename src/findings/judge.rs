@@ -23,8 +23,10 @@ const UNKNOWN_REPEATABILITY: f64 = 0.5;
 pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
     let card = &panel.work.card;
     let Step { place, newest, before, change_g, limit_g, .. } = Step::to(panel, weigh_in)?;
-    if change_g > limit_g {
-        return Some("That is heavier than before: drying cannot do that. Weigh it again.".into());
+    let gained_g = panel.work.may_gain_g();
+    if change_g > limit_g + gained_g {
+        let cannot = if gained_g > 0.0 { "no primer gains so much as it cures" } else { "drying cannot do that" };
+        return Some(format!("That is heavier than before: {cannot}. Weigh it again."));
     }
     let expected = panel.work.expected_before(place)?;
     if change_g < -limit_g {
@@ -36,7 +38,7 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
         });
     }
     let missing_g = before.gross_g - expected.median;
-    (newest.gross_g > expected.high && missing_g > limit_g).then(|| {
+    (newest.gross_g > expected.high + gained_g && missing_g > limit_g + gained_g).then(|| {
         let by = tongue.weight(missing_g, card.division_g());
         format!("No change, although the curve expected {by} less: is it this panel, and has the scale come to rest?")
     })
@@ -44,7 +46,7 @@ pub(super) fn odd(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Opti
 
 /// Whether a panel's weight is heavier than the one before by more than chance.
 pub(super) fn heavier(panel: &PanelFindings, weigh_in: &Id) -> bool {
-    Step::to(panel, weigh_in).is_some_and(|step| step.change_g > step.limit_g)
+    Step::to(panel, weigh_in).is_some_and(|step| step.change_g > step.limit_g + panel.work.may_gain_g())
 }
 
 /// What a weight's change comes to once the drift that the blank shows is taken off it; nothing where the scale held.

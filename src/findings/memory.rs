@@ -187,6 +187,7 @@ impl Memory {
         let weighed: Vec<(&Id, &PanelCard)> = self.places.iter().map(|place| (&place.id, &place.card)).collect();
         swapped::flag_swaps(test, &weighed, &mut panels.told);
         together::flag_moved(test, &mut panels.told, tongue);
+        panels.told.iter_mut().for_each(PanelFindings::excuse_newest);
         panels
     }
 

@@ -63,8 +63,8 @@ pub use entry::{
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
-    FORM, GaugeStop, Reading as GaugeReading, base_metal_said, gauge_due, gauge_said, gauge_taken, how_to_read,
-    series_said, spot_said, too_soft, verification_said, verify_first,
+    FORM, GaugeStop, Reading as GaugeReading, base_metal_readings, base_metal_said, gauge_due, gauge_said, gauge_taken,
+    how_to_read, series_said, spot_said, too_soft, verification_said, verify_first,
 };
 pub use measure::{NotRead, read_in, read_near, read_row, show_in, show_row, unit_of};
 pub use memory::{Memory, Panels};
@@ -76,7 +76,8 @@ pub use mixing::{
 pub use odd::{odd_about, odd_said};
 pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
 pub use places::{
-    DayOut, PlaceToCarry, day_out, hours_in_places, hours_said, last_move_said, move_said, place_now, places_to_carry,
+    DayOut, PlaceToCarry, cool_first, day_out, hours_in_places, hours_said, last_move_said, move_said, place_now,
+    places_to_carry,
 };
 pub use planning::{
     BlankWanted, Dated, Fitted, SHEET_LINES, WHY_DRAWN, air_warnings, anchor_said, blanks_wanted, costs_said, draw,
@@ -84,8 +85,8 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, cool_first, former_weight, judged, look_again, new_round_said,
-    next_stop, old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, former_weight, judged, look_again, new_round_said, next_stop,
+    old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
     rounds_newest_first, rounds_said, rounds_with_progress, stops, strays, weigh_in_of, weigh_time,
 };
 pub use run::{

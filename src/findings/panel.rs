@@ -6,12 +6,12 @@ use serde::Serialize;
 
 use super::card::PanelCard;
 use super::tongue::Tongue;
-use super::verdict::{Flag, Settled, flags};
+use super::verdict::{Flag, GAINS, MOVED, Settled, flags};
 use super::why::{Reason, Why};
 use super::work::{PanelWork, estimate, possible};
 use crate::record::{Id, Panel};
 use crate::science::Estimate;
-use crate::science::drying::Forecast;
+use crate::science::drying::{Forecast, NotYet, Verdict};
 use crate::science::routes::{Input, Route, RouteError};
 
 /// What is told of one panel.
@@ -134,6 +134,27 @@ impl PanelFindings {
             why,
             work,
         }
+    }
+}
+
+impl PanelFindings {
+    /// Where the newest weight is left out for no fault of the panel's, the verdict says for what, and does not ask for it again.
+    pub(super) fn excuse_newest(&mut self) {
+        let Some((newest, _)) = self.work.card.weigh_ins.last() else { return };
+        let excused = |flag: &&Flag| flag.weigh_in == *newest && (flag.kind == GAINS || flag.kind == MOVED);
+        let flagged = |forecast: &Forecast| forecast.verdict == Verdict::NotYet(NotYet::NewestFlagged);
+        if let Some(flag) = self.flags.iter().find(excused)
+            && let Some(told) = &mut self.forecast
+            && self.work.forecast.as_ref().is_ok_and(flagged)
+        {
+            told.reason.clone_from(&flag.says);
+        }
+    }
+
+    /// What of a weight is the scale's drift since the wet weight, g, and taken off in the curve.
+    pub fn drift_of(&self, weigh_in: &Id) -> Option<f64> {
+        let place = self.work.card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
+        self.work.forecast.as_ref().ok()?.drift_g.get(place).copied()
     }
 }
 

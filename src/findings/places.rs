@@ -209,3 +209,26 @@ fn who(test: &SprayTest, panels: &[Id]) -> String {
         panels.iter().filter_map(|id| test.panels.find(id)).map(|panel| panel.label.as_str()).collect();
     labels.join(", ")
 }
+
+/// What to mind when the panels of a round come from a warm place and nobody has said yet that they are cool.
+pub fn cool_first(test: &SprayTest, round: &Id) -> Option<String> {
+    let round = test.rounds.find(round).filter(|round| !round.cooled)?;
+    let at = round.at?;
+    let moved = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved <= at));
+    let last = moved.reduce(|a, b| if b.at > a.at { b } else { a })?;
+    // Carried back long enough ago, they are as cool as the shop.
+    let still_warm = last.warmer || at.hours_since(last.at?) < COOL_H && warm_before(test, last.at?);
+    still_warm.then(|| {
+        let place = last.to.trim().to_lowercase();
+        let from = if last.warmer { format!("the {place}") } else { "the warm place".into() };
+        format!("The panels come from {from}: are they cool to the hand? A warm panel reads light and stirs the air over the pan.")
+    })
+}
+
+/// Hours in which a steel panel carried back into the shop cools to the hand (common practice: an hour is ample).
+const COOL_H: f64 = 1.0;
+
+fn warm_before(test: &SprayTest, at: Instant) -> bool {
+    let earlier = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved < at));
+    earlier.reduce(|a, b| if b.at > a.at { b } else { a }).is_some_and(|m| m.warmer)
+}

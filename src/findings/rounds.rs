@@ -9,7 +9,7 @@ use super::panel::PanelFindings;
 use super::tables::reading;
 use super::together::MovedTogether;
 use super::tongue::Tongue;
-use super::verdict::{Flag, MOVED, WAITS};
+use super::verdict::{Flag, GAINS, MOVED, WAITS};
 use crate::quantity::{Instant, Quantity};
 use crate::record::{Address, Entries, Id, Owner, Round, SprayTest, WeighIn};
 use crate::science::drying::Doubt;
@@ -189,7 +189,7 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, 
     let Some((panel, weigh_in)) = panel.zip(weigh_in_of(test, owner, round)) else { return false };
     match panel.flags.iter().find(|flag| flag.weigh_in == weigh_in) {
         // What a person set aside they have looked at.
-        Some(flag) if !waits(flag) => flag.kind != "set_aside" && flag.kind != MOVED,
+        Some(flag) if !waits(flag) => flag.kind != "set_aside" && flag.kind != MOVED && flag.kind != GAINS,
         _ => {
             let moved =
                 || MovedTogether::of(test, &panels.told, round).is_some_and(|moved| moved.holds(&panel.id, &weigh_in));
@@ -217,10 +217,11 @@ fn panel_judged(
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
     let place = card.weigh_ins.iter().position(|(id, _)| in_round(id));
     if let Some(line) = place.and_then(|place| reading(test, panel, place, tongue)) {
-        let drift = judge::without_drift(panel, &line.id, tongue).map_or(String::new(), |said| format!(", {said}"));
+        let drift = line.without_drift.as_ref().map_or(String::new(), |said| format!(", {said}"));
         let change =
             if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
-        let waits = line.flag.as_ref().is_some_and(waits);
+        // Not the panel's fault: it waits for the blank, or rises as its primer does.
+        let waits = line.flag.as_ref().is_some_and(|flag| waits(flag) || flag.kind == GAINS);
         if let Some(moved) = moved.filter(|moved| !waits && moved.holds(&panel.id, &line.id)) {
             let said = moved.said(tongue);
             return Judged::fine(if change.is_empty() { said } else { format!("{change}. {said}") });
@@ -383,29 +384,6 @@ pub const SET_ASIDE_FOR: [&str; 6] = [
 /// How to weigh, said before a round is begun.
 pub const HOW_TO_WEIGH: &str =
     "Scale level and warmed up, out of draughts, zeroed; the panels cool to the hand. Blank first, then the rack.";
-
-/// What to mind when the panels of a round come from a warm place and nobody has said yet that they are cool.
-pub fn cool_first(test: &SprayTest, round: &Id) -> Option<String> {
-    let round = test.rounds.find(round).filter(|round| !round.cooled)?;
-    let at = round.at?;
-    let moved = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved <= at));
-    let last = moved.reduce(|a, b| if b.at > a.at { b } else { a })?;
-    // Carried back long enough ago, they are as cool as the shop.
-    let still_warm = last.warmer || at.hours_since(last.at?) < COOL_H && warm_before(test, last.at?);
-    still_warm.then(|| {
-        let place = last.to.trim().to_lowercase();
-        let from = if last.warmer { format!("the {place}") } else { "the warm place".into() };
-        format!("The panels come from {from}: are they cool to the hand? A warm panel reads light and stirs the air over the pan.")
-    })
-}
-
-/// Hours in which a steel panel carried back into the shop cools to the hand (common practice: an hour is ample).
-const COOL_H: f64 = 1.0;
-
-fn warm_before(test: &SprayTest, at: Instant) -> bool {
-    let earlier = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved < at));
-    earlier.reduce(|a, b| if b.at > a.at { b } else { a }).is_some_and(|m| m.warmer)
-}
 
 /// A weight like the next one of a panel or blank, g: its last, wherever it was made; else the last bare weight of another
 /// panel, since all are cut from one sheet.

@@ -41,6 +41,7 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
             panel.lost_pct.map(|pct| format!("{} %", figure(pct, 1))),
             why("lost_pct"),
         ),
+        before(panel, tongue),
         Figure::new("wet_coat", "Wet coat", coat, why("wet_coat_g").or(Some(estimated))),
         Figure::new("wet_film", "Wet film, comb", panel.wet_film_um.map(|film| tongue.film(&film)), why("wet_film_um")),
     ];
@@ -79,6 +80,17 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
     figures
 }
 
+/// What had left before the first weighing, which no other number counts.
+fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
+    let told = panel.work.lost_before_g();
+    let note = match &told {
+        Ok((_, before_h)) => format!("In the {} before it; not in the numbers here.", duration(*before_h)),
+        Err(reason) => reason.to_string(),
+    };
+    let value = told.ok().map(|(lost, _)| tongue.mass(&lost));
+    Figure::new("lost_before", "Lost before the first weighing", value, Some(&note))
+}
+
 /// A panel in a few words: `B1: lost 7.4 g, settled`.
 pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
     let lost = panel.lost_g.map(|g| format!("lost {}", tongue.weight(g, panel.work.card.division_g())));
@@ -105,6 +117,8 @@ pub struct Reading {
     pub weight: String,
     /// Since the one before.
     pub change: String,
+    /// The same with the scale's drift or jump taken off, where it moved: `0.0 g with the scale's jump taken off`.
+    pub without_drift: Option<String>,
     /// What is the matter with it.
     pub flag: Option<Flag>,
     /// Whether it is the wet weight.
@@ -137,6 +151,7 @@ pub(super) fn reading(test: &SprayTest, panel: &PanelFindings, place: usize, ton
         age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
         weight: tongue.weight(weighing.gross_g, division),
         change: before.map_or(String::new(), |g| tongue.change(weighing.gross_g - g, division)),
+        without_drift: super::judge::without_drift(panel, id, tongue),
         left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
         flag: flag.cloned(),
         wet: panel.work.wet().is_ok_and(|wet| wet.t_h == weighing.t_h),

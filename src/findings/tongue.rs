@@ -90,6 +90,14 @@ impl Tongue {
         plain(self.units.film.shown(um))
     }
 
+    /// Readings of a gauge that shows the same places in each: `6.9, 6.9, 7.0`, where one of `all` has them.
+    pub(super) fn gauge_readings(&self, um: &[f64], all: impl Iterator<Item = f64>) -> Vec<String> {
+        let shown = |um: f64| self.units.film.shown(um);
+        let places = |um: f64| plain(shown(um)).split(['.', ',']).nth(1).map_or(0, str::len);
+        let decimals = all.map(places).max().unwrap_or(0);
+        um.iter().map(|um| figure(shown(*um), decimals)).collect()
+    }
+
     /// A side or a distance on a panel, for orientation: `25 mm`, `1 in`, `0.5 in`.
     pub fn side(&self, mm: f64) -> String {
         let shown = self.units.length.shown(mm);

@@ -48,7 +48,7 @@ impl Settled {
 pub struct Flag {
     /// Which one.
     pub weigh_in: Id,
-    /// What about it: `set_aside`, `off_the_curve`, `moved_together`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
+    /// What about it: `set_aside`, `off_the_curve`, `moved_together`, `gains_weight`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
     pub kind: &'static str,
     /// The panel it may have been swapped with.
     pub swap_with: Option<Id>,
@@ -86,14 +86,20 @@ pub(super) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
                 let then = if ask { " Weigh it again." } else { "" };
                 let division = work.card.division_g();
                 let off = tongue.change(off_by_g, division);
+                let gains = off_by_g > 0.0 && off_by_g <= work.may_gain_g();
                 let says = match as_the_blank(work, place, off_by_g) {
+                    None if gains => {
+                        format!(
+                            "{off} above a curve that only falls; this primer gains weight as it cures. Left out of the curve."
+                        )
+                    }
                     Some(by_g) => format!(
                         "{off} off what the other weights say; the blank was {} off too, so the scale was out. Left out of the curve.",
                         tongue.change(by_g, division)
                     ),
                     None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
                 };
-                (OFF_THE_CURVE, says)
+                (if gains { GAINS } else { OFF_THE_CURVE }, says)
             }
         };
         Some(flag(id, kind, says))
@@ -118,6 +124,9 @@ pub(super) const WAITS: &str = "waits_for_the_blank";
 
 /// The kind of a weight that the others of its panel contradict.
 pub(super) const OFF_THE_CURVE: &str = "off_the_curve";
+
+/// The kind of one above a curve that only falls, of a primer that gains weight as it cures.
+pub(super) const GAINS: &str = "gains_weight";
 
 /// The kind of one that is off as most of its round is: the scale is to be looked at, and not the panel.
 pub(super) const MOVED: &str = "moved_together";
@@ -276,6 +285,10 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
             tongue.change(*by_g, work.card.division_g())
         ),
         Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),
+        Warning::Rises { by_g } if *by_g <= work.may_gain_g() => format!(
+            "The weight rises by {} beyond the scatter, as a primer does that gains weight as it cures; the curve can only fall.",
+            tongue.change(*by_g, by_g / 10.0)
+        ),
         Warning::Rises { by_g } => format!(
             "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",
             tongue.change(*by_g, by_g / 10.0)

@@ -6,7 +6,7 @@ use super::card::PanelCard;
 use super::why::Reason;
 use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
 use crate::science::drying::settled::{Beginnings, forecast_knowing};
-use crate::science::drying::{self, FilmScale, Forecast, Settings, Weighing};
+use crate::science::drying::{self, FilmScale, Forecast, GainsMass, Settings, Weighing};
 use crate::science::film::{base_metal, dry_film};
 use crate::science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
 use crate::science::{Distribution, Estimate, Measured};
@@ -31,6 +31,12 @@ pub struct PanelWork {
     /// What those before each weigh-in expected of it, once asked for.
     expected: Vec<OnceLock<Option<drying::Estimate>>>,
 }
+
+/// How soon after the first weight the second must follow for the fall at the first to be seen, h (design choice).
+const SECOND_WITHIN_H: f64 = 2.0;
+
+/// What a primer that gains weight as it cures may gain between two weights, as a share of its wet coat (design choice).
+const GAINED_SHARE: f64 = 0.05;
 
 /// An older panel of the same candidate and how much earlier it was sprayed, h.
 pub(super) type Elder<'a> = (f64, &'a PanelWork);
@@ -121,6 +127,31 @@ impl PanelWork {
             (None, Some(coat_g)) => Ok((coat_g, true)),
             (None, None) => Err(Reason::NoCoatMass),
         }
+    }
+
+    /// What had left between the last coat and the first weighing, g, and how long that was, h.
+    pub(super) fn lost_before_g(&self) -> Result<(Estimate, f64), Reason> {
+        let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
+        let before_h = forecast.wet_t_h - self.card.last_coat_h.unwrap_or(forecast.wet_t_h);
+        if before_h == 0.0 {
+            return Err(Reason::Said("The time of the last coat is not noted.".into()));
+        }
+        let second = self.kept().find(|weighing| weighing.t_h > forecast.wet_t_h);
+        let soon = second.is_some_and(|second| second.t_h - forecast.wet_t_h <= SECOND_WITHIN_H);
+        match forecast.lost_before_g(before_h).filter(|_| soon) {
+            Some(before) => Ok((estimate(before), before_h)),
+            None => Err(Reason::Said(
+                "It takes a first weight within half an hour of the last coat, and a second within two hours of it."
+                    .into(),
+            )),
+        }
+    }
+
+    /// How much heavier a panel may become by itself from one weight to the next, g: nothing, unless its primer is said to
+    /// gain weight as it cures.
+    pub(super) fn may_gain_g(&self) -> f64 {
+        let coat_g = || self.wet_coat_g().map_or(0.0, |(coat_g, _)| coat_g).max(self.lost_g().unwrap_or(0.0));
+        if self.card.gains_mass == GainsMass::Yes { GAINED_SHARE * coat_g() } else { 0.0 }
     }
 
     /// Area and solvent density as the drying science takes them.

@@ -85,7 +85,7 @@ impl Shop {
 
     pub fn send(&mut self, from: usize, to: usize) {
         let file = self.phones[from].history.test().clone();
-        self.phones[to].history.absorb(&file);
+        self.phones[to].history.absorb(&file).expect("there is room for both");
     }
 
     pub fn send_both_ways(&mut self, one: usize, other: usize) -> Survived {

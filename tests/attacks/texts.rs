@@ -130,7 +130,10 @@ fn by_place(test: &SprayTest, found: &Findings, place: &str) -> Result<(), Strin
         "curves" => {
             let loss = curve_table(&told, found, &choice, &tongue).into_iter().map(|line| line.value);
             let film = film_table(&told, found, &choice, &tongue).into_iter().map(|line| line.what);
-            let texts = [curve_text(found, &tongue), film_text(&told, found, &choice, &tongue)];
+            let texts = [
+                curve_text(found, &comb_scale::findings::CurveChoice::default(), &tongue),
+                film_text(&told, found, &choice, &tongue),
+            ];
             all_stay(loss.chain(film).chain(texts))
         }
         "what is waiting" => {

@@ -67,7 +67,7 @@ fn all_of(test: &SprayTest) {
     let look = Look::new(328.0, 260.0);
     timed("curves", || loss_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
     timed("curves in a table", || curve_table(test, &found, &choice, &tongue));
-    timed("curves in words", || curve_text(&found, &tongue));
+    timed("curves in words", || curve_text(&found, &comb_scale::findings::CurveChoice::default(), &tongue));
     timed("films", || film_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
     timed("films in a table", || film_table(test, &found, &choice, &tongue));
     timed("spray day", || RunSheet::of(test, now));

@@ -1,8 +1,8 @@
 //! The gauge, reading by reading, against numbers worked out by hand.
 
 use comb_scale::findings::{
-    GaugeReading, Tongue, base_metal_said, gauge_due, gauge_said, series_said, spot_said, too_soft, verification_said,
-    verify_first,
+    GaugeReading, Tongue, base_metal_readings, base_metal_said, gauge_due, gauge_said, series_said, spot_said,
+    too_soft, verification_said, verify_first,
 };
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, SprayTest};
@@ -184,4 +184,24 @@ fn bare_metal_is_subtracted_and_ten_readings_are_asked_for() {
     assert!(ten.starts_with("7.2 µm from 10 readings, subtracted") && !ten.contains("Ten tell"), "{ten}");
     assert!(said("6").starts_with("6.0 µm from 1 reading") && said("6").ends_with("Ten tell it better."));
     assert!(said("").starts_with("About ten readings"));
+}
+
+/// A gauge that shows tenths shows them in every reading: what was read as 7.0 is stored as the number 7.
+#[test]
+fn readings_keep_the_places_of_their_gauge() {
+    let said = |readings: &str| {
+        let test = read(&spot("top", NOW, readings));
+        let panel = test.panels.kept().next().unwrap();
+        spot_said(panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+    };
+    assert!(said("6.9, 6.9, 7").contains("from 6.9, 6.9, 7.0"), "{}", said("6.9, 6.9, 7"));
+    assert!(said("118, 121, 120").contains("from 118, 121, 120"), "{}", said("118, 121, 120"));
+    // Another spot tells as well.
+    let test = read(&[spot("top", NOW, "7, 7, 8"), spot("foot", NOW, "7.2, 7.1, 7")].join(", "));
+    let panel = test.panels.kept().next().unwrap();
+    let top = panel.spots.kept().find(|spot| spot.place == "top").unwrap();
+    let said = spot_said(panel, top, &Tongue::default());
+    assert!(said.contains("from 7.0, 7.0, 8.0"), "{said}");
+    let base = test_of(r#""dry_gauge": { "base_metal_um": [ 6.9, 7, 7.2 ] }"#);
+    assert_eq!(base_metal_readings(&base, &Tongue::default()), "6.9 7.0 7.2 µm");
 }

@@ -49,7 +49,7 @@ fn ask_everything(test: &SprayTest) -> String {
         for line in curve_table(test, &findings, choice, &tongue) {
             said.extend([line.when, line.age, line.value]);
         }
-        said.push(curve_text(&findings, &tongue));
+        said.push(curve_text(&findings, choice, &tongue));
     }
     let scene = film_chart(test, &findings, &choices[0], now, &tongue).scene(&look);
     for hit in scene.readings() {

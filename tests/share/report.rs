@@ -170,3 +170,54 @@ fn the_name_of_the_file_is_the_title_made_safe() {
     assert_eq!(report_name("  "), "spray test.report.html");
     assert!(write(&open(EXAMPLE).unwrap().test).len() < report_of(&open(EXAMPLE).unwrap().test).len());
 }
+
+/// Two panels and a blank: a jump of the scale between the last two visits, A2 without a bare weight, and weights swapped on
+/// the last but one.
+#[test]
+fn the_readings_tell_of_a_jump_taken_off_of_missing_bare_weights_and_of_an_exchange() {
+    let at = |day: usize| format!("2026-03-{:02}T10:00:00Z", 2 + day);
+    let law = |day: usize| 9.0 * (1.0 - (-(day as f64) / 2.0).exp());
+    let out = |day: usize| if day >= 9 { 1.3 } else { 0.0 };
+    let panel = |p: usize, bare: &str| {
+        let weigh_in = |day: usize| {
+            let g = 426.0 + 3.0 * p as f64 - law(day) + out(day);
+            format!(r#"{{ "id": "w{day}", "at": "{}", "round": "r{day}", "gross_g": {g:.1} }}"#, at(day))
+        };
+        let weigh_ins: Vec<String> = (0..11).map(weigh_in).collect();
+        format!(r#"{{ "id": "p{p}", "label": "A{}", {bare} "weigh_ins": [ {} ] }}"#, p + 1, weigh_ins.join(", "))
+    };
+    let rounds: Vec<String> = (0..11).map(|day| format!(r#"{{ "id": "r{day}", "at": "{}" }}"#, at(day))).collect();
+    let blank =
+        |day: usize| format!(r#"{{ "at": "{}", "round": "r{day}", "gross_g": {:.1} }}"#, at(day), 561.4 + out(day));
+    let blanks: Vec<String> = (0..11).map(blank).collect();
+    let test = test_of(&format!(
+        r#""balance": {{ "division_g": 0.1 }}, "rounds": [ {} ], "panels": [ {}, {} ],
+        "blanks": [ {{ "id": "b", "label": "Blank", "weigh_ins": [ {} ] }} ]"#,
+        rounds.join(", "),
+        panel(0, r#""bare": [ { "gross_g": 400 } ],"#),
+        panel(1, ""),
+        blanks.join(", ")
+    ));
+    let mut history = History::new(test, "phone");
+    let of = |p: usize| (Owner::Panel(format!("p{p}").as_str().into()), "w8".into());
+    history.act(Action::Exchange(of(0), of(1))).unwrap();
+    let text = report_of(history.test());
+    let page = check(&text);
+    let told = said(&all(&page, "main")[0]);
+    assert!(told.contains("Panels were weighed bare (not A2), right after the last coat"), "{told}");
+    assert!(told.contains("g with the scale's jump taken off"), "{told}");
+    assert!(told.contains("Exchanged with the weight of A2: they were swapped on the scale."), "{told}");
+    // Exchanged back, there is nothing to tell.
+    history.act(Action::Exchange(of(0), of(1))).unwrap();
+    assert!(!report_of(history.test()).contains("Exchanged with"));
+    history.undo();
+    let csv = comb_scale::share::readings_csv(
+        history.test(),
+        &findings::of(history.test(), now()),
+        comb_scale::share::DecimalMark::Point,
+    );
+    let line = |what: &str| csv.lines().find(|line| line.contains(what)).unwrap_or_default().to_owned();
+    assert!(line("2026-03-10 10:00:00").ends_with(",A2"), "{}", line("2026-03-10 10:00:00"));
+    let taken: f64 = line("2026-03-12 10:00:00").split(',').nth(20).unwrap().parse().unwrap();
+    assert!((taken - 1.3).abs() < 0.1, "{taken}");
+}

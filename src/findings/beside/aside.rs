@@ -10,7 +10,7 @@ use crate::findings::sheet::{SheetCard, sheet_of};
 use crate::findings::tongue::{Tongue, plain};
 use crate::findings::verdict::Settled;
 use crate::findings::why::Reason;
-use crate::quantity::{FilmUnit, Quantity, Unit, decimals_for, figure};
+use crate::quantity::{FilmUnit, Quantity, Unit, decimals_for, figure, figures};
 use crate::record::{Candidate, SprayTest};
 use crate::science::compare::{self, PanelValue, days_at_build};
 use crate::science::drying::{self, Forecast, HORIZON_H};
@@ -56,10 +56,26 @@ impl<'a> Aside<'a> {
             By::LossPerArea => mean,
             By::FilmStillToGo | By::FilmLost | By::FinalBuild => in_film(mean, film),
         };
-        let number = Number::new(of, told.panels);
+        let note = if by == By::LossPerArea { self.before_said() } else { String::new() };
+        let number = Number { note, ..Number::new(of, told.panels) };
         // Too early: the range, not the point.
         let early = by == By::FilmStillToGo && self.too_early();
         Ok(if early { number.range_alone(TOO_EARLY) } else { number })
+    }
+
+    /// What had left a square metre before the first weighing, as a mean of the panels of which it can be told; their errors
+    /// are of one kind, and do not shrink by being many.
+    fn before_said(&self) -> String {
+        let of = |panel: &&PanelFindings| {
+            let (lost, _) = panel.work.lost_before_g().ok()?;
+            Some(lost.scaled(1e4 / panel.work.card.area_cm2?.value))
+        };
+        let told: Vec<Estimate> = self.panels.iter().filter_map(of).collect();
+        let mean = |of: fn(&Estimate) -> f64| told.iter().map(of).sum::<f64>() / told.len() as f64;
+        if told.is_empty() {
+            return "what left before it can't be told".into();
+        }
+        format!("and before it about {}", figures(mean(|e| e.low), mean(|e| e.mid), mean(|e| e.high), "g/m²"))
     }
 
     /// Whether it is too early to say of one of its panels what it will finally weigh.

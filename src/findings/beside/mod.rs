@@ -187,9 +187,9 @@ pub(super) fn lines<'a>(test: &SprayTest, findings: &Findings, tongue: &Tongue) 
     let (mean, told) = (Tell::Mean, Tell::Else);
     [
         line("film_still_to_go", still_to_go(findings), film, mean(By::FilmStillToGo)),
-        line("loss_per_area", text("Lost in all"), "g/m²", mean(By::LossPerArea)),
-        line("loss_share", text("Lost in all, of the wet coat"), "%", mean(By::LossShare)),
-        line("film_lost", text("Film lost in all"), film, mean(By::FilmLost)),
+        line("loss_per_area", text("Lost since the first weighing"), "g/m²", mean(By::LossPerArea)),
+        line("loss_share", text("Lost since the first weighing, of the wet coat"), "%", mean(By::LossShare)),
+        line("film_lost", text("Film lost since the first weighing"), film, mean(By::FilmLost)),
         line("build_kept", text("Dry build kept, of the wet film"), "%", mean(By::BuildKept)),
         line("final_build", text("Final build"), film, mean(By::FinalBuild)),
         line("solids_by_weight", text("Solids by weight, measured"), "%", told(Aside::solids_by_weight)),

@@ -1,7 +1,7 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
 use crate::findings::beside::{Aside, Cell, Left, Line, lands};
-use crate::findings::candidate::{By, value};
+use crate::findings::candidate::{By, interval};
 use crate::findings::mixing::price_per_litre;
 use crate::findings::tongue::{Tongue, day, plain};
 use crate::findings::{Findings, PanelFindings};
@@ -65,11 +65,13 @@ impl<'a> Inputs<'a> {
         let mut told = Vec::new();
         for panel in &aside.panels {
             let label = if panel.label.trim().is_empty() { "a panel without a number" } else { &panel.label };
-            let text = match value(by, &aside.told.id, &panel.work) {
-                Ok(of) => {
-                    let (from, u) = (if factor < 0.0 { 100.0 } else { 0.0 }, (factor * of.own_u).abs());
-                    estimated(&Estimate::normal(from + factor * of.value, u.hypot(factor * of.forecast.sd())), unit)
+            let text = match interval(by, &aside.told.id, &panel.work) {
+                // What is left of what goes.
+                Ok(of) if factor < 0.0 => {
+                    let left = |gone: f64| 100.0 + factor * gone;
+                    estimated(&Estimate { low: left(of.high), mid: left(of.mid), high: left(of.low) }, unit)
                 }
+                Ok(of) => estimated(&of.scaled(factor), unit),
                 Err(reason) => reason.to_string(),
             };
             told.push((label.to_owned(), text));
@@ -163,8 +165,9 @@ impl<'a> Inputs<'a> {
             "thinning" => Some(format!("{} of a volume", plain(card.sheet.thinning))),
             "dry_density" => work.known().dry_density_g_per_ml().ok().map(|rho| tongue.density_to(rho, 2)),
             "spots" => {
-                let spots: Vec<String> = card.spots_um.iter().map(|um| tongue.film_width(*um)).collect();
-                Some(spots.join(", "))
+                let to_tenths: Vec<f64> = card.spots_um.iter().map(|um| (um * 10.0).round() / 10.0).collect();
+                let spots = tongue.gauge_readings(&to_tenths, to_tenths.iter().copied());
+                Some(format!("{} {}", spots.join(", "), tongue.units.film.symbol()))
             }
             "dry_per_wet" => {
                 let wet = work.wet_film.as_ref().ok()?;

@@ -34,7 +34,7 @@ pub(super) fn text_of(key: &str) -> &'static Text {
 
 static UNKNOWN: Text = Text { key: "", formula: "As written down.", inputs: &[], source: "the record", assumes: &[] };
 
-static TEXTS: [Text; 25] = [
+static TEXTS: [Text; 26] = [
     Text {
         key: "lost",
         formula: "wet weight − (newest weight − drift of the scale)",
@@ -51,6 +51,13 @@ static TEXTS: [Text; 25] = [
         inputs: &["lost", "wet_coat"],
         source: "the form of ASTM D2369 and ISO 3251, on a panel",
         assumes: &["Paint on the back or on hook and tape counts as coat."],
+    },
+    Text {
+        key: "lost_before",
+        formula: "0.85 · (fall of the curve at the first weight) · (time since the last coat); limits 0.3 and 2.6 times the fall",
+        inputs: &["wet_gross", "readings"],
+        source: "design choice, tried on simulated panels with their first weights taken away",
+        assumes: &["The first weight follows the last coat within half an hour, a second within two hours."],
     },
     Text {
         key: "wet_coat",

@@ -21,6 +21,17 @@ struct Sight {
 }
 
 impl Sight {
+    /// The point that is tapped, until other panels are drawn: then it would be another one's.
+    fn tapped(self) -> RwSignal<Option<(usize, usize)>> {
+        let tapped = RwSignal::new(None);
+        let whose = memo(move || self.choice.with(|choice| (choice.candidate.clone(), choice.panel.clone())));
+        Effect::new(move |_| {
+            whose.track();
+            tapped.set(None);
+        });
+        tapped
+    }
+
     fn zoom(self, zoom: Zoom) {
         let found = self.desk.findings.get_untracked();
         self.choice.update(|choice| choice.window = findings::zoomed(&found, choice, zoom));
@@ -54,7 +65,7 @@ pub fn charts(desk: Desk) -> AnyView {
 
 fn curve(sight: Sight) -> AnyView {
     let Sight { desk, choice } = sight;
-    let tapped = RwSignal::new(None::<(usize, usize)>);
+    let tapped = sight.tapped();
     let lay_out = move |look: &crate::chart::Look| {
         let found = desk.findings.get();
         let chart = desk.with(|test| loss_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
@@ -79,7 +90,7 @@ fn curve(sight: Sight) -> AnyView {
         Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {
-        describe: derived(move || curve_text(&desk.findings.get(), &desk.tongue())),
+        describe: derived(move || curve_text(&desk.findings.get(), &choice.get(), &desk.tongue())),
         lay_out: Box::new(lay_out),
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
@@ -173,7 +184,7 @@ fn which(sight: Sight) -> AnyView {
 
 fn film(sight: Sight) -> AnyView {
     let Sight { desk, choice } = sight;
-    let tapped = RwSignal::new(None::<(usize, usize)>);
+    let tapped = sight.tapped();
     let lay_out = move |look: &crate::chart::Look| {
         let found = desk.findings.get();
         let chart = desk.with(|test| findings::film_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));

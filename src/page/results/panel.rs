@@ -51,6 +51,7 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
         let line = |reading: &Reading| {
             let says = reading.flag.as_ref().map(|flag| flag.says.clone());
             let wet = || if reading.wet { "The wet weight.".to_owned() } else { String::new() };
+            let says = says.or_else(|| reading.without_drift.clone());
             Line {
                 head: reading.at.said(),
                 cells: vec![reading.age.clone(), reading.weight.clone(), reading.change.clone()],

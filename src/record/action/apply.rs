@@ -31,6 +31,7 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
                 && let Some(weigh_in) = weigh_ins_mut(test, owner)?.find_mut(weigh_in)
             {
                 weigh_in.vouched = false;
+                weigh_in.exchanged_with = None;
             }
         }
         Action::List(_, values) if values.len() > MOST_VALUES => {
@@ -150,8 +151,14 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
                 Ok::<_, Refused>(weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.gross_g)
             };
             let (first, second) = (weight(test, &one_owner, &one)?, weight(test, &other_owner, &other)?);
-            for (owner, id, gross_g) in [(one_owner, one, second), (other_owner, other, first)] {
-                weigh_ins_mut(test, &owner)?.find_mut(&id).ok_or(Refused::Gone)?.gross_g = gross_g;
+            let (of_one, of_other) = (one_owner.panel().cloned(), other_owner.panel().cloned());
+            for (owner, id, gross_g, with) in [(one_owner, one, second, of_other), (other_owner, other, first, of_one)]
+            {
+                let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&id).ok_or(Refused::Gone)?;
+                weigh_in.gross_g = gross_g;
+                // Exchanged once more, each is where it was read.
+                let back = weigh_in.exchanged_with == with;
+                weigh_in.exchanged_with = with.filter(|_| !back);
             }
         }
         Action::Vouch { owner, weigh_in } => {

@@ -106,6 +106,8 @@ entry! {
         vouched: bool,
         /// The newest entry of its panel that was known then; of a blank, that or the newest coat.
         after: Option<Id>,
+        /// The panel with which its weight was exchanged, as the two had been swapped on the scale.
+        exchanged_with: Option<Id>,
     }
 }
 

@@ -37,7 +37,7 @@
 //! | the odds of each final mass | `plateau`, `quantile` |
 //! | what older panels of a candidate teach | `pool` |
 //! | too early, not yet, settled | [`settled`] |
-//! | mass at a date, time until, film after a day, the next weigh-in | `dated`, `film`, `schedule` |
+//! | mass at a date, time until, film after a day, the next weigh-in; what left before the first | `dated`, `film`, `schedule`, `before` |
 //!
 //! Start at [`forecast()`] with a [`Panel`]. A balance's blank is read once, in [`Balance::new`]; a panel's forecast
 //! depends on its own readings, moves and settings and on that balance alone (and on the older panels it is given), so a
@@ -47,6 +47,7 @@
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "a NaN must fail the same tests as a number out of range")]
 
 mod balance;
+mod before;
 mod between;
 mod dated;
 mod drift;
@@ -73,6 +74,7 @@ mod swaps;
 mod together;
 
 pub use balance::Balance;
+pub use before::LONGEST_BEFORE_H;
 pub use dated::{HORIZON_H, HoursUntil};
 pub use drift::{Doubt, Jump, OfScale};
 pub use film::NoFilm;

@@ -7,7 +7,7 @@ use crate::findings::{self, Findings};
 use crate::quantity::{Instant, Manner, Quantity};
 use crate::record::{Id, SetAside, SprayTest, WeighIn};
 
-const READINGS: [&str; 20] = [
+const READINGS: [&str; 22] = [
     "kind",
     "panel",
     "candidate",
@@ -28,6 +28,8 @@ const READINGS: [&str; 20] = [
     "dry film 2 (µm)",
     "dry film 3 (µm)",
     "shim (µm)",
+    "drift of the scale taken off (g)",
+    "exchanged with",
 ];
 
 /// A line of the table of readings, empty but for what is set.
@@ -47,6 +49,8 @@ struct Read {
     teeth_um: [Option<f64>; 3],
     place: String,
     film_um: [Option<f64>; 4],
+    drift_g: Option<f64>,
+    exchanged_with: String,
 }
 
 impl Read {
@@ -72,6 +76,7 @@ impl Read {
         cells.extend(self.teeth_um.map(Number));
         cells.push(Text(self.place));
         cells.extend(self.film_um.map(Number));
+        cells.extend([Number(self.drift_g.map(thousandths)), Text(self.exchanged_with)]);
         cells
     }
 
@@ -127,6 +132,9 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
                 read.left_out = "by the curve".into();
                 read.why.clone_from(&flag.says);
             }
+            read.drift_g = told.and_then(|told| told.drift_of(&weigh_in.id));
+            let other = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id));
+            read.exchanged_with = other.map_or(String::new(), |other| other.label.clone());
             rows.push(read.cells());
         }
         for dab in panel.dabs.kept() {

@@ -87,9 +87,9 @@ pub fn results_csv(findings: &Findings, mark: DecimalMark) -> String {
 /// What candidates are compared by: its name, its unit, and the record's unit in that unit.
 const COMPARED: [(By, &str, &str, f64); 6] = [
     (By::FilmStillToGo, "film still to go after sanding", "µm", 1.0),
-    (By::LossPerArea, "lost in all", "g/m²", 1.0),
-    (By::FilmLost, "film lost in all", "µm", 1.0),
-    (By::LossShare, "lost in all, of the wet coat", "%", 100.0),
+    (By::LossPerArea, "lost since the first weighing", "g/m²", 1.0),
+    (By::FilmLost, "film lost since the first weighing", "µm", 1.0),
+    (By::LossShare, "lost since the first weighing, of the wet coat", "%", 100.0),
     (By::BuildKept, "dry build kept, of the wet film", "%", 100.0),
     (By::FinalBuild, "final build", "µm", 1.0),
 ];

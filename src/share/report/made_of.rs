@@ -8,11 +8,12 @@ use crate::findings::{
     repeats_said, show_in, show_row, unit_of, verification_said, worth_of,
 };
 use crate::quantity::{Instant, Quantity};
-use crate::record::{Candidate, GunLine, Measure, MeasuredLine, PanelLine, Slot, SprayTest, StatedFor, WantedLine};
+use crate::record::{
+    Candidate, GunLine, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine,
+};
 
 /// How every answer was come by, in the order of the work.
 const METHOD: &[&str] = &[
-    "Panels were weighed bare, right after the last coat (the wet weight) and again while they dried. What has left a panel is its wet weight less the later one; where a bare panel was weighed along, the drift and the jumps of the scale that it shows are taken off.",
     "A comb reading is an interval: above the last wetted tooth, up to the first dry one.",
     "A drying curve is fitted to the weights of each panel. What it expects beyond the last weighing carries a 95 % interval, and final means 90 days on, wherever the panel then is.",
     "The final build is told by up to four routes: comb and scale, data sheet, scale and dry density, gauge. Those that can be had are put together by how sure each is, with what they share counted once.",
@@ -40,7 +41,10 @@ const WANTED: &[(&str, WantedLine)] = &[
 
 pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     paper.element("h2", "How it was done");
-    paper.bullets(METHOD);
+    let weighed = weighed(test);
+    let mut method = vec![weighed.as_str()];
+    method.extend(METHOD);
+    paper.bullets(&method);
     let mut lines: Vec<Line> = Vec::new();
     lines.extend(test.created.map(|at| pair("Begun", dated(at))));
     let coats = || test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at);
@@ -66,6 +70,21 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         candidate(paper, test, of, tongue);
     }
 }
+
+/// How the panels were weighed, and which of them not bare.
+fn weighed(test: &SprayTest) -> String {
+    let bare = |panel: &&Panel| panel.bare.kept().any(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
+    let panels = || findings::in_order(test).into_iter();
+    let without: Vec<&str> = panels().filter(|panel| !bare(panel)).map(|panel| panel.label.as_str()).collect();
+    let how = match without.len() {
+        0 => "bare, right after".into(),
+        n if n == panels().count() => "right after".to_owned(),
+        _ => ["bare (not ", &without.join(", "), "), right after"].concat(),
+    };
+    ["Panels were weighed ", &how, WEIGHED].concat()
+}
+
+const WEIGHED: &str = " the last coat (the wet weight) and again while they dried. What has left a panel is its wet weight less the later one; where a blank was weighed along, the drift and the jumps of the scale that it shows are taken off.";
 
 pub fn pair(name: &str, value: String) -> Line {
     Line::new(vec![name.into(), value])
@@ -169,7 +188,7 @@ fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         pair("Dry-film gauge", [&shown(Measure::Film, um.get(), tongue), " calibration, standard uncertainty"].concat())
     }));
     if !gauge.base_metal_um.is_empty() {
-        lines.push(pair("Gauge on the bare metal", row(Measure::Film, &plain(&gauge.base_metal_um), tongue)));
+        lines.push(pair("Gauge on the bare metal", findings::base_metal_readings(test, tongue)));
     }
     for shim in test.verifications.kept() {
         let said = verification_said(test, shim, tongue);

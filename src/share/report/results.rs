@@ -85,7 +85,7 @@ fn curves(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant
         return;
     }
     paper.element("h2", "Drying curves");
-    let told = curve_text(findings, tongue);
+    let told = curve_text(findings, &CurveChoice::default(), tongue);
     let how = "Along the square root of time; points hollow where they are left out, lines fitted, the shaded fan a 95 % interval. ";
     for (of, caption) in [
         (CurveOf::Lost, ["Mass lost since the wet weight. ", how, &told].concat()),

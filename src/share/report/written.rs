@@ -44,6 +44,8 @@ struct Weighed<'a> {
     set_aside: Option<&'a SetAside>,
     /// It counts for nothing.
     left_out: bool,
+    /// The change once the scale's drift or jump is taken off, where it moved.
+    without_drift: Option<String>,
     said: String,
 }
 
@@ -55,6 +57,7 @@ impl<'a> Weighed<'a> {
             gross_g: weigh_in.gross_g,
             set_aside: weigh_in.set_aside.as_ref(),
             left_out: weigh_in.set_aside.is_some(),
+            without_drift: None,
             said: round.map(|round| round.place.trim()).unwrap_or_default().into(),
         }
     }
@@ -71,7 +74,14 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
     let mut weighed: Vec<Weighed<'_>> = Vec::new();
     for bare in panel.bare.kept() {
         let (at, gross_g, set_aside) = (bare.at, bare.gross_g, bare.set_aside.as_ref());
-        weighed.push(Weighed { at, gross_g, set_aside, left_out: set_aside.is_some(), said: "bare".into() });
+        weighed.push(Weighed {
+            at,
+            gross_g,
+            set_aside,
+            left_out: set_aside.is_some(),
+            without_drift: None,
+            said: "bare".into(),
+        });
     }
     let mut lines = BTreeMap::new();
     for line in told.map(|told| findings::readings(test, told, tongue)).unwrap_or_default() {
@@ -97,6 +107,11 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
             reading.said = [&reading.said, "\n", &flag.says].concat();
         }
         reading.vouched(weigh_in);
+        if let Some(other) = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id)) {
+            reading.said +=
+                &["\nExchanged with the weight of ", &other.label, ": they were swapped on the scale."].concat();
+        }
+        reading.without_drift = line.and_then(|line| line.without_drift.clone());
         weighed.push(reading);
     }
     weights(paper, &["Weights of ", &panel.label].concat(), weighed, tongue);
@@ -125,6 +140,10 @@ fn weights(paper: &mut Paper, caption: &str, mut weighed: Vec<Weighed<'_>>, tong
     for reading in &weighed {
         let weight = reading.gross_g.map(Quantity::get);
         let change = before.zip(weight).map_or(String::new(), |(before, now)| tongue.change(now - before, division));
+        let change = match &reading.without_drift {
+            Some(without) => [&change, "\n", without].concat(),
+            None => change,
+        };
         let why = reading.set_aside.map_or(String::new(), |aside| {
             let by = if aside.by == "page" { "Set aside by the page" } else { "Set aside by the painter" };
             let why = aside.why.trim();

@@ -1,7 +1,9 @@
 //! What a scale, a forgotten blank or a late hand may do to an answer.
 
 mod densities;
+mod gains;
 mod jumps;
+mod shown;
 mod together;
 
 use comb_scale::findings::{Findings, Judged, Memory, Panels, Tongue, judged, look_again, of};

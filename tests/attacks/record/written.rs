@@ -169,7 +169,11 @@ fn what_is_written_stands_where_it_was_named() {
             (
                 "swapped, panel and blank of one number",
                 Action::Exchange((panel(), i()), (blank(), other())),
-                vec![format!("panels/{n}/weigh_ins/{n}/gross_g"), format!("blanks/{n}/weigh_ins/{o}/gross_g")],
+                vec![
+                    format!("panels/{n}/weigh_ins/{n}/gross_g"),
+                    format!("blanks/{n}/weigh_ins/{o}/gross_g"),
+                    format!("blanks/{n}/weigh_ins/{o}/exchanged_with"),
+                ],
             ),
             (
                 "a panel's time",

@@ -2,6 +2,7 @@
 
 mod balances;
 mod bank;
+mod before;
 mod behaviour;
 mod coats;
 mod dated;
