@@ -191,6 +191,9 @@ pub(super) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
             format!("It had settled where it is now, and no weight since has moved by more than {limit}.")
         }
         Verdict::NotYet(NotYet::StillToLose) => format!("More than {limit} may still be left to lose."),
+        Verdict::NotYet(NotYet::LevelTooBriefly) => {
+            "Level, but not for long enough beside its age: a thin coat can go on losing for weeks.".into()
+        }
         Verdict::NotYet(NotYet::NotLevel { .. }) => "The last three weights are not level yet.".into(),
         Verdict::NotYet(NotYet::NewestFlagged) => "The newest weight is off the curve: weigh again.".into(),
         Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) => format!(
