@@ -120,7 +120,12 @@ impl Curves {
 
     /// Mean and 95 % interval of what the curves still lose.
     fn rest_estimate(&self, hours: Hours) -> Estimate {
-        summary(&self.weighted(|c| c.still_to_lose(hours)), OF_REST)
+        self.loss_estimate(|c| c.still_to_lose(hours))
+    }
+
+    /// Mean and 95 % interval of a loss of the curves.
+    pub fn loss_estimate(&self, of: impl Fn(&Curve) -> f64) -> Estimate {
+        summary(&self.weighted(of), OF_REST)
     }
 
     fn weighted(&self, of: impl Fn(&Curve) -> f64) -> Weighted {

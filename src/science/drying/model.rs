@@ -186,6 +186,12 @@ impl Curve {
         self.plateau + self.still_to_lose(hours)
     }
 
+    /// How fast it falls at the wet weight, g/h.
+    pub fn first_fall(&self) -> f64 {
+        let ends = self.ends.iter().zip(&self.cool[FIRST_STRAIGHT..]).filter(|(end, _)| **end > 0.0);
+        fall(&self.cool[..FIRST_STRAIGHT], 0.0) + ends.map(|(end, amplitude)| amplitude / end).sum::<f64>()
+    }
+
     /// ∂m/∂θ after these hours: 1, the terms and, for ln a, their fall with effective time. Entries past the curve's
     /// own parameters are zero.
     pub fn slopes(&self, hours: Hours) -> [f64; WARM_PARAMETERS] {
