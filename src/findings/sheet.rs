@@ -9,8 +9,9 @@ use super::why::Reason;
 use crate::quantity::{Fraction, GramsPerMillilitre, Quantity};
 use crate::record::{Candidate, MeasuredMix, Mixed, SprayTest, StatedFor};
 use crate::science::Measured;
+use crate::science::drying::{SHEET_SD, dish_sd};
 use crate::science::mix::Basis;
-use crate::science::solids::{Dish, cup_density, dish_solids};
+use crate::science::solids::{Dish, cup_density, dish_solids, weight_solids_reduced};
 use crate::science::weigh::reading_u;
 
 /// Uncertainty of a sheet's figures as shares of 1: solids, and of a density, g/mL (design choices).
@@ -35,6 +36,8 @@ pub struct SheetCard {
     pub dry_density: Option<Measured>,
     /// Density, g/mL, and solids by weight of the mix as sprayed, where both were measured.
     pub measured: Option<(Measured, Measured)>,
+    /// Solids by weight of the mix as sprayed, as a share of 1, with their sd for the forecast: by a dish, else by the sheet.
+    pub sprayed_solids: Option<(f64, f64)>,
     /// Volume of reducer for a volume of paint before it.
     pub thinning: f64,
     /// Why the sheet's solids cannot be brought to the mix as sprayed, if so.
@@ -57,10 +60,23 @@ pub(super) fn sheet_of(test: &SprayTest, candidate: &Candidate, cup: Option<&Mix
         ..SheetCard::default()
     };
     let thinning = thinning(candidate, &mix);
+    let by_dish = dish.1.map(|solids| (solids.value, dish_sd(solids.u)));
+    let by_sheet = || {
+        let reducer = match stated_for(candidate) {
+            StatedFor::Mix => 0.0,
+            _ => mix.as_ref().map_or(Some(0.0), |mix| mix.thinning(Basis::Weight).ok())?,
+        };
+        let solids = weight_solids_reduced(sheet.solids_by_weight?.get(), reducer).ok()?;
+        Some((solids, SHEET_SD))
+    };
+    let stated = SheetCard { sprayed_solids: by_dish, ..stated };
     let sprayed = || sprayed_density(stated.density, mix.as_ref().ok(), stated_for(candidate));
     let density_sprayed = dish.0.or_else(sprayed);
     match thinning {
-        Ok(thinning) => SheetCard { thinning, density_sprayed, ..stated },
+        Ok(thinning) => {
+            let sprayed_solids = by_dish.or_else(by_sheet).filter(|solids| solids.0 > 0.0 && solids.0 < 1.0);
+            SheetCard { thinning, density_sprayed, sprayed_solids, ..stated }
+        }
         // The statement cannot be brought to the mix: its solids would be wrong by what is not known.
         Err(reason) => SheetCard {
             solids_by_weight: None,

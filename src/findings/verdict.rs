@@ -185,12 +185,20 @@ fn count(kept: usize) -> String {
 /// Why the verdict is what it is, in a sentence.
 pub(super) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
     let limit = tongue.weight(forecast.settle_limit_g, forecast.settle_limit_g / 10.0);
+    let left = forecast.settle_limit_um.map_or_else(|| limit.clone(), |um| tongue.film_width(um));
+    // Never 100: nothing is that sure.
+    let percent = (100.0 * forecast.settle_probability).floor().min(99.0);
     match &forecast.verdict {
-        Verdict::Yes(Since::Now) => format!("Less than {limit} is left to lose where it is now."),
+        Verdict::Yes(Since::Now) => format!("{percent} % sure that under {left} is still to come where it is now."),
         Verdict::Yes(Since::Earlier(_)) => {
             format!("It had settled where it is now, and no weight since has moved by more than {limit}.")
         }
-        Verdict::NotYet(NotYet::StillToLose) => format!("More than {limit} may still be left to lose."),
+        Verdict::NotYet(NotYet::StillToLose) => {
+            format!("Only {percent} % sure that under {left} is still to come.")
+        }
+        Verdict::NotYet(NotYet::LevelTooBriefly) => {
+            "Level, but not for long enough beside its age: a thin coat can go on losing for weeks.".into()
+        }
         Verdict::NotYet(NotYet::NotLevel { .. }) => "The last three weights are not level yet.".into(),
         Verdict::NotYet(NotYet::NewestFlagged) => "The newest weight is off the curve: weigh again.".into(),
         Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) => format!(
@@ -227,6 +235,13 @@ pub(super) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
     if let Ok(forecast) = &work.forecast {
         said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
         said.extend(jumps_said(work, forecast, tongue));
+        if let Some(alone) = forecast.without_solids_g {
+            let [from, to] =
+                [alone.width(), forecast.final_gross_g.width()].map(|g| tongue.weight(g, work.card.division_g()));
+            if from != to {
+                said.push(format!("The stated solids change the range of the final weight from {from} to {to}."));
+            }
+        }
         if forecast.belief == Belief::Older {
             let used = forecast.older.iter().filter(|older| matches!(older, OlderUse::Used { .. })).count();
             said.push(format!("Older panels of the same candidate ({used}) help with what this one cannot know yet."));
@@ -294,7 +309,7 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
             tongue.change(*by_g, by_g / 10.0)
         ),
         Warning::ScaleTooCoarse => "This scale is coarse for so little paint.".into(),
-        Warning::SheetConflict { .. } => "The data sheet's solids and the scale disagree.".into(),
+        Warning::SheetConflict { .. } => "The stated solids and the weights disagree: check the sheet's figure and the mix.".into(),
         Warning::SheetNeedsBareWeight => "The data sheet's solids help only with a bare weight.".into(),
         Warning::UntestedMoves => {
             "This panel was moved more than once; the curve was tested on one move to a warmer place, so its interval is less certain.".into()

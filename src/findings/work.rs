@@ -258,11 +258,15 @@ fn on_panel<T>(
 ) -> Result<T, Reason> {
     let balance = card.balance()?;
     let weighings = card.weighings();
+    let solids = card.sheet.sprayed_solids.filter(|_| card.bare_g.is_some());
     let panel = drying::Panel {
         moves: &card.moves,
         coats: card.coats,
         film: film_scale(card),
         estimated_coat_g: estimated_coat(card, wet_film),
+        // Without a bare weight solids say nothing of the weight.
+        sheet_solids: solids.map(|solids| solids.0),
+        solids_sd: solids.map_or(drying::SHEET_SD, |solids| solids.1),
         gains_mass: card.gains_mass,
         older,
         ..drying::Panel::new(&balance, card.bare_g, &weighings)

@@ -1,6 +1,6 @@
 //! What had left a panel before it was first weighed: the fall of its curve at the first weight, carried back.
 
-use super::model::{Curve, Hours, fall};
+use super::model::Curve;
 use super::outcome::{Estimate, Forecast};
 
 /// Farther back than this nobody tried it, h.
@@ -26,9 +26,9 @@ impl Forecast {
     /// ```
     #[must_use]
     pub fn lost_before_g(&self, before_h: f64) -> Option<Estimate> {
-        let fell = |curve: &Curve| fall(&curve.slopes(Hours::default()), 0.0) * before_h;
+        let fell = |curve: &Curve| curve.first_fall() * before_h;
         (0.0..=LONGEST_BEFORE_H).contains(&before_h).then(|| {
-            let of = self.curves.estimate(fell);
+            let of = self.curves.loss_estimate(fell);
             let [least, likely, most] = EARLIER;
             Estimate { mean: of.mean * likely, median: of.median * likely, low: of.low * least, high: of.high * most }
         })

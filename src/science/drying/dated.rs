@@ -39,11 +39,11 @@ pub(crate) struct Curves {
 /// it is so already, [`HORIZON_H`] where it takes longer than that.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HoursUntil {
-    /// Not before this (97.5 %), h.
+    /// Not before this (97 to 98 %), h.
     pub low: f64,
     /// As likely before as after, h.
     pub median: f64,
-    /// Surely by then (97.5 %), h.
+    /// Surely by then (97 to 98 %), h.
     pub high: f64,
 }
 
@@ -113,22 +113,37 @@ impl Curves {
         })
     }
 
-    /// Mean and 95 % interval of a quantity of the curves.
-    pub fn estimate(&self, of: impl Fn(&Curve) -> f64) -> Estimate {
+    /// Mean and 95 % interval of a mass of the curves.
+    fn mass_estimate(&self, hours: Hours) -> Estimate {
+        summary(&self.weighted(|c| c.mass(hours)), OF_MASS)
+    }
+
+    /// Mean and 95 % interval of what the curves still lose.
+    fn rest_estimate(&self, hours: Hours) -> Estimate {
+        self.loss_estimate(|c| c.still_to_lose(hours))
+    }
+
+    /// Mean and 95 % interval of a loss of the curves.
+    pub fn loss_estimate(&self, of: impl Fn(&Curve) -> f64) -> Estimate {
+        summary(&self.weighted(of), OF_REST)
+    }
+
+    fn weighted(&self, of: impl Fn(&Curve) -> f64) -> Weighted {
         let mut values: Vec<(f64, f64)> = self.mixture(of).map(|(_, value, weight)| (value, weight)).collect();
         crate::order::sort_by(&mut values, |a, b| a.0.total_cmp(&b.0));
-        summary(&Weighted::new(values.into_iter()).unwrap_or_default())
+        Weighted::new(values.into_iter()).unwrap_or_default()
     }
 }
 
-/// Mean, median and 95 % interval.
-pub(crate) fn summary(weighted: &Weighted) -> Estimate {
-    Estimate {
-        mean: weighted.mean(|v| v),
-        median: weighted.quantile(0.5),
-        low: weighted.quantile(0.025),
-        high: weighted.quantile(0.975),
-    }
+/// Quantiles that limit a mass at 95 %; see [`Estimate`].
+pub(crate) const OF_MASS: [f64; 2] = [0.03, 0.98];
+/// Quantiles that limit a remaining loss at 95 %.
+pub(crate) const OF_REST: [f64; 2] = [0.02, 0.97];
+
+/// Mean, median and the interval between two quantiles.
+pub(crate) fn summary(weighted: &Weighted, limits: [f64; 2]) -> Estimate {
+    let [low, high] = limits.map(|q| weighted.quantile(q));
+    Estimate { mean: weighted.mean(|v| v), median: weighted.quantile(0.5), low, high }
 }
 
 impl Forecast {
@@ -193,7 +208,7 @@ impl Forecast {
     fn mass_at(&self, t_h: f64, sd: f64) -> Estimate {
         let hours = self.curves.hours(self.age(t_h));
         let sd = sd.hypot(self.curves.left_open(hours).sqrt());
-        self.curves.estimate(|c| c.mass(hours)).map(|m| m + self.curves.offset).widened(sd)
+        self.curves.mass_estimate(hours).map(|m| m + self.curves.offset).widened(sd)
     }
 
     /// The 95 % fan of gross mass at many times: (time, estimate) for each.
@@ -240,7 +255,7 @@ impl Forecast {
     #[must_use]
     pub fn still_to_lose_at(&self, t_h: f64) -> Estimate {
         let hours = self.curves.hours(self.age(t_h));
-        self.curves.widen_rest(self.curves.estimate(|c| c.still_to_lose(hours)), hours)
+        self.curves.widen_rest(self.curves.rest_estimate(hours), hours)
     }
 
     /// The belief about what is still to lose after `t_h` (test's clock, h), g, as values with weights (of any sum), and the

@@ -3,7 +3,8 @@
 use super::kernel::product;
 use super::least_squares::{Normal, Problem, Rule, Solution, factor, minimise};
 use super::model::{
-    COOL_PARAMETERS, FIRST_CHAIN, FIRST_WARM, Hours, LN_A, WARM_PARAMETERS, cool_basis, fall, warm_basis,
+    Ends, FIRST_CHAIN, FIRST_STRAIGHT, FIRST_WARM, Hours, LN_A, WARM_PARAMETERS, fall, straight_basis, timed_basis,
+    warm_basis,
 };
 use super::noise::UNIT;
 use super::prior::Prior;
@@ -61,7 +62,8 @@ impl<'a, const P: usize> Spectrum<'a, P> {
             .zip(weights(points))
             .map(|(p, weight)| {
                 let mut basis = [0.0; P];
-                basis[..COOL_PARAMETERS].copy_from_slice(&cool_basis(p.hours.cool));
+                basis[..FIRST_STRAIGHT].copy_from_slice(&timed_basis(p.hours.cool));
+                basis[FIRST_STRAIGHT..FIRST_WARM].copy_from_slice(&straight_basis(p.hours.all(), prior.ends));
                 if P == WARM_PARAMETERS {
                     basis[FIRST_WARM..LN_A].copy_from_slice(&warm_basis(p.hours.warm));
                 }
@@ -91,8 +93,12 @@ impl<'a, const P: usize> Spectrum<'a, P> {
         self.ln_a = ln_a;
         let a = ln_a.exp();
         for row in self.rows.iter_mut().filter(|r| r.hours.warm > 0.0) {
-            row.basis[..COOL_PARAMETERS].copy_from_slice(&cool_basis(row.hours.effective(a)));
+            row.basis[..FIRST_STRAIGHT].copy_from_slice(&timed_basis(row.hours.effective(a)));
         }
+    }
+
+    pub fn ends(&self) -> Ends {
+        self.prior.ends
     }
 
     /// Mass on the curve `at` at the newest reading, g.
@@ -134,7 +140,7 @@ impl<const P: usize> Problem<P> for Spectrum<'_, P> {
         }
         self.at = *at;
         let amplitudes = at.map(f64::exp);
-        let mut cost = self.prior.cost(at);
+        let mut cost = self.prior.cost(at, self.plateau_held);
         for row in &mut self.rows {
             let mut mass = at[0];
             row.slope[0] = 1.0;
@@ -188,7 +194,7 @@ impl<const P: usize> Problem<P> for Spectrum<'_, P> {
             into.curvature[i] = -into.gradient[i];
         }
         self.plateau_column = into.gauss_newton.column(0).into_owned();
-        self.prior.add_to(&self.at, into);
+        self.prior.add_to(&self.at, self.plateau_held, into);
         if self.plateau_held {
             into.gauss_newton.column_mut(0).fill(0.0);
             into.gauss_newton[(0, 0)] = 1.0;

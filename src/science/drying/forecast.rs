@@ -1,18 +1,17 @@
 //! The forecast of one panel, step by step.
 
-use super::dated::{Curves, summary};
-use super::fit::{Point, maximum};
-use super::least_squares::{Rule, Stopped, factor};
-use super::model::{COOL_PARAMETERS, Curve, WARM_PARAMETERS};
+use super::dated::{Curves, OF_REST, summary};
+use super::fit::Point;
+use super::least_squares::Stopped;
+use super::model::{COOL_PARAMETERS, WARM_PARAMETERS};
 use super::outcome::{Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, Rest, Standing, Verdict, Warning};
 use super::panel::{Panel, Settings, SettledBefore, Weighing};
-use super::plateau::{Grid, grid};
 use super::pool::{self, OlderUse, Trace, pooled};
-use super::prior::{PlateauPrior, Prior};
-use super::quantile::Weighted;
+use super::prior::{Believed, Stated};
 use super::readings::{Readings, read};
 use super::screen::{Slip, slips};
 use super::settled::{Evidence, coarseness, limit, may_be_settled, verdict, with_earlier};
+use super::walked::{Posterior, Walked};
 
 /// Fewer kept readings than this say nothing at all.
 const LEAST_READINGS: usize = 3;
@@ -79,23 +78,27 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
     let Screened { r, found, kept } = screened;
     let sawn = r.places.first_warm_h();
     let warm = sawn.is_some_and(|s| kept.iter().any(|p| p.t_h > s + AFTER_MOVE_H));
-    let solve = |prior: PlateauPrior| -> Result<Posterior, NoForecast> {
-        if warm {
-            posterior::<WARM_PARAMETERS>(&r, &kept, panel, prior, settings)
-        } else {
-            posterior::<COOL_PARAMETERS>(&r, &kept, panel, prior, settings)
-        }
+    let lost = (r.wet - kept[kept.len() - 1].y).max(r.scatter);
+    let widest = match r.loss {
+        None => Believed::of_any_coat(r.wet),
+        Some(_) => Believed::of_loss(lost),
+    };
+    let walked = if warm {
+        Walked::new::<WARM_PARAMETERS>(&r, &kept, panel, &widest, settings)
+    } else {
+        Walked::new::<COOL_PARAMETERS>(&r, &kept, panel, &widest, settings)
     };
     let mut warnings = Vec::new();
     let mut belief = if r.loss.is_some() { Belief::LossSoFar } else { Belief::AnyCoat };
-    let mut p = solve(blank_belief(&r))?;
-    let mut steps = p.steps;
+    let mut p = walked.weigh(&widest)?;
+    let mut without_solids = None;
     match (panel.sheet_solids, r.loss) {
         (Some(_), Some(_)) => warnings.push(Warning::SheetNeedsBareWeight),
         (Some(solids), None) => {
             let second = kept.get(1).map(|p| (p.t_h, p.y));
-            let with = solve(PlateauPrior::of_sheet(solids, r.wet, second, panel.coats))?;
-            let (apart_g, sd_g) = (with.last.median - p.last.median, with.sd.hypot(p.sd));
+            let stated = Stated::new(solids, panel.solids_sd, r.wet, second);
+            let with = walked.weigh(&Believed::of_solids(&stated, r.wet, panel.coats))?;
+            let (apart_g, sd_g) = (stated.mass - p.last.median, stated.sd.hypot(p.sd));
             if apart_g.abs() > 2.0 * sd_g {
                 warnings.push(Warning::SheetConflict { apart_g, sd_g });
             }
@@ -103,7 +106,7 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
                 warnings.push(Warning::UntestedCoats);
             }
             belief = Belief::Sheet;
-            steps += with.steps;
+            without_solids = Some(p.last);
             p = with;
         }
         (None, _) => {}
@@ -111,7 +114,7 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
     let age = kept[kept.len() - 1].t_h;
     let mut older = Vec::new();
     if !panel.older.is_empty() {
-        let (prior, uses) = if r.loss.is_some() {
+        let (believed, uses) = if r.loss.is_some() {
             (None, vec![OlderUse::NoBareWeight; panel.older.len()])
         } else if p.sd < pool::ENOUGH * r.wet {
             (None, vec![OlderUse::NotNeeded; panel.older.len()])
@@ -119,13 +122,14 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
             pooled(&Trace::new(&kept, r.wet, None), age, r.wet, panel.older)
         };
         older = uses;
-        if let Some(prior) = prior {
+        if let Some(believed) = believed {
             belief = Belief::Older;
-            p = solve(prior)?;
-            steps += p.steps;
+            without_solids = None;
+            p = walked.weigh(&believed)?;
         }
     }
-    let facts = Facts { panel, r, found, kept, newest_flagged, warm, belief, older, steps };
+    let curves = walked.curves(&p, &r);
+    let facts = Facts { panel, r, found, kept, newest_flagged, warm, belief, older, walked, curves, without_solids };
     Ok(facts.tell(p, warnings))
 }
 
@@ -155,74 +159,6 @@ fn screen(r: &Readings) -> Result<Vec<Slip>, NoForecast> {
     Ok(found)
 }
 
-/// Any coat, or where no bare weight is known what the loss L so far suggests: N(g₀ − 1.3 L, 0.6 L) in gross mass.
-fn blank_belief(r: &Readings) -> PlateauPrior {
-    match r.loss {
-        None => PlateauPrior::of_any_coat(r.wet),
-        Some(loss) => PlateauPrior::normal(r.wet - 1.3 * loss, 0.6 * loss),
-    }
-}
-
-/// The posterior of the final mass, in coat grams.
-struct Posterior {
-    /// Before widening.
-    last: Estimate,
-    sd: f64,
-    rest: Rest,
-    noise_ratio: f64,
-    curves: Curves,
-    floor: f64,
-    stopped: Stopped,
-    steps: usize,
-}
-
-fn posterior<const P: usize>(
-    r: &Readings,
-    kept: &[Point],
-    panel: &Panel,
-    plateau: PlateauPrior,
-    settings: &Settings,
-) -> Result<Posterior, NoForecast> {
-    // No bare weight: U = (L/0.33)/45, and a lower floor, as the coat itself is only a guess.
-    let (unit, least_solids) = match r.loss {
-        None => (r.wet / 45.0, panel.least_solids),
-        Some(loss) => (loss / 0.33 / 45.0, 0.3),
-    };
-    let prior = Prior::new(plateau, unit);
-    let rule = Rule { tolerance: settings.tolerance, most_steps: settings.most_steps };
-    let best = maximum::<P>(kept, r.sigma_u(), &prior, &rule);
-    let stopped = best.solution.stopped;
-    let grid: Grid = grid(&best, &prior, r.wet, least_solids, settings);
-    let mesh = grid.mesh();
-    let masses = Weighted::new(mesh.iter().map(|&(x, weight)| (x, weight)));
-    let (Some(x), Some(rest)) = (masses, grid.rest()) else {
-        return Err(NoForecast::NoPlateau { stopped });
-    };
-    let mass = |x: f64| grid.top - x.exp();
-    let mean = x.mean(mass);
-    let sd = x.mean(|x| (mass(x) - mean).powi(2)).sqrt();
-    let last = Estimate {
-        mean,
-        median: mass(x.quantile(0.5)),
-        // Small x are high masses.
-        low: mass(x.quantile(0.975)),
-        high: mass(x.quantile(0.025)),
-    };
-    let mut curves =
-        Curves::new(&grid, &mesh, Curve::new(best.solution.at.as_slice()), r.places.clone(), P == WARM_PARAMETERS);
-    let mut precision = best.solution.normal.gauss_newton;
-    precision.column_mut(0).fill(0.0);
-    precision[(0, 0)] = 1.0;
-    curves.precision_root = factor(precision).map_or(Vec::new(), |l| l.lower().transpose().as_slice().to_vec());
-    let rest = Rest { estimate: summary(&rest), q90: rest.quantile(0.9) };
-    let finite = [last.mean, last.median, last.low, last.high, sd, rest.q90, rest.estimate.mean];
-    if finite.iter().any(|v| !v.is_finite()) {
-        return Err(NoForecast::NoPlateau { stopped });
-    }
-    let steps = best.steps + grid.steps;
-    Ok(Posterior { last, sd, rest, noise_ratio: best.noise_ratio, curves, floor: grid.floor, stopped, steps })
-}
-
 /// All that is known when the posterior is.
 struct Facts<'a> {
     panel: &'a Panel<'a>,
@@ -233,7 +169,10 @@ struct Facts<'a> {
     warm: bool,
     belief: Belief,
     older: Vec<OlderUse>,
-    steps: usize,
+    walked: Walked,
+    curves: Curves,
+    /// What the weights alone say, where stated solids take part, coat g, before widening.
+    without_solids: Option<Estimate>,
 }
 
 impl Facts<'_> {
@@ -242,11 +181,20 @@ impl Facts<'_> {
         let age = self.kept[self.kept.len() - 1].t_h;
         let newest = &r.readings[r.readings.len() - 1];
         let drift_sd = r.drifts.sd(r.wet_at(), (newest.balance, newest.t_h));
-        let mut last = p.last.widened(drift_sd);
-        last.high += self.panel.gains_mass.share() * r.wet;
+        // Drift or not, no panel ends up lighter than bare, nor than nothing.
+        let least = if r.loss.is_none() { 0.0_f64.max(-r.offset) } else { -r.offset };
+        let widened = |e: Estimate| {
+            let wider = e.widened(drift_sd);
+            let high = wider.high + self.panel.gains_mass.share() * r.wet;
+            Estimate { high, ..wider }.map(|m| m.max(least))
+        };
+        let last = widened(p.last);
         let predicted_loss = r.wet - last.mean;
         let film = self.panel.film.filter(super::FilmScale::usable);
         let division_g = r.division_g;
+        let settle_limit_g = limit(division_g, predicted_loss, film);
+        let settle_probability = p.rest.share_up_to(settle_limit_g);
+        let coarse = coarseness(division_g, predicted_loss, film);
         let evidence = Evidence {
             division_g,
             u: r.u(),
@@ -254,12 +202,17 @@ impl Facts<'_> {
             newest_flagged: self.newest_flagged,
             last: &last,
             predicted_loss,
-            rest_q90: p.rest.q90,
-            film,
+            coarse,
+            scatter: r.scatter,
+            limit_g: settle_limit_g,
+            probability: settle_probability,
+            certainty: self.panel.certainty,
+            here_since_h: r.places.last_warm_h().filter(|h| *h < age).unwrap_or(0.0),
+            solids: r.loss.is_none().then(|| last.mean / r.wet),
         };
         let now = verdict(&evidence);
         let verdict: Verdict = with_earlier(now, self.panel.settled_before, r, &self.kept);
-        self.warn(&p, drift_sd, coarseness(division_g, predicted_loss, film), &mut warnings);
+        self.warn(drift_sd, coarse, &mut warnings);
         let coat = match (r.loss, self.panel.estimated_coat_g) {
             (None, _) => CoatMass::Weighed(r.wet),
             (Some(_), Some(g)) if g.is_finite() && g > 0.0 => CoatMass::Estimated(g),
@@ -270,11 +223,10 @@ impl Facts<'_> {
             CoatMass::Estimated(g) => Some(last.map(|m| g - (r.wet - m))),
             CoatMass::NotAvailable => None,
         };
-        let settle_limit_g = limit(division_g, predicted_loss);
         let solids = r.loss.is_none().then(|| (p.last.mean / r.wet, p.sd / r.wet));
-        let mut curves = p.curves;
+        let mut curves = self.curves.clone();
         (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
-        let rest = curves.widen_rest(p.rest.estimate, curves.hours(age));
+        let rest = curves.widen_rest(summary(&p.rest, OF_REST), curves.hours(age));
         Forecast {
             readings: self.standings(),
             drift_g: self.drifts(),
@@ -288,22 +240,24 @@ impl Facts<'_> {
                 reading_sd_g: r.scatter,
                 model_sd_g: r.model_sd,
                 drift_sd_g: drift_sd,
-                ratio: p.noise_ratio,
+                ratio: self.walked.noise_ratio,
             },
             lost_g: r.wet - self.kept[self.kept.len() - 1].y,
             final_gross_g: last.map(|m| m + r.offset),
             final_coat_g,
-            still_to_lose_g: Rest { estimate: rest, q90: p.rest.q90 },
+            still_to_lose_g: Rest { estimate: rest, q90: p.rest.quantile(0.9) },
             predicted_loss_g: predicted_loss,
             verdict,
             settle_limit_g,
+            settle_probability,
             settle_limit_um: film.map(|f| settle_limit_g * f.um_per_g()),
             belief: self.belief,
+            without_solids_g: self.without_solids.map(|e| widened(e).moved(r.offset)),
             trace: Trace::new(&self.kept, r.wet, solids),
             older: self.older,
-            stopped: p.stopped,
-            steps: self.steps,
-            floor_gross_g: p.floor + r.offset,
+            stopped: self.walked.stopped,
+            steps: self.walked.steps,
+            floor_gross_g: self.walked.grid.floor + r.offset,
             warnings,
             drifts: self.r.drifts,
             curves,
@@ -327,11 +281,11 @@ impl Facts<'_> {
         standings
     }
 
-    fn warn(&self, p: &Posterior, drift_sd: f64, coarse: f64, warnings: &mut Vec<Warning>) {
+    fn warn(&self, drift_sd: f64, coarse: f64, warnings: &mut Vec<Warning>) {
         let r = &self.r;
         let age = self.kept[self.kept.len() - 1].t_h;
-        if p.noise_ratio > WANDERS && age >= WANDERS_FROM_H {
-            warnings.push(Warning::Wanders { ratio: p.noise_ratio });
+        if self.walked.noise_ratio > WANDERS && age >= WANDERS_FROM_H {
+            warnings.push(Warning::Wanders { ratio: self.walked.noise_ratio });
         }
         if let Some(by_g) = rise(&self.kept).filter(|by| *by > RISES * r.scatter.hypot(drift_sd)) {
             warnings.push(Warning::Rises { by_g });
@@ -355,8 +309,8 @@ impl Facts<'_> {
         if self.panel.film.is_some_and(|f| !f.usable()) {
             warnings.push(Warning::BadFilmScale);
         }
-        if p.stopped != Stopped::Converged {
-            warnings.push(Warning::NotConverged(p.stopped));
+        if self.walked.stopped != Stopped::Converged {
+            warnings.push(Warning::NotConverged(self.walked.stopped));
         }
     }
 }

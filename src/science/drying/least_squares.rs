@@ -1,6 +1,6 @@
 //! The least-squares core: Levenberg–Marquardt with an exact diagonal of second derivatives and prior terms.
 //!
-//! A [`Problem`] supplies cost, gradient and curvature; [`minimise`] walks. The forecast runs through it with 19 or 23
+//! A [`Problem`] supplies cost, gradient and curvature; [`minimise`] walks. The forecast runs through it with 21 or 25
 //! parameters, and so do the NIST reference problems of the tests.
 //!
 //! Steps solve (H + λ diag H + D) δ = g, where g = −½ ∂cost/∂θ, H is the Gauss–Newton matrix with prior precision and

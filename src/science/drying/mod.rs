@@ -20,7 +20,7 @@
 //!    its wandering is taken out. Readings that no falling curve can explain are set aside, with how far off they
 //!    are, and come back when the person says so.
 //!
-//! What it cannot know: a coat whose loss ends abruptly, a wrong data sheet, damp air, and what warmth will do before
+//! What it cannot know: when a loss that still runs along a straight line will end, damp air, and what warmth will do before
 //! the panel has been there. All constants were set, and all coverage measured, on simulated panels.
 //!
 //! # The steps and where they are
@@ -31,10 +31,10 @@
 //! | readings between the blank's weighings round a jump | `between` |
 //! | repeats averaged, drift removed, time in hours since the wet weight, split into cool and warm | `readings`, `model` |
 //! | two panels read as each other (suggested, never done); a whole round off by the same | `swaps`, `together` |
-//! | slips | `screen` |
+//! | slips; straight losses and their ends | `screen`, `straight` |
 //! | the family of curves and what is believed of it | `model`, `prior` |
 //! | the best curve: robust least squares, Levenberg and Marquardt's method; noise check | `fit`, [`least_squares`] |
-//! | the odds of each final mass | `plateau`, `quantile` |
+//! | the odds of each final mass, under any belief | `plateau`, `walked`, `quantile` |
 //! | what older panels of a candidate teach | `pool` |
 //! | too early, not yet, settled | [`settled`] |
 //! | mass at a date, time until, film after a day, the next weigh-in; what left before the first | `dated`, `film`, `schedule`, `before` |
@@ -70,8 +70,10 @@ mod readings;
 mod schedule;
 mod screen;
 pub mod settled;
+mod straight;
 mod swaps;
 mod together;
+mod walked;
 
 pub use balance::Balance;
 pub use before::LONGEST_BEFORE_H;
@@ -83,8 +85,8 @@ pub use outcome::{
     Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, NotYet, Rest, Since, Standing, TooEarly, Verdict, Warning,
 };
 pub use panel::{
-    FilmScale, GainsMass, LEAST_SOLIDS, Move, Older, Panel, Repeatability, Say, Scale, Settings, SettledBefore,
-    Weighing,
+    Certainty, FilmScale, GainsMass, LEAST_SOLIDS, Move, Older, Panel, Repeatability, SHEET_SD, Say, Scale, Settings,
+    SettledBefore, Weighing, dish_sd,
 };
 pub use pool::{LEAST_OLDER_H, OlderUse};
 pub use schedule::{Gain, default_ages_h};

@@ -1,9 +1,10 @@
 //! The spectrum of loss: a wide family of curves that can only fall.
 //!
-//! m(t) = c₀ + Σⱼ e^{θⱼ} e^{−τ/Tⱼ} + Σᵣ e^{θᵣ} e^{−(τ/Tᵣ)²} + Σₗ e^{θₗ} e^{−w/Tₗ}
+//! m(t) = c₀ + Σⱼ e^{θⱼ} e^{−τ/Tⱼ} + Σᵣ e^{θᵣ} e^{−(τ/Tᵣ)²} + Σₖ e^{θₖ} max(0, 1 − t/Eₖ) + Σₗ e^{θₗ} e^{−w/Tₗ}
 //!
-//! with c₀ the final mass (g), τ the effective time (h) and w the hours spent in the warm. Amplitudes are exponentials,
-//! so mass can only fall and what is still to lose cannot be negative.
+//! with c₀ the final mass (g), t the hours since the wet weight, τ the effective time (h), w the hours spent in the warm
+//! and Eₖ the ends of the straight terms (h). Amplitudes are exponentials, so mass can only fall and what is still to lose
+//! cannot be negative.
 
 use super::panel::Move;
 use std::sync::LazyLock;
@@ -12,15 +13,20 @@ use std::sync::LazyLock;
 pub(crate) const CHAIN: usize = 13;
 /// Terms that end sharply.
 pub(crate) const SHARP: usize = 5;
+/// Terms that fall along a straight line and end.
+pub(crate) const STRAIGHT: usize = 2;
 /// Terms that only start in the warm.
 pub(crate) const WARM: usize = 3;
-/// Parameters before a move: c₀, chain, sharp.
-pub(crate) const COOL_PARAMETERS: usize = 1 + CHAIN + SHARP;
+/// c₀, chain and sharp: the parameters whose terms follow effective time.
+const TIMED: usize = 1 + CHAIN + SHARP;
+/// Parameters before a move: c₀, chain, sharp, straight.
+pub(crate) const COOL_PARAMETERS: usize = TIMED + STRAIGHT;
 /// Parameters after a move: the warm terms and ln a as well.
 pub(crate) const WARM_PARAMETERS: usize = COOL_PARAMETERS + WARM + 1;
 pub(crate) const FIRST_CHAIN: usize = 1;
 pub(crate) const FIRST_SHARP: usize = FIRST_CHAIN + CHAIN;
-pub(crate) const FIRST_WARM: usize = FIRST_SHARP + SHARP;
+pub(crate) const FIRST_STRAIGHT: usize = FIRST_SHARP + SHARP;
+pub(crate) const FIRST_WARM: usize = FIRST_STRAIGHT + STRAIGHT;
 pub(crate) const LN_A: usize = FIRST_WARM + WARM;
 
 /// Time constants of the sharp-ended terms, h.
@@ -40,6 +46,11 @@ pub(crate) struct Hours {
 }
 
 impl Hours {
+    /// Hours since the wet weight.
+    pub fn all(self) -> f64 {
+        self.cool + self.warm
+    }
+
     /// Effective time, h: warm hours count `a`-fold.
     pub fn effective(self, a: f64) -> f64 {
         self.cool + a * self.warm
@@ -100,9 +111,17 @@ fn decayed(exponent: f64) -> f64 {
     if exponent > GONE { exponent.exp() } else { 0.0 }
 }
 
-/// Basis functions of the cool terms at effective time `tau` h: [1, chain, sharp].
-pub(crate) fn cool_basis(tau: f64) -> [f64; COOL_PARAMETERS] {
-    let mut basis = [1.0; COOL_PARAMETERS];
+/// Where the straight terms end, h since the wet weight; 0: there is no such term.
+pub(crate) type Ends = [f64; STRAIGHT];
+
+/// Basis functions of the straight terms `t_h` after the wet weight.
+pub(crate) fn straight_basis(t_h: f64, ends: Ends) -> [f64; STRAIGHT] {
+    ends.map(|end| if end > 0.0 { (1.0 - t_h / end).max(0.0) } else { 0.0 })
+}
+
+/// Basis functions of the terms that follow effective time, at `tau` h: [1, chain, sharp].
+pub(crate) fn timed_basis(tau: f64) -> [f64; TIMED] {
+    let mut basis = [1.0; TIMED];
     for (b, t) in basis[FIRST_CHAIN..].iter_mut().zip(CHAIN_H.iter()) {
         *b = decayed(-tau / t);
     }
@@ -118,18 +137,27 @@ pub(crate) fn warm_basis(warm: f64) -> [f64; WARM] {
     WARM_H.map(|t| decayed(-warm / t))
 }
 
-/// One member of the family: c₀ (g), the log amplitudes and, after a move, ln a.
+/// Basis functions before a move: [1, chain, sharp, straight].
+fn cool_basis(hours: Hours, a: f64, ends: Ends) -> [f64; COOL_PARAMETERS] {
+    let mut basis = [0.0; COOL_PARAMETERS];
+    basis[..TIMED].copy_from_slice(&timed_basis(hours.effective(a)));
+    basis[FIRST_STRAIGHT..].copy_from_slice(&straight_basis(hours.all(), ends));
+    basis
+}
+
+/// One member of the family: c₀ (g), the amplitudes, where the straight terms end and, after a move, a.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Curve {
     /// c₀, g.
     pub plateau: f64,
+    ends: Ends,
     cool: [f64; COOL_PARAMETERS],
     warm: Option<([f64; WARM], f64)>,
 }
 
 impl Curve {
-    /// From a parameter vector of 19 (cool) or 23 (warm) entries.
-    pub fn new(parameters: &[f64]) -> Self {
+    /// From a parameter vector of 21 (cool) or 25 (warm) entries.
+    pub fn new(parameters: &[f64], ends: Ends) -> Self {
         let mut cool = [0.0; COOL_PARAMETERS];
         cool[0] = parameters[0];
         for (c, p) in cool[FIRST_CHAIN..].iter_mut().zip(&parameters[FIRST_CHAIN..]) {
@@ -137,13 +165,13 @@ impl Curve {
         }
         let warm = (parameters.len() == WARM_PARAMETERS)
             .then(|| (std::array::from_fn(|l| parameters[FIRST_WARM + l].exp()), parameters[LN_A].exp()));
-        Self { plateau: parameters[0], cool, warm }
+        Self { plateau: parameters[0], ends, cool, warm }
     }
 
     /// What is still to lose after these hours, g: m − c₀, never negative.
     pub fn still_to_lose(&self, hours: Hours) -> f64 {
         let a = self.warm.as_ref().map_or(1.0, |w| w.1);
-        let basis = cool_basis(hours.effective(a));
+        let basis = cool_basis(hours, a, self.ends);
         let cool: f64 = self.cool[FIRST_CHAIN..].iter().zip(&basis[FIRST_CHAIN..]).map(|(c, b)| c * b).sum();
         let warm: f64 = self
             .warm
@@ -157,6 +185,13 @@ impl Curve {
     pub fn mass(&self, hours: Hours) -> f64 {
         self.plateau + self.still_to_lose(hours)
     }
+
+    /// How fast it falls at the wet weight, g/h.
+    pub fn first_fall(&self) -> f64 {
+        let ends = self.ends.iter().zip(&self.cool[FIRST_STRAIGHT..]).filter(|(end, _)| **end > 0.0);
+        fall(&self.cool[..FIRST_STRAIGHT], 0.0) + ends.map(|(end, amplitude)| amplitude / end).sum::<f64>()
+    }
+
     /// ∂m/∂θ after these hours: 1, the terms and, for ln a, their fall with effective time. Entries past the curve's
     /// own parameters are zero.
     pub fn slopes(&self, hours: Hours) -> [f64; WARM_PARAMETERS] {
@@ -164,7 +199,7 @@ impl Curve {
         let a = self.warm.as_ref().map_or(1.0, |w| w.1);
         let tau = hours.effective(a);
         slopes[0] = 1.0;
-        let terms = self.cool.iter().zip(cool_basis(tau)).skip(FIRST_CHAIN);
+        let terms = self.cool.iter().zip(cool_basis(hours, a, self.ends)).skip(FIRST_CHAIN);
         for (s, (c, b)) in slopes[FIRST_CHAIN..].iter_mut().zip(terms) {
             *s = c * b;
         }

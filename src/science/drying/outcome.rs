@@ -6,16 +6,18 @@ use super::drift::{Doubt, Jump};
 use super::least_squares::Stopped;
 use super::pool::{OlderUse, Trace};
 
-/// An estimate with its 95 % interval; mean is what to show as the one number.
+/// An estimate with its 95 % interval; mean is what to show as the one number. The limits of a mass are its 3 % and 98 %
+/// quantiles, those of a loss its 2 % and 97 %: where a loss ends suddenly the truth lies high, while the lower tail of a
+/// mass is long and says little.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Estimate {
     /// Posterior mean.
     pub mean: f64,
     /// Posterior median.
     pub median: f64,
-    /// 2.5 % quantile.
+    /// Lower limit.
     pub low: f64,
-    /// 97.5 % quantile.
+    /// Upper limit.
     pub high: f64,
 }
 
@@ -151,7 +153,7 @@ pub enum CoatMass {
 pub enum Belief {
     /// Any coat: 67 % solids by weight, give or take 12.
     AnyCoat,
-    /// The data sheet's solids.
+    /// Stated or measured solids: a data sheet's or a dish's.
     Sheet,
     /// Older panels of the same candidate.
     Older,
@@ -182,7 +184,8 @@ pub enum Since {
 /// Why it has not settled.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum NotYet {
-    /// This scale cannot see the rest: two divisions exceed 5 % of the predicted loss, or 3 µm of film. Never a yes.
+    /// This scale cannot see the rest: one division exceeds 3 µm of film, or where the area is not known, two divisions
+    /// exceed 5 % of the predicted loss. Never a yes.
     ScaleCannotSee {
         /// The coarsest division that could, g.
         division_g: f64,
@@ -196,6 +199,9 @@ pub enum NotYet {
         /// Largest less smallest, g.
         span_g: f64,
     },
+    /// A thin coat, or one of unknown solids, that has not been level for long enough beside its age: thin coats can go on
+    /// losing for weeks, slower and slower.
+    LevelTooBriefly,
     /// The newest reading was flagged: weigh again.
     NewestFlagged,
 }
@@ -232,11 +238,12 @@ pub enum Warning {
         /// Mean of the newest two readings less the lowest mean of two before, g.
         by_g: f64,
     },
-    /// Two divisions exceed 5 % of the predicted loss or 3 µm of film.
+    /// One division exceeds 3 µm of film, or where the area is not known, two exceed 5 % of the predicted loss.
     ScaleTooCoarse,
-    /// Sheet and scale disagree: medians with and without the sheet lie over two combined sd apart.
+    /// Sheet and scale disagree: the final mass by the stated solids and the median by the weights alone lie over two
+    /// combined sd apart.
     SheetConflict {
-        /// Median with the sheet less median without, g.
+        /// By the stated solids less by the weights, g.
         apart_g: f64,
         /// Combined sd, g.
         sd_g: f64,
@@ -269,7 +276,7 @@ pub enum Warning {
 pub struct Rest {
     /// Mean and 95 % interval; its limits are widened by drift and by what the fitted mass of today leaves open.
     pub estimate: Estimate,
-    /// 90 % quantile of the posterior itself: what the settled verdict looks at.
+    /// 90 % quantile of the posterior itself.
     pub q90: f64,
 }
 
@@ -305,13 +312,17 @@ pub struct Forecast {
     pub predicted_loss_g: f64,
     /// Settled?
     pub verdict: Verdict,
-    /// The settle limit, g: max(2 d, 1 % of the predicted loss).
+    /// The settle limit, g: max(2 d, 1 % of the predicted loss), and where the film scale is known, never over 3 µm.
     pub settle_limit_g: f64,
+    /// Probability that no more than the settle limit is still to lose: what the settled verdict looks at.
+    pub settle_probability: f64,
     /// The same in µm of film; `None` when the panel's [`super::FilmScale`] is not known (or not usable:
     /// [`Warning::BadFilmScale`]).
     pub settle_limit_um: Option<f64>,
     /// What the belief about the final mass rested on.
     pub belief: Belief,
+    /// The final gross mass that the weights alone would tell, g; `Some` exactly when stated solids took part.
+    pub without_solids_g: Option<Estimate>,
     /// What was done with each older panel, in the caller's order.
     pub older: Vec<OlderUse>,
     /// Why the fit stopped.

@@ -177,9 +177,10 @@ pub struct Panel<'a> {
     pub moves: &'a [Move],
     /// Coats under the wet weight.
     pub coats: u32,
-    /// Solids by weight from the data sheet, a fraction of 1, when they are to be used. Off by default: a sheet that is
-    /// 0.04 too high drops the coverage of early 95 % intervals to 79 %.
+    /// Solids by weight of the mix as sprayed, from its data sheet or a dish, a fraction of 1.
     pub sheet_solids: Option<f64>,
+    /// Their standard deviation: [`SHEET_SD`], or [`dish_sd`].
+    pub solids_sd: f64,
     /// Least solids by weight that any coat is believed to have, a fraction of 1; see [`LEAST_SOLIDS`].
     pub least_solids: f64,
     /// Area and solvent density, where they are known.
@@ -188,6 +189,8 @@ pub struct Panel<'a> {
     pub estimated_coat_g: Option<f64>,
     /// Whether the coat takes up oxygen or water.
     pub gains_mass: GainsMass,
+    /// How sure a "settled" is to be.
+    pub certainty: Certainty,
     /// Older panels of the same candidate.
     pub older: &'a [Older<'a>],
     /// A "settled" that was already given, from an earlier forecast or [`super::settled::first_settled`]; once yes it
@@ -195,8 +198,54 @@ pub struct Panel<'a> {
     pub settled_before: Option<SettledBefore>,
 }
 
-/// Least solids by weight of a sprayed coat, unless the person says otherwise.
-pub const LEAST_SOLIDS: f64 = 0.4;
+/// Least solids by weight of a sprayed coat, unless the person says otherwise: a wash primer has under a tenth.
+pub const LEAST_SOLIDS: f64 = 0.015;
+
+/// Standard deviation of a data sheet's solids by weight, as a share of 1. A sheet states them for another batch and another
+/// oven; one that is 0.04 off still gives intervals that hold.
+pub const SHEET_SD: f64 = 0.045;
+
+/// Standard deviation of solids by weight from a dish of the mixed paint, `u` from its weighings, as shares of 1. The rest is
+/// what a dish in an oven and a coat on a panel keep differently.
+///
+/// ```
+/// use comb_scale_science::drying::dish_sd;
+/// assert!((dish_sd(0.01) - 0.018).abs() < 1e-4);
+/// ```
+#[must_use]
+pub fn dish_sd(u: f64) -> f64 {
+    const OTHER_PLACE: f64 = 0.015;
+    u.hypot(OTHER_PLACE)
+}
+
+/// How sure a "settled" is to be that no more than the limit is left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Certainty {
+    /// 95 %.
+    Cautious,
+    /// 90 %.
+    #[default]
+    Usual,
+    /// 80 %.
+    Quick,
+}
+
+impl Certainty {
+    /// The least probability, a share of 1.
+    ///
+    /// ```
+    /// use comb_scale_science::drying::Certainty;
+    /// assert_eq!(Certainty::default().least(), 0.9);
+    /// ```
+    #[must_use]
+    pub const fn least(self) -> f64 {
+        match self {
+            Self::Cautious => 0.95,
+            Self::Usual => 0.90,
+            Self::Quick => 0.80,
+        }
+    }
+}
 
 impl<'a> Panel<'a> {
     /// A one-coat panel of which only the weights are known.
@@ -218,10 +267,12 @@ impl<'a> Panel<'a> {
             moves: &[],
             coats: 1,
             sheet_solids: None,
+            solids_sd: SHEET_SD,
             least_solids: LEAST_SOLIDS,
             film: None,
             estimated_coat_g: None,
             gains_mass: GainsMass::No,
+            certainty: Certainty::Usual,
             older: &[],
             settled_before: None,
         }

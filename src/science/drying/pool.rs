@@ -6,7 +6,7 @@
 use super::fit::Point;
 use super::outcome::Forecast;
 use super::panel::Older;
-use super::prior::PlateauPrior;
+use super::prior::Believed;
 
 /// How much older a panel must be, h.
 pub const LEAST_OLDER_H: f64 = 72.0;
@@ -77,7 +77,7 @@ impl Trace {
 
 /// f = Σ fₖ sₖ⁻² / Σ sₖ⁻², s = √(K / Σ sₖ⁻²) (no 1/√K: the panels share their paint's own oddities), with
 /// sₖ = hypot((1 + 0.5 tₙ/tₙₖ) sdₖ/y₀ₖ, 0.012); the prior is N(f y₀, s y₀). `None` when no panel serves.
-pub(crate) fn pooled(own: &Trace, age_h: f64, wet: f64, older: &[Older]) -> (Option<PlateauPrior>, Vec<OlderUse>) {
+pub(crate) fn pooled(own: &Trace, age_h: f64, wet: f64, older: &[Older]) -> (Option<Believed>, Vec<OlderUse>) {
     let uses: Vec<OlderUse> = older.iter().map(|o| judge(own, age_h, o.by_h, o.forecast)).collect();
     let (mut weights, mut sum, mut count) = (0.0, 0.0, 0.0);
     for used in &uses {
@@ -88,7 +88,7 @@ pub(crate) fn pooled(own: &Trace, age_h: f64, wet: f64, older: &[Older]) -> (Opt
             count += 1.0;
         }
     }
-    let prior = (count > 0.0).then(|| PlateauPrior::normal(sum / weights * wet, (count / weights).sqrt() * wet));
+    let prior = (count > 0.0).then(|| Believed::of_older(sum / weights, (count / weights).sqrt(), wet));
     (prior, uses)
 }
 

@@ -97,6 +97,16 @@ impl Weighted {
         }
     }
 
+    /// The share of the weight up to `value`, for values in rising order.
+    pub fn share_up_to(&self, value: f64) -> f64 {
+        let i = self.cumulated.partition_point(|c| c.0 <= value);
+        match (i.checked_sub(1).map(|b| self.cumulated[b]), self.cumulated.get(i)) {
+            (Some((v0, w0)), Some(&(v1, w1))) if v1 > v0 => w0 + (w1 - w0) * (value - v0) / (v1 - v0),
+            (Some((_, w)), _) => w,
+            (None, _) => 0.0,
+        }
+    }
+
     /// Mean of `f(value)`.
     pub fn mean(&self, f: impl Fn(f64) -> f64) -> f64 {
         let mut before = 0.0;

@@ -1,9 +1,11 @@
 //! The slip screen: readings that no falling curve through the others can explain.
 //!
 //! Non-negative least squares on a wide set of falling terms, greedily leaving out the reading whose removal helps most.
+//! The same terms tell whether a coat loses along a straight line: `straight`.
 
 use super::fit::Point;
 use super::kernel::product;
+use super::straight::ramps;
 
 /// Time constants of the exponentials: 20, log-spaced from 0.3 to 1500 h.
 const TERMS: usize = 20;
@@ -45,7 +47,7 @@ pub(crate) fn slips(points: &[Point], insisted: &[bool], sigma_u: f64) -> Vec<Sl
         if n < LEAST_READINGS {
             break;
         }
-        let whole = design.fit(points, &kept, sigma_u, &[]);
+        let whole = design.fit(points, &kept, sigma_u, &[], design.columns);
         // No removal can lower χ² by more than all of it: most clean panels are done here.
         if whole.chi2 <= CHI2_FALL {
             break;
@@ -57,7 +59,7 @@ pub(crate) fn slips(points: &[Point], insisted: &[bool], sigma_u: f64) -> Vec<Sl
                 let i = kept[at];
                 let mut rest = kept.clone();
                 rest.remove(at);
-                (at, i, design.fit(points, &rest, sigma_u, &whole.used))
+                (at, i, design.fit(points, &rest, sigma_u, &whole.used, design.columns))
             })
             .min_by(|a, b| a.2.chi2.total_cmp(&b.2.chi2));
         let Some((at, index, without)) = best else { break };
@@ -72,25 +74,29 @@ pub(crate) fn slips(points: &[Point], insisted: &[bool], sigma_u: f64) -> Vec<Sl
     found
 }
 
-/// The terms at every reading.
-struct Design {
-    columns: usize,
+/// The terms at every reading; the ramps are the last columns.
+pub(super) struct Design {
+    pub columns: usize,
+    /// Where each ramp ends, h.
+    pub ramps: Vec<f64>,
     /// Row-major, a row a reading.
     terms: Vec<f64>,
 }
 
-struct Fitted {
+#[derive(Clone)]
+pub(super) struct Fitted {
     /// Columns in use.
-    used: Vec<usize>,
+    pub used: Vec<usize>,
     /// Their coefficients.
-    amplitudes: Vec<f64>,
-    chi2: f64,
+    pub amplitudes: Vec<f64>,
+    pub chi2: f64,
 }
 
 impl Design {
-    fn new(points: &[Point]) -> Self {
+    pub fn new(points: &[Point]) -> Self {
         let warm = points.iter().any(|p| p.hours.warm > 0.0);
-        let columns = 1 + TERMS + if warm { TERMS } else { 0 } + SHARP_H.len();
+        let ramps = ramps(points);
+        let columns = 1 + TERMS + if warm { TERMS } else { 0 } + SHARP_H.len() + ramps.len();
         let spaced = |j: usize| SHORTEST_H * (LONGEST_H / SHORTEST_H).powf(j as f64 / (TERMS - 1) as f64);
         let constants: [f64; TERMS] = std::array::from_fn(spaced);
         let mut terms = Vec::with_capacity(columns * points.len());
@@ -102,8 +108,9 @@ impl Design {
                 terms.extend(constants.iter().map(|t| (-tau / t).exp()));
             }
             terms.extend(SHARP_H.iter().map(|t| (-(p.t_h / t).powi(2)).exp()));
+            terms.extend(ramps.iter().map(|end| (1.0 - p.t_h / end).max(0.0)));
         }
-        Self { columns, terms }
+        Self { columns, ramps, terms }
     }
 
     fn row(&self, i: usize) -> &[f64] {
@@ -116,10 +123,10 @@ impl Design {
     }
 
     /// Weighted non-negative least squares on the readings `kept`; Lawson and Hanson's active set, starting from the
-    /// columns in `guess`.
-    fn fit(&self, points: &[Point], kept: &[usize], sigma_u: f64, guess: &[usize]) -> Fitted {
+    /// columns in `guess`, among the first `columns`.
+    pub fn fit(&self, points: &[Point], kept: &[usize], sigma_u: f64, guess: &[usize], columns: usize) -> Fitted {
         let weights = weights(points, kept, sigma_u);
-        let problem = Nnls { design: self, points, kept, weights: &weights };
+        let problem = Nnls { design: self, columns, points, kept, weights: &weights };
         let (used, amplitudes) = problem.solve(guess);
         let mut fitted = Fitted { used, amplitudes, chi2: 0.0 };
         fitted.chi2 = kept.iter().zip(&weights).map(|(&i, w)| w * (points[i].y - self.value(&fitted, i)).powi(2)).sum();
@@ -142,7 +149,7 @@ impl Design {
             return suspects;
         }
         let weights = weights(points, kept, sigma_u);
-        let root = Nnls { design: self, points, kept, weights: &weights }.root(&whole.used);
+        let root = Nnls { design: self, columns: self.columns, points, kept, weights: &weights }.root(&whole.used);
         let falls: Vec<f64> = kept
             .iter()
             .zip(&weights)
@@ -181,6 +188,8 @@ fn weights(points: &[Point], kept: &[usize], sigma_u: f64) -> Vec<f64> {
 /// min Σ w (y − A x)² with x ≥ 0.
 struct Nnls<'a> {
     design: &'a Design,
+    /// Columns that may be used.
+    columns: usize,
     points: &'a [Point],
     kept: &'a [usize],
     weights: &'a [f64],
@@ -202,7 +211,7 @@ impl Nnls<'_> {
             start.retain(|_| positive.next() == Some(true));
         }
         let mut barred: Vec<usize> = Vec::new();
-        for _ in 0..3 * self.design.columns {
+        for _ in 0..3 * self.columns {
             let Some(entering) = self.entering(&used, &x, &barred) else { break };
             used.push(entering);
             x.push(0.0);
@@ -247,7 +256,7 @@ impl Nnls<'_> {
 
     /// The column that would lower χ² fastest.
     fn entering(&self, used: &[usize], x: &[f64], barred: &[usize]) -> Option<usize> {
-        let columns = self.design.columns;
+        let columns = self.columns;
         let (mut gradient, mut square) = (vec![0.0; columns], vec![0.0; columns]);
         for (&i, &w) in self.kept.iter().zip(self.weights) {
             let row = self.design.row(i);

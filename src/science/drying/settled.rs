@@ -1,25 +1,40 @@
 //! Has it settled, in the place where it is?
 
+use super::dated::HORIZON_H;
 use super::fit::Point;
 use super::forecast::{forecast, settled_by};
 use super::outcome::{Estimate, Forecast, NoForecast, NotYet, Since, TooEarly, Verdict};
-use super::panel::{FilmScale, Panel, Settings, SettledBefore, Weighing};
+use super::panel::{Certainty, FilmScale, Panel, Settings, SettledBefore, Weighing};
 use super::readings::{Readings, read};
 
 /// Fewer kept readings than this: too early to say.
 pub(crate) const LEAST_READINGS: usize = 5;
 /// An interval over this share of the predicted loss: too early to say.
 const WIDEST: f64 = 0.25;
-/// Two divisions may not exceed this share of the predicted loss…
+/// The most film that may be left, and that one division may stand for, µm.
+const MOST_UM: f64 = 3.0;
+/// Where no film can be told, two divisions may not exceed this share of the predicted loss.
 const COARSEST: f64 = 0.05;
-/// … nor this much film, µm.
-const COARSEST_UM: f64 = 3.0;
 /// The limit as a share of the predicted loss.
 const LIMIT: f64 = 0.01;
 /// Largest span of the last three kept readings, in u.
 const SPAN: f64 = 0.35;
 /// Largest difference of the last and the third last, in u.
 const STEP: f64 = 0.32;
+
+/// A move to a warmer place starts a loss that a few readings say little of: for the first five days there…
+const NEW_PLACE_H: f64 = 120.0;
+/// … only this share of the usual doubt is allowed.
+const NEW_PLACE_DOUBT: f64 = 0.7;
+/// Coats with less solids than this are thin: their last solvent can leave for weeks along ln t, a gram in the first ten
+/// hours, another in the first hundred.
+const THIN_SOLIDS: f64 = 0.5;
+/// The readings from this share of the time in a place on show such a loss…
+const LATE_SHARE: f64 = 1.0 / 6.0;
+/// … which is taken this many sd steeper than it is…
+const STEEPER: f64 = 0.8;
+/// … and must not come to more than this many limits by the day that "final" means.
+const MOST_LIMITS: f64 = 1.25;
 
 /// What the verdict is made from.
 pub(crate) struct Evidence<'a> {
@@ -31,20 +46,33 @@ pub(crate) struct Evidence<'a> {
     /// Widened interval of the final mass.
     pub last: &'a Estimate,
     pub predicted_loss: f64,
-    /// 90 % quantile of what is still to lose, g.
-    pub rest_q90: f64,
-    pub film: Option<FilmScale>,
+    /// How coarse the scale is: [`coarseness`].
+    pub coarse: f64,
+    /// Scatter of a reading, g.
+    pub scatter: f64,
+    /// The most that may be left, g.
+    pub limit_g: f64,
+    /// Probability that no more than the limit is still to lose, and how sure it is to be.
+    pub probability: f64,
+    pub certainty: Certainty,
+    /// When the panel came to the place where it is, in hours since the wet weight; 0 where it was not moved.
+    pub here_since_h: f64,
+    /// Final mass over wet coat, where the coat was weighed.
+    pub solids: Option<f64>,
 }
 
-/// max(2 d, 1 % of the predicted loss), g.
-pub(crate) fn limit(division_g: f64, predicted_loss: f64) -> f64 {
-    (2.0 * division_g).max(LIMIT * predicted_loss)
+/// max(2 d, 1 % of the predicted loss), g; where film can be told, never over 3 µm.
+pub(crate) fn limit(division_g: f64, predicted_loss: f64, film: Option<FilmScale>) -> f64 {
+    let limit = (2.0 * division_g).max(LIMIT * predicted_loss);
+    film.map_or(limit, |f| limit.min(MOST_UM / f.um_per_g()))
 }
 
 /// How many times coarser the scale is than it may be; over 1 it can not see the rest.
 pub(crate) fn coarseness(division_g: f64, predicted_loss: f64, film: Option<FilmScale>) -> f64 {
-    let of_loss = 2.0 * division_g / (COARSEST * predicted_loss).max(f64::MIN_POSITIVE);
-    film.map_or(of_loss, |f| of_loss.max(2.0 * division_g * f.um_per_g() / COARSEST_UM))
+    match film {
+        Some(film) => division_g * film.um_per_g() / MOST_UM,
+        None => 2.0 * division_g / (COARSEST * predicted_loss).max(f64::MIN_POSITIVE),
+    }
 }
 
 /// The verdict from the readings as they are now.
@@ -57,22 +85,44 @@ pub(crate) fn verdict(e: &Evidence) -> Verdict {
     if !(width_g <= most_g) {
         return Verdict::TooEarly(TooEarly::WideInterval { width_g, most_g });
     }
-    let coarse = coarseness(e.division_g, e.predicted_loss, e.film);
-    if coarse > 1.0 {
-        let division_g = e.division_g / coarse;
-        return Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times: coarse });
+    if e.coarse > 1.0 {
+        let division_g = e.division_g / e.coarse;
+        return Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times: e.coarse });
     }
     if e.newest_flagged {
         return Verdict::NotYet(NotYet::NewestFlagged);
     }
-    if !(e.rest_q90 < limit(e.division_g, e.predicted_loss)) {
+    let hours_here = e.points[kept - 1].t_h - e.here_since_h;
+    let doubt = if e.here_since_h > 0.0 && hours_here < NEW_PLACE_H { NEW_PLACE_DOUBT } else { 1.0 };
+    if !(1.0 - e.probability <= doubt * (1.0 - e.certainty.least())) {
         return Verdict::NotYet(NotYet::StillToLose);
     }
     let last: Vec<f64> = e.points[kept - 3..].iter().map(|p| p.y).collect();
     if !level(&last, e.u) {
         return Verdict::NotYet(NotYet::NotLevel { span_g: span(&last) });
     }
+    // Where the coat was not weighed, nobody can tell whether it is thin.
+    if !e.solids.is_some_and(|solids| solids >= THIN_SOLIDS)
+        && !(late_loss(e.points, e.here_since_h, e.scatter) <= MOST_LIMITS * e.limit_g)
+    {
+        return Verdict::NotYet(NotYet::LevelTooBriefly);
+    }
     Verdict::Yes(Since::Now)
+}
+
+/// What a loss that goes on evenly in ln t would still come to by [`HORIZON_H`], g, taken as steep as the late readings in
+/// this place let it be; infinite where fewer than three of them tell.
+fn late_loss(points: &[Point], since_h: f64, scatter: f64) -> f64 {
+    let hours_here = points[points.len() - 1].t_h - since_h;
+    let late = || points.iter().map(|p| (p.t_h - since_h, p.y)).filter(|p| p.0 > 0.5 && p.0 >= LATE_SHARE * hours_here);
+    let n = late().count() as f64;
+    if n < 3.0 {
+        return f64::INFINITY;
+    }
+    let middle = late().map(|p| p.0.ln()).sum::<f64>() / n;
+    let spread: f64 = late().map(|p| (p.0.ln() - middle).powi(2)).sum();
+    let slope = late().map(|p| (middle - p.0.ln()) * p.1).sum::<f64>() / spread;
+    (slope + STEEPER * scatter / spread.sqrt()) * (HORIZON_H / hours_here).ln().max(0.0)
 }
 
 /// Whether the verdict can be yes at all, as far as the readings alone show it: [`verdict`] asks all of this as well.
@@ -99,7 +149,12 @@ pub(crate) fn with_earlier(verdict: Verdict, before: Option<SettledBefore>, r: &
 
 /// Whether an earlier yes that still stands counts for more.
 fn overruled(verdict: &Verdict) -> bool {
-    matches!(verdict, Verdict::NotYet(NotYet::StillToLose | NotYet::NotLevel { .. } | NotYet::NewestFlagged))
+    matches!(
+        verdict,
+        Verdict::NotYet(
+            NotYet::StillToLose | NotYet::NotLevel { .. } | NotYet::NewestFlagged | NotYet::LevelTooBriefly
+        )
+    )
 }
 
 fn stands(before: &SettledBefore, r: &Readings, kept: &[Point]) -> bool {

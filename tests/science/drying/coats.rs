@@ -6,34 +6,10 @@
 //! much of their light solvent by then, so the film first weighed is richer than the sheet's mix.
 
 use crate::bank::{Hit, bounds, hit, table};
+use crate::random::Random;
 use crate::simulated::{CUTS_H, Simulated, parallel};
 use comb_scale::science::drying::{Panel, Settings, Weighing, forecast};
 use std::collections::BTreeMap;
-
-/// Steele, Lea and Flood's SplitMix64 (2014).
-struct Random(u64);
-
-impl Random {
-    fn unit(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let z = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.unit()
-    }
-
-    fn log_between(&mut self, low: f64, high: f64) -> f64 {
-        self.between(low.ln(), high.ln()).exp()
-    }
-
-    /// Box and Muller's.
-    fn normal(&mut self) -> f64 {
-        (-2.0 * (1.0 - self.unit()).ln()).sqrt() * (std::f64::consts::TAU * self.unit()).cos()
-    }
-}
 
 /// Share left in a slab that loses from one face, at Dt/L².
 fn slab(fourier: f64) -> f64 {
@@ -116,6 +92,8 @@ fn simulate(random: &mut Random, coats: usize) -> Simulated {
         slips: Vec::new(),
         area_cm2: 1000.0,
         solvent_density: 0.87,
+        coat_g_at_readings: Vec::new(),
+        repeats: Vec::new(),
     }
 }
 

@@ -24,9 +24,44 @@ pub struct Simulated {
     pub slips: Vec<usize>,
     pub area_cm2: f64,
     pub solvent_density: f64,
+    /// Noiseless coat at each reading, g, where it is known.
+    pub coat_g_at_readings: Vec<f64>,
+    /// Second and third weighings of each round, g, where there are any.
+    pub repeats: Vec<[f64; 2]>,
 }
 
 impl Simulated {
+    /// What is truly still to lose at an age, g: from the noiseless course (at the readings where that is known; linear in
+    /// ln t between its points).
+    pub fn remaining_g(&self, t_h: f64) -> f64 {
+        let at_readings = self.readings.iter().zip(&self.coat_g_at_readings).map(|(w, g)| (w.t_h, *g));
+        let at_hours = self.coat_g_at_h.iter().map(|(h, g)| (f64::from(*h), *g));
+        let course: Vec<(f64, f64)> =
+            if self.coat_g_at_readings.is_empty() { at_hours.collect() } else { at_readings.collect() };
+        let i = course.partition_point(|c| c.0 < t_h).clamp(1, course.len() - 1);
+        let ((t0, g0), (t1, g1)) = (course[i - 1], course[i]);
+        let share = if t0 > 0.0 { (t_h / t0).ln() / (t1 / t0).ln() } else { t_h / t1 };
+        g0 + (g1 - g0) * share - self.final_coat_g
+    }
+
+    /// Solids by weight of the mix as sprayed: the final mass over the noiseless coat at its application or first weighing.
+    pub fn true_solids(&self) -> f64 {
+        let first = self.coat_g_at_h.get(&0).or_else(|| self.coat_g_at_readings.first());
+        self.final_coat_g / first.copied().unwrap_or(self.readings[0].gross_g - self.bare_g)
+    }
+
+    /// The first `n` rounds with up to `times` weighings in each.
+    pub fn weighings(&self, n: usize, times: usize) -> Vec<Weighing> {
+        let mut all = Vec::new();
+        for (i, w) in self.readings[..n].iter().enumerate() {
+            let round = Some(i as u32);
+            all.push(Weighing { round, ..*w });
+            let more = self.repeats.get(i).into_iter().flatten().take(times.saturating_sub(1));
+            all.extend(more.map(|g| Weighing { gross_g: *g, round, ..*w }));
+        }
+        all
+    }
+
     /// Readings up to a cut: t ≤ 1.04 cut + 0.1 h.
     pub fn cut(&self, cut_h: f64) -> Cut {
         self.first(self.readings.iter().filter(|w| w.t_h <= 1.04 * cut_h + 0.1).count())
@@ -113,6 +148,8 @@ pub fn scenarios() -> Vec<Simulated> {
             slips: Vec::new(),
             area_cm2: s.area_cm2,
             solvent_density: s.truth.solvent_density_g_ml,
+            coat_g_at_readings: Vec::new(),
+            repeats: Vec::new(),
         })
         .collect()
 }
@@ -144,11 +181,22 @@ struct BankTruth {
     solvent_density: f64,
     coat_g_at_h: BTreeMap<String, f64>,
     slips: Vec<usize>,
+    #[serde(default)]
+    coat_g_at_readings: Vec<f64>,
 }
 
-/// The 480 panels of the public bank.
+/// The 480 panels of the public bank: kinds single, stay and replicate.
 pub fn bank() -> Vec<Simulated> {
-    let file: Bank = serde_json::from_str(include_str!("data/public_bank.json")).unwrap();
+    panels_of(include_str!("data/public_bank.json"))
+}
+
+/// 100 thin coats and 60 that end abruptly: kinds thin and abrupt.
+pub fn thin_bank() -> Vec<Simulated> {
+    panels_of(include_str!("data/public_thin_bank.json"))
+}
+
+fn panels_of(text: &str) -> Vec<Simulated> {
+    let file: Bank = serde_json::from_str(text).unwrap();
     let pair = |(&t, &g): (&f64, &f64)| Weighing::new(t, g);
     file.panels
         .into_iter()
@@ -167,6 +215,8 @@ pub fn bank() -> Vec<Simulated> {
             slips: p.truth.slips,
             area_cm2: p.area_cm2,
             solvent_density: p.truth.solvent_density,
+            coat_g_at_readings: p.truth.coat_g_at_readings,
+            repeats: Vec::new(),
         })
         .collect()
 }
