@@ -23,10 +23,12 @@ function wholeProgram() {
 // The features named are those that rustc's wasm32 target turns on; without them wasm-opt refuses the file. The two options
 // after them save 3 kB: nothing lies in the lowest kilobyte of memory, since the linker puts the stack there, which grows
 // down and would have run over by then; and functions of up to four instructions are written out. Taken apart first and
-// gone over twice, the program loses 2 kB more, and no speed.
+// gone over twice, the program loses 2 kB more, and no speed. Functions that do alike things to other types compress better
+// side by side, and accesses to memory without what is a mere hint to the engine: 7 kB of what is sent.
 const OPTIMISE = [
   '--flatten', '--rereloop', '-Oz', '-Oz', '--enable-bulk-memory', '--enable-nontrapping-float-to-int', '--enable-sign-ext', '--enable-mutable-globals',
   '--enable-multivalue', '--enable-reference-types', '--low-memory-unused', '--always-inline-max-function-size=4',
+  '--reorder-functions-by-name', '--dealign',
 ];
 
 /** The text with every place of `what` replaced; one that is not there is a change in the tools, and must be seen. */
