@@ -4,7 +4,7 @@
 use std::cell::RefCell;
 
 use js_sys::{Function, Reflect};
-use leptos::prelude::{document, window};
+use leptos::prelude::{Effect, RwSignal, Track, Update, document, window, window_event_listener_untyped};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 
@@ -21,6 +21,20 @@ fn ask(what: &str, back: Box<dyn FnMut(JsValue)>, more: &str) -> Option<JsValue>
     let function = property(&around, what)?.dyn_into::<Function>().ok()?;
     let back = Closure::wrap(back).into_js_value();
     function.call2(&around, &back, &more.into()).ok()
+}
+
+/// Answers `src/offline/rescue.js`, which asks after an error whether the program still goes: by an effect, since those stop
+/// where anything does.
+pub fn answer_when_asked() {
+    let asked = RwSignal::new(false);
+    window_event_listener_untyped("stillthere", move |_| asked.update(|asked| *asked = !*asked));
+    Effect::new(move |_| {
+        asked.track();
+        if let Some(root) = document().document_element() {
+            // Whoever asks sees that there is no answer.
+            let _ = root.set_attribute("data-alive", "yes");
+        }
+    });
 }
 
 /// Has the page kept on this phone; calls `newer` when a newer version of it waits to be asked for.

@@ -24,7 +24,9 @@ use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 use crate::chart::{Look, Scene, Theme};
 use crate::quantity::{Instant, NotAnInstant};
 
-pub use around::{ask_lasting, is_lasting, keep_offline, leave_turn, say_refused, set_theme, take_turn, use_newer};
+pub use around::{
+    answer_when_asked, ask_lasting, is_lasting, keep_offline, leave_turn, say_refused, set_theme, take_turn, use_newer,
+};
 pub use files::{HeardFile, copy, on_dropped, read_picked, share_file, shares_files};
 pub use paper::print;
 pub use wake::{keep_awake, ring};

@@ -82,9 +82,52 @@
     );
   }
 
-  // An error thrown by WebAssembly itself is a program that has stopped for good.
+  /** What is being typed outlives a program that can store nothing any more: kept as `src/store/left.rs` keeps it. */
+  function keepTyped() {
+    const field = document.activeElement;
+    if (field?.type !== 'text' || !field.value) return;
+    const label = document.querySelector(`label[for="${field.id}"]`)?.innerText ?? 'a field';
+    try {
+      const left = JSON.parse(localStorage.getItem(`${PREFIX}left`) ?? '[]');
+      left.push({ field: `${location.hash}|${label}|stopped`, place: location.hash, label, text: field.value, why: 'The program stopped while you typed.' });
+      localStorage.setItem(`${PREFIX}left`, JSON.stringify(left));
+    } catch {
+      // It stays on screen, below.
+    }
+  }
+
+  /** One step went wrong, and the program goes on. */
+  function sayOn() {
+    if (shown) return;
+    shown = true;
+    const part = make('section', '', { className: 'notice alert' });
+    part.append(
+      make('p', 'Something went wrong just now. What was stored is safe. Look whether what you did last is there.', { role: 'alert' }),
+      make('button', 'Load the page again', { onclick: () => location.reload() }), ' ',
+      make('button', 'Go on', { onclick: () => { part.remove(); shown = false; } }),
+    );
+    document.body.prepend(part);
+  }
+
+  // An error thrown by WebAssembly itself ends what the program was doing. Most often that was one press, and all else
+  // goes on: it is asked, and answers by the very thing that fails last.
+  let asking = false;
+  function stopped() {
+    if (asking) return;
+    asking = true;
+    const { dataset } = document.documentElement;
+    delete dataset.alive;
+    dispatchEvent(new Event('stillthere'));
+    setTimeout(() => {
+      asking = false;
+      if (dataset.alive) return sayOn();
+      keepTyped();
+      show('The program has stopped.');
+    });
+  }
+
   const heard = (error) => {
-    if (started && error instanceof WebAssembly.RuntimeError) show('The program has stopped.');
+    if (started && error instanceof WebAssembly.RuntimeError) stopped();
     else if (!started) show('The program could not start.');
   };
   addEventListener('TrunkApplicationStarted', () => {

@@ -47,7 +47,7 @@ impl Leftovers {
     pub fn view(self) -> AnyView {
         let one = move |left: Left| {
             let Left { field, place, label, text, why } = left;
-            let away = button("plain", "Throw it away", move || self.throw_away(&field));
+            let away = button("plain destroys", "Throw it away", move || self.throw_away(&field));
             let why = if why.is_empty() { TAKEN } else { &why };
             let then = view! { <p class="actions"><a class="button" href=place>"Go back to it"</a> {away}</p> };
             alert(vec![format!("Not stored: “{text}”, typed for {label}. {why}")], then.into_any())

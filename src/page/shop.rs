@@ -93,6 +93,7 @@ impl Shop {
         let address = RwSignal::new(device::address());
         device::on_address(move || address.set(device::address()));
         device::store_typed_when_hidden();
+        device::answer_when_asked();
         let mut preferences = store::preferences();
         let trouble = RwSignal::new(None);
         if preferences.device.is_empty() {

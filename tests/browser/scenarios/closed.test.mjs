@@ -204,19 +204,40 @@ scenario('offers the raw records where there is no WebAssembly at all', async (h
   await rescued(hands, /This browser is too old for the program|The program could not start/);
 }, { expectErrors: [/WebAssembly/] });
 
-scenario('offers the raw records where the program stops', async (hands) => {
+/** Ends in what a panic of the program ends in: a module of one function, which is `unreachable`. */
+const trap = (page) => page.evaluate(() => {
+  const bytes = [0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 102, 0, 0, 10, 5, 1, 3, 0, 0, 11];
+  const stop = new WebAssembly.Instance(new WebAssembly.Module(new Uint8Array(bytes))).exports.f;
+  setTimeout(stop);
+});
+
+scenario('offers the raw records where the program stops, and keeps what was being typed', async (hands) => {
+  const { page } = hands;
   await withReading(hands);
-  // A module of one function, which is `unreachable`: what a panic of the program ends in.
-  await hands.page.evaluate(() => {
-    const bytes = [0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 102, 0, 0, 10, 5, 1, 3, 0, 0, 11];
-    const stop = new WebAssembly.Instance(new WebAssembly.Module(new Uint8Array(bytes))).exports.f;
-    setTimeout(stop);
+  await hands.field('A2 bare').fill('426.1');
+  // It does not answer any more.
+  await page.evaluate(() => {
+    for (const event of ['stillthere', 'pagehide', 'change']) addEventListener(event, (heard) => heard.stopImmediatePropagation(), true);
   });
+  await trap(page);
   await rescued(hands, 'The program has stopped.');
   await hands.shot('stopped');
   await hands.assertAccessible();
-  const { text } = await theTest(hands.page);
-  await Promise.all([hands.page.waitForEvent('load'), hands.tap('Load the page again')]);
+  const { text } = await theTest(page);
+  await Promise.all([page.waitForEvent('load'), hands.tap('Load the page again')]);
   await hands.started();
-  assert.equal((await stored(hands.page))[(await theTest(hands.page)).key], text);
+  assert.equal((await stored(page))[(await theTest(page)).key], text);
+  await hands.see(/^Not stored: “426\.1”, typed for A2 bare\. The program stopped while you typed\.$/);
+}, { expectErrors: [/unreachable/] });
+
+scenario('goes on where one step went wrong and the rest of the program answers', async (hands) => {
+  const { page } = hands;
+  await withReading(hands);
+  await trap(page);
+  await hands.see('Something went wrong just now. What was stored is safe. Look whether what you did last is there.');
+  await hands.assertAccessible();
+  await hands.tap('Go on');
+  await hands.fill('A2 bare', '413.5');
+  await page.waitForFunction(() => Object.values(localStorage).some((text) => text.includes('413.5')));
+  assert.equal(await page.getByText('Something went wrong just now.').count(), 0);
 }, { expectErrors: [/unreachable/] });
