@@ -25,7 +25,7 @@ pub use days::{BinWait, OpenedDays};
 pub use instant::{Instant, NotAnInstant};
 pub use manner::{Manner, written};
 pub use number::{NotANumber, either_number, read_number};
-use show::plain_to;
+pub(crate) use show::plain_to;
 pub use show::{decimals_for, decimals_of, figure, figures, plain, signed};
 pub use units::{
     AreaUnit, ContentUnit, DensityUnit, FilmUnit, LargeVolumeUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units,

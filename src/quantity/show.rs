@@ -50,7 +50,7 @@ pub fn plain(value: f64) -> String {
 }
 
 /// A number with up to so many decimals and no idle zeros.
-pub(super) fn plain_to(value: f64, decimals: usize) -> String {
+pub(crate) fn plain_to(value: f64, decimals: usize) -> String {
     let text = figure(value, decimals);
     let trimmed = text.trim_end_matches('0').trim_end_matches(['.', ',']);
     if text.contains(['.', ',']) { trimmed.into() } else { text }

@@ -9,7 +9,7 @@ use super::gate::{OpenError, fits};
 use super::merge::{merge, never_taken_back};
 use super::model::{Candidate, Round, SprayTest};
 use super::stamp::{Id, Stamp};
-use crate::quantity::Instant;
+use crate::quantity::{Instant, plain_to};
 
 /// What joining their copy to mine would do.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -212,7 +212,9 @@ impl Difference {
             };
             return [&capital(what), says].concat();
         }
-        let (mine, theirs) = (worded(&self.field, &self.mine, test), worded(&self.field, &self.theirs, test));
+        let both = |decimals| [&self.mine, &self.theirs].map(|value| worded(&self.field, value, test, decimals));
+        // As such numbers are shown elsewhere, and to the last digit where both would then read alike.
+        let [mine, theirs] = Some(both(3)).filter(|[mine, theirs]| mine != theirs).unwrap_or_else(|| both(9));
         let field = field_word(&self.field);
         let what = if self.of.is_empty() { field } else { [&self.of, ", ", &field].concat() };
         let says = match (self.both_changed, self.keeps_mine) {
@@ -308,13 +310,17 @@ fn field_word(field: &str) -> String {
     }
 }
 
-/// A value in words, with the unit that the name of its field tells.
-fn worded(field: &str, value: &Value, test: &SprayTest) -> String {
+/// A value in words, with the unit that the name of its field tells; a number with up to so many decimals.
+fn worded(field: &str, value: &Value, test: &SprayTest, decimals: usize) -> String {
     let unit = split_unit(field).1;
     match value {
         Value::Null => "nothing".into(),
         Value::Bool(yes) => if *yes { "yes" } else { "no" }.into(),
-        Value::Number(number) => [&number.to_string(), unit].concat(),
+        Value::Number(number) => {
+            // Whole numbers may have more digits than a number with decimals holds.
+            let broken = number.as_f64().filter(|_| number.is_f64());
+            [broken.map_or_else(|| number.to_string(), |value| plain_to(value, decimals)).as_str(), unit].concat()
+        }
         Value::String(text) if text.trim().is_empty() => "nothing".into(),
         Value::String(text) => match Instant::parse(text) {
             Ok(at) => at.said(),
@@ -322,11 +328,12 @@ fn worded(field: &str, value: &Value, test: &SprayTest) -> String {
         },
         Value::Array(items) if items.is_empty() => "nothing".into(),
         Value::Array(items) => {
-            let each: Vec<String> = items.iter().map(|item| worded(split_unit(field).0, item, test)).collect();
+            let each: Vec<String> =
+                items.iter().map(|item| worded(split_unit(field).0, item, test, decimals)).collect();
             [&each.join(" "), unit].concat()
         }
         Value::Object(map) => {
-            let each: Vec<String> = map.values().map(|item| worded("", item, test)).collect();
+            let each: Vec<String> = map.values().map(|item| worded("", item, test, decimals)).collect();
             each.join(", ")
         }
     }

@@ -77,6 +77,32 @@ fn what_was_taken_out_is_told_and_readings_inside_it_are_offered_back() {
 }
 
 #[test]
+fn numbers_are_told_as_they_are_shown_and_apart() {
+    let rows = [
+        // Three mil, as a phone in mil stores it.
+        ("76.19999999999999", "80", "76.2 µm", "80 µm"),
+        ("50.8", "50.800000000000004", "50.8 µm", "50.8 µm"),
+        ("0.1", "66.66666666666667", "0.1 µm", "66.667 µm"),
+        // Alike to three decimals: then further.
+        ("76.19999999999999", "76.2001", "76.2 µm", "76.2001 µm"),
+        ("80.0", "1e2", "80 µm", "100 µm"),
+    ];
+    for (mine, theirs, mine_said, theirs_said) in rows {
+        let test = |built: &str| {
+            let text = format!(
+                r#"{{ "format": "spray-test", "version": 1, "id": "t", "wanted": {{ "dry_build_um": {built}, "stamp": "1@a" }} }}"#
+            );
+            open(&text).unwrap().test
+        };
+        let preview = merge_preview(&test(mine), &test(theirs));
+        let [told] = preview.differences.as_slice() else { panic!("{mine}, {theirs}: {:?}", preview.differences) };
+        let has = |said: &str| told.says.contains(&[" ", said].concat());
+        assert!(has(mine_said) && has(theirs_said), "{mine}, {theirs}: {}", told.says);
+        assert!(!told.says.contains("999"), "{}", told.says);
+    }
+}
+
+#[test]
 fn a_copy_with_nothing_new_and_another_test_say_so() {
     let mine = begun("ann").test().clone();
     assert_eq!(merge_preview(&mine, &mine).said(), ["It says nothing that is not here already."]);

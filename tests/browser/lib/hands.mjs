@@ -9,7 +9,7 @@ import { inkOf } from './ink.mjs';
 
 /**
  * What is pressed next is meant, and no finger bouncing: as after half a second, which no test waits for. A key of another
- * kind says the same to src/offline/presses.js.
+ * kind says the same to src/offline/presses.js. `scenario` has it said before every tap and click.
  */
 export const unhurried = (page) => page.evaluate(() => dispatchEvent(new KeyboardEvent('keydown', { key: 'Unidentified' })));
 
@@ -59,7 +59,6 @@ export class Hands {
   /** Taps it with a finger where there is touch, clicks it otherwise. Two things of one name are a fault of the page. */
   async tap(name, inside) {
     const target = this.pressable(name, inside);
-    await unhurried(this.page);
     await (this.touch ? target.tap() : target.click());
   }
 

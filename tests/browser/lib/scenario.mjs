@@ -17,7 +17,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
 import { serve } from '../../setup/serve.mjs';
-import { Hands } from './hands.mjs';
+import { Hands, unhurried } from './hands.mjs';
 
 const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
 const PAGE = process.env.PAGE ?? join(ROOT, 'dist');
@@ -54,6 +54,21 @@ before(async () => {
 
 after(() => browser?.close());
 
+/** Every tap and click of a scenario is meant, by whatever it is found; presses that bounce are those of finger.mjs. */
+let meant = false;
+function meanPresses(page) {
+  if (meant) return;
+  meant = true;
+  const found = Object.getPrototypeOf(page.locator('body'));
+  for (const name of ['tap', 'click']) {
+    const press = found[name];
+    found[name] = async function unhurriedly(...given) {
+      await unhurried(this.page());
+      return press.apply(this, given);
+    };
+  }
+}
+
 /**
  * Declares a scenario. Options, all with defaults for a phone in a German shop:
  * - `size`: PHONE or DESK; anything else playwright's newContext takes (`colorScheme`, `permissions`, `locale` …)
@@ -75,6 +90,7 @@ export function scenario(name, body, options = {}) {
     try {
       const page = await tab.newPage();
       page.setDefaultTimeout(PATIENCE);
+      meanPresses(page);
       const pictures = join(ROOT, 'target', 'screenshots');
       const hands = new Hands(page, { url: host.url, host, watch, pictures, touch: Boolean(size.hasTouch) });
       await setUp?.(page);

@@ -3,7 +3,7 @@
 
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { press, store } from './kept.mjs';
+import { enter, press, store } from './kept.mjs';
 import { at, moment, record } from './law.mjs';
 
 const EXAMPLE = JSON.parse(readFileSync(fileURLToPath(new URL('../../../src/record/example.spraytest.txt', import.meta.url)), 'utf8'));
@@ -115,7 +115,14 @@ const soon = (page) => page.evaluate(() => new Promise((done) => { requestAnimat
 
 /** Goes to a place of a test by its address. */
 export async function to(hands, address) {
-  await hands.page.evaluate((address) => { location.hash = address; scrollTo(0, 0); }, address);
+  // A busy page may hear of it late: what stood there before would then be taken for the place.
+  await hands.page.evaluate((address) => new Promise((done) => {
+    addEventListener('hashchange', () => done(), { once: true });
+    const before = location.href;
+    location.hash = address;
+    scrollTo(0, 0);
+    if (location.href === before) done();
+  }), address);
   await soon(hands.page);
   await hands.workedOut();
 }
@@ -128,11 +135,11 @@ export async function unfoldAll(page) {
   }
 }
 
-const type = (page, label, text) => page.evaluate(([label, text]) => {
-  const field = document.getElementById([...document.querySelectorAll('label')].find((it) => it.innerText === label).htmlFor);
-  field.value = text;
-  for (const event of ['input', 'change']) field.dispatchEvent(new Event(event, { bubbles: true }));
-}, [label, text]);
+/** Types into the field of this label, as soon as it is there. */
+const type = async (page, label, text) => {
+  await page.waitForFunction((label) => [...document.querySelectorAll('label')].some((it) => it.innerText === label), label);
+  await enter(page, label, text);
+};
 
 /** Calls `look(name)` in every state. `only` keeps those whose name it matches. */
 export async function walk(hands, look, only = /./) {

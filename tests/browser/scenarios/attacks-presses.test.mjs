@@ -2,6 +2,7 @@
 // deed, what does not count is said, and nothing that takes something away is offered by itself.
 
 import assert from 'node:assert/strict';
+import { isDeepStrictEqual } from 'node:util';
 import { Finger, settled } from '../lib/finger.mjs';
 import { DESK, PHONE, scenario } from '../lib/scenario.mjs';
 import { prepare, to, walk } from '../lib/states.mjs';
@@ -9,32 +10,33 @@ import { prepare, to, walk } from '../lib/states.mjs';
 /** Names of buttons that take something away; those that end in … ask first. */
 const DESTROYS = /^(Remove|Erase it|Throw|Put it into the bin|This was not done)[^…]*$/;
 
-/** States with buttons of their own: of each, all that it has. */
+/** States with buttons of their own, those last that are come to through others: of each place every button there is, once. */
 const STATES = [
   'plan: bare', 'plan: full, folds open', 'spray: full, folds open', 'weigh: full, folds open', 'gauge: full, folds open',
-  'spray: bare', 'spray: mix', 'spray: flash', 'spray: past pot life', 'spray: comb', 'spray: wet', 'spray: a dab tapped', 'spray: a step to be left out', 'results: full',
+  ['weigh: a round', 'weigh: an odd weight'], ['weigh: a round', 'weigh: an odd weight', 'weigh: set aside, why'],
+  'spray: bare', 'spray: mix', 'spray: flash', 'spray: past pot life', 'spray: comb', 'spray: wet', 'spray: a dab tapped',
+  'spray: a step to be left out', 'results: full',
   // Last, since what it chooses holds for all.
   'start: tests, bin, set aside',
 ];
 
 const escaped = (name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
-/** Comes to a state as it was, with everything that is kept as it was. */
+/** Comes to a state, by the names of those on the way to it, with everything that is kept as it was. */
 async function arrive(hands, state) {
+  // A space that went into a field is left with the field; what an address takes from under the fingers is another attack.
+  await hands.page.evaluate(() => document.activeElement.blur());
   // Through another place: what is drawn is then drawn anew.
   await to(hands, '/missing/plan');
-  await walk(hands, async () => {}, new RegExp(`^${escaped(state)}$`));
+  await walk(hands, async () => {}, new RegExp(`^(${[state].flat().map(escaped).join('|')})$`));
 }
 
-/** Everything to press, those alike once: a list of a hundred teeth or panels is one row of attacks. */
+/** Everything to press: where among all it is, its name, and its kind, which those have in common that differ by a number. */
 const buttonsOf = (page) => page.evaluate(() => {
-  const seen = new Map();
   const all = [...document.querySelectorAll('main button:enabled, header button:enabled')].filter((it) => it.checkVisibility());
   return all.flatMap((it, place) => {
     const name = it.innerText.trim().replace(/\s+/g, ' ');
-    const kind = name.replace(/\d+/g, '#');
-    seen.set(kind, (seen.get(kind) ?? 0) + 1);
-    return seen.get(kind) > 1 || it.closest('[data-again]') ? [] : [{ place, name }];
+    return it.closest('[data-again]') ? [] : [{ place, name, kind: name.replace(/\d+/g, '#') }];
   });
 });
 
@@ -48,10 +50,13 @@ const aim = (page, place) => page.evaluate((place) => {
   return { x: left + width / 2, y: top + height / 2 };
 }, place);
 
-/** What was written since, where the page is, and whether a press was refused. */
-const looked = (page) => page.evaluate(() => ({
-  writes: globalThis.writes.length, hash: location.hash, refused: document.querySelector('.refused').innerText !== '',
-}));
+/** What was written since, where the page is, whether a press was refused, and whether all that is kept is as when last looked. */
+const looked = (page) => page.evaluate(() => {
+  const kept = JSON.stringify(Object.entries(localStorage).sort());
+  const same = kept === globalThis.keptBefore;
+  globalThis.keptBefore = kept;
+  return { writes: globalThis.writes.length, hash: location.hash, refused: document.querySelector('.refused').innerText !== '', same };
+});
 
 async function prepared(page) {
   await prepare(page);
@@ -68,7 +73,9 @@ async function prepared(page) {
 }
 
 const WAYS = {
-  Enter: async (finger, _, ms) => finger.key('Enter', ms),
+  finger: (finger, point, ms) => finger.press(point, ms),
+  Enter: (finger, _, ms) => finger.key('Enter', ms),
+  Space: (finger, _, ms) => finger.key(' ', ms),
 };
 
 for (const [way, press] of Object.entries(WAYS)) {
@@ -77,13 +84,22 @@ for (const [way, press] of Object.entries(WAYS)) {
     const finger = new Finger(page);
     const broken = [];
     let tried = 0;
+    // Those alike once a place: a list of a hundred teeth or panels is one row of attacks.
+    const pressed = new Set();
     for (const state of STATES) {
+      const at = [state].flat().at(-1);
       await arrive(hands, state);
-      const all = await buttonsOf(page);
-      // By keys those that ask, or take something away: what a finger does with the others a key does no worse.
-      const buttons = way === 'finger' ? all : all.filter(({ name }) => DESTROYS.test(name) || name.endsWith('…'));
-      for (const [i, { place, name }] of buttons.entries()) {
-        if (i > 0) await arrive(hands, state);
+      const there = await buttonsOf(page);
+      const buttons = there.filter(({ name, kind }) => {
+        const row = `${at.split(':')[0]}: ${kind}`;
+        // By keys those that ask, or take something away: what a finger does with the others a key does no worse.
+        const counts = !pressed.has(row) && (way === 'finger' || DESTROYS.test(name) || name.endsWith('…'));
+        if (counts) pressed.add(row);
+        return counts;
+      });
+      let asItWas = true;
+      for (const { place, name } of buttons) {
+        if (!asItWas) await arrive(hands, state);
         const point = await aim(page, place);
         await finger.begin();
         await press(finger, point, 0);
@@ -92,9 +108,14 @@ for (const [way, press] of Object.entries(WAYS)) {
           tried += 1;
           await press(finger, point, ms);
           const twice = await looked(page);
-          if (twice.writes !== once.writes) broken.push(`${state}: ${name}, ${ms} ms: written ${once.writes} and then ${twice.writes} times`);
-          if (twice.hash !== once.hash) broken.push(`${state}: ${name}, ${ms} ms: at ${twice.hash}, not ${once.hash}`);
+          const trouble = [
+            twice.writes !== once.writes && `written ${once.writes} and then ${twice.writes} times`,
+            !twice.same && 'something else is kept',
+            twice.hash !== once.hash && `at ${twice.hash}, not ${once.hash}`,
+          ].filter(Boolean);
+          if (trouble.length > 0) broken.push(`${at}: ${name}, ${ms} ms: ${trouble.join(', ')}`);
         }
+        asItWas = (await looked(page)).writes === 0 && isDeepStrictEqual(await buttonsOf(page), there);
       }
     }
     console.log(`# attacks: presses by ${way}: ${tried} tried, ${tried - broken.length} survived`);

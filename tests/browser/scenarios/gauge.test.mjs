@@ -1,6 +1,7 @@
 // The gauge by touch: a shim first, then readings one by one, spots and form, against the law's own film.
 
 import assert from 'node:assert/strict';
+import { settled } from '../lib/finger.mjs';
 import { at, put, record } from '../lib/law.mjs';
 import { scenario } from '../lib/scenario.mjs';
 
@@ -37,6 +38,20 @@ scenario('reads the dry film reading by reading', async (hands) => {
   await hands.due('B1, top: reading 1 of 6');
   await hands.key('wet');
   await hands.see(/is no number|not a number|cannot be read/i, hands.part('Now'));
+  // What was refused is where the fingers are: here and in every other field of the gauge.
+  await settled(page);
+  await hands.due('B1, top: reading 1 of 6');
+  assert.equal(await hands.field('B1, top: reading 1 of 6').inputValue(), 'wet');
+  for (const label of ['Shim', 'The gauge reads', 'On the bare prepared metal']) {
+    const before = await hands.field(label).inputValue();
+    await hands.field(label).fill('wet');
+    await page.keyboard.press('Enter');
+    await hands.see(/is no number|not a number|cannot be read/i, hands.field(label).locator('xpath=ancestor::div[1]'));
+    await settled(page);
+    await hands.due(label);
+    await hands.field(label).fill(before);
+    await hands.field(label).blur();
+  }
   for (const [i, third] of ['top', 'top', 'middle', 'middle', 'bottom', 'bottom'].entries()) {
     await hands.field(`B1, ${third}: reading ${i + 1} of 6`).fill(String(i < 5 ? 100 + i : 108));
     await page.keyboard.press('Enter');

@@ -126,12 +126,40 @@ async function pinch(page, box) {
   await send('touchEnd', []);
 }
 
+/** Down the whole page, and wherever the head of the table meets the bar of places, each place takes its own taps. */
+async function assertBarIsFree(page) {
+  const { met, covered } = await page.evaluate(() => {
+    const [head, bar] = ['.side > thead', '.bar'].map((it) => document.querySelector(it));
+    const main = document.querySelector('main');
+    // As with notices above it: the table begins below the screen, and comes up through the bar.
+    main.style.paddingTop = `${innerHeight}px`;
+    const covered = [];
+    let met = 0;
+    for (let top = 0; top < document.documentElement.scrollHeight; top += 12) {
+      scrollTo({ top, behavior: 'instant' });
+      const [above, below] = [head, bar].map((it) => it.getBoundingClientRect());
+      if (above.top < below.bottom && above.bottom > below.top) met += 1;
+      for (const place of bar.querySelectorAll('a')) {
+        const { left, top: y, width, height } = place.getBoundingClientRect();
+        const taken = document.elementFromPoint(left + width / 2, y + height / 2);
+        if (!place.contains(taken)) covered.push(`${place.innerText}, scrolled ${top} px: ${taken?.tagName} ${taken?.innerText.slice(0, 30)}`);
+      }
+    }
+    main.style.paddingTop = '';
+    scrollTo({ top: 0, behavior: 'instant' });
+    return { met, covered };
+  });
+  assert.deepEqual(covered, [], 'the bar of places is covered');
+  assert.ok(met > 0, 'the head of the table never meets the bar');
+}
+
 for (const [where, size] of Object.entries({ phone: PHONE, tablet: TABLET, desk: DESK })) {
   scenario(`fits a ${where}`, async (hands) => {
     await hands.open('#/law/results');
     await hands.assertDrawn();
     await hands.assertFits();
     await hands.assertTargets();
+    await assertBarIsFree(hands.page);
     await hands.shot('results-law');
     await hands.assertAccessible();
     for (const place of ['Weigh', 'Gauge']) {
