@@ -171,6 +171,7 @@ export class Hands {
     const panel = this.part(label);
     const summary = panel.locator('summary').first();
     if (!(await summary.locator('..').getAttribute('open').then((open) => open !== null))) {
+      await unhurried(this.page);
       await (this.touch ? summary.tap() : summary.click());
     }
     await panel.locator('dt').first().waitFor();

@@ -1,8 +1,11 @@
 // What a painter does in Plan, for the scenarios that need one.
 
+import { unhurried } from './hands.mjs';
+
 /** Unfolds a part by its summary. */
 export const unfold = async (hands, summary, inside = hands.page) => {
   const part = inside.locator('summary').filter({ hasText: summary, visible: true }).first();
+  await unhurried(hands.page);
   await part.tap();
 };
 

@@ -13,7 +13,7 @@ const EXAMPLE = readFileSync(new URL('../../../src/record/example.spraytest.txt'
 /** What the policy must say, and nothing else; the hashes are the build's. */
 const POLICY = [
   /^default-src 'none'$/,
-  /^script-src 'self' 'wasm-unsafe-eval'( 'sha256-[A-Za-z0-9+/]{43}='){5}$/,
+  /^script-src 'self' 'wasm-unsafe-eval'( 'sha256-[A-Za-z0-9+/]{43}='){6}$/,
   /^style-src( 'sha256-[A-Za-z0-9+/]{43}='){4}$/,
   /^img-src 'self' data:$/,
   /^connect-src 'self'$/,
