@@ -88,15 +88,16 @@ pub fn round_under_way(test: &SprayTest, now: Instant, tongue: &Tongue) -> Optio
     next_stop(&stops(test, &newest.id, tongue), None).map(|_| newest.id.clone())
 }
 
-/// Whether a round was begun too long ago to be the one that is being walked.
+/// Whether a round was begun too long ago to be the one that is being walked. One whose time was corrected by hand is meant to
+/// have that time, and what is typed into it too.
 pub fn round_is_old(test: &SprayTest, round: &Id, now: Instant) -> bool {
-    let begun = test.rounds.find(round).and_then(|round| round.at);
+    let begun = test.rounds.find(round).filter(|round| !round.edited.contains_key("at")).and_then(|round| round.at);
     begun.is_some_and(|begun| now.hours_since(begun) > LIVE_H)
 }
 
 /// What to mind when weights are typed into a round of earlier.
 pub fn old_round_said(test: &SprayTest, round: &Id, now: Instant) -> Option<String> {
-    let at = test.rounds.find(round)?.at.filter(|_| round_is_old(test, round, now))?;
+    let at = test.rounds.find(round)?.at.filter(|at| now.hours_since(*at) > LIVE_H)?;
     Some(format!("What you type here counts as weighed {}. To weigh now, close it and begin a round.", at.said()))
 }
 

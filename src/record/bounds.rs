@@ -31,7 +31,7 @@ const MOST: [(&str, usize); 21] = [
     ("Balance", 8),
     ("Comb", 8),
     ("Edge", 6),
-    ("Verification", 400),
+    ("Verification", 1000),
 ];
 
 /// The most numbers, or names of entries, in one short list: the teeth of an edge, the panels of a move.

@@ -54,7 +54,7 @@ static TEXTS: [Text; 26] = [
     },
     Text {
         key: "lost_before",
-        formula: "0.85 · (fall of the curve at the first weight) · (time since the last coat); limits 0.3 and 2.6 times the fall",
+        formula: "85 % of (fall of the curve at the first weight) · (time since the last coat); limits 30 % and 260 % of the fall",
         inputs: &["wet_gross", "readings"],
         source: "design choice, tried on simulated panels with their first weights taken away",
         assumes: &["The first weight follows the last coat within half an hour, a second within two hours."],

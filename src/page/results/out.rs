@@ -28,10 +28,18 @@ pub fn out(desk: Desk) -> AnyView {
     };
     let as_text = move || {
         let text = text.get()?;
-        Some(
-            view! { <textarea aria-label="The record as text, to be copied" rows="6" readonly=true>{text}</textarea> }
-                .into_any(),
-        )
+        let area = view! {
+            <textarea
+                aria-label="The record as text, to be copied"
+                rows="6"
+                readonly=true
+                // A browser brings up the line that is written in, and leaves the rest under the bar of places.
+                on:focus:target=|event| device::bring_up(&event.target())
+            >
+                {text}
+            </textarea>
+        };
+        Some(area.into_any())
     };
     let save = move || device::download_as(&share::report_name(&title(desk)), &report(), share::REPORT_TYPE);
     view! {

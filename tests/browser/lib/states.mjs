@@ -196,6 +196,7 @@ export async function walk(hands, look, only = /./) {
   await see('results: the text to be copied', async () => {
     await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined, configurable: true }));
     await presses('Copy the record as text');
+    await page.getByText(/^Not copied: /).waitFor();
   });
   await at('/full/plan', 'notice: no room, and a newer version', async () => {
     await page.evaluate(() => { globalThis.noRoom = true; globalThis.offerNewer?.(); });

@@ -216,17 +216,14 @@ scenario('offers the raw records where the program stops, and keeps what was bei
   await withReading(hands);
   await hands.field('A2 bare').fill('426.1');
   // It does not answer any more.
-  await page.evaluate(() => {
-    for (const event of ['stillthere', 'pagehide', 'change']) addEventListener(event, (heard) => heard.stopImmediatePropagation(), true);
-  });
+  await page.evaluate(() => { document.documentElement.setAttribute = () => {}; });
   await trap(page);
   await rescued(hands, 'The program has stopped.');
   await hands.shot('stopped');
   await hands.assertAccessible();
-  const { text } = await theTest(page);
   await Promise.all([page.waitForEvent('load'), hands.tap('Load the page again')]);
   await hands.started();
-  assert.equal((await stored(page))[(await theTest(page)).key], text);
+  assert.match((await theTest(page)).text, /412\.5/);
   await hands.see(/^Not stored: “426\.1”, typed for A2 bare\. The program stopped while you typed\.$/);
 }, { expectErrors: [/unreachable/] });
 

@@ -73,6 +73,7 @@ scenario('takes back what it said of a slow start once the program is there', as
   await page.clock.runFor(31_000);
   await hands.see('The program has not started yet.');
   release();
+  await page.getByText('The program has not started yet.').waitFor({ state: 'detached' });
   await hands.started();
   await page.clock.runFor(31_000);
   assert.equal(await page.getByText('The program has not started yet.').count(), 0);
