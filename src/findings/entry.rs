@@ -157,3 +157,15 @@ pub fn wet_hint(test: &SprayTest, owner: &Owner, tongue: &Tongue) -> String {
     };
     coat().unwrap_or_default()
 }
+
+/// A weight like the next one of a panel or blank, g: its last, wherever it was made; else the last bare weight of another
+/// panel, since all are cut from one sheet.
+pub fn former_weight(test: &SprayTest, owner: &Owner) -> Option<f64> {
+    let own = owner.weigh_ins(test)?.kept().filter_map(|weigh_in| weigh_in.gross_g).next_back();
+    let bare = || test.panels.find(owner.panel()?)?.latest_bare()?.gross_g;
+    let of_another = || {
+        owner.panel()?;
+        test.panels.kept().filter_map(|other| other.latest_bare()?.gross_g).next_back()
+    };
+    own.or_else(bare).or_else(of_another).map(Quantity::get)
+}

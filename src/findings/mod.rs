@@ -58,8 +58,8 @@ pub use curve::{
 };
 pub use deeds::{OneClock, clocks_said, on_one_clock};
 pub use entry::{
-    about, ahead_said, binned_said, coat_button, due_said, export_said, moment_said, next_due, noted_due_said,
-    oldest_reading_since, wet_hint, wet_weigh_in,
+    about, ahead_said, binned_said, coat_button, due_said, export_said, former_weight, moment_said, next_due,
+    noted_due_said, oldest_reading_since, wet_hint, wet_weigh_in,
 };
 pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
 pub use gauging::{
@@ -85,8 +85,8 @@ pub use planning::{
     schedule_said, set_schedule, weigh_by,
 };
 pub use rounds::{
-    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, former_weight, judged, look_again, new_round_said, next_stop,
-    old_round_said, progress_said, round_begun_at, round_is_old, round_of, round_said, round_under_way,
+    HOW_TO_WEIGH, Judged, SET_ASIDE_FOR, Stop, Stray, judged, look_again, new_round_said, next_stop, old_round_said,
+    progress_said, round_begun_at, round_is_dated, round_is_old, round_of, round_said, round_under_way,
     rounds_newest_first, rounds_said, rounds_with_progress, stops, strays, weigh_in_of, weigh_time,
 };
 pub use run::{

@@ -88,16 +88,20 @@ pub fn round_under_way(test: &SprayTest, now: Instant, tongue: &Tongue) -> Optio
     next_stop(&stops(test, &newest.id, tongue), None).map(|_| newest.id.clone())
 }
 
-/// Whether a round was begun too long ago to be the one that is being walked. One whose time was corrected by hand is meant to
-/// have that time, and what is typed into it too.
+/// Whether a round was begun too long ago to be the one that is being walked.
 pub fn round_is_old(test: &SprayTest, round: &Id, now: Instant) -> bool {
-    let begun = test.rounds.find(round).filter(|round| !round.edited.contains_key("at")).and_then(|round| round.at);
+    let begun = test.rounds.find(round).and_then(|round| round.at);
     begun.is_some_and(|begun| now.hours_since(begun) > LIVE_H)
+}
+
+/// Whether the time of a round was corrected by hand: what is typed into it is meant to have that time too.
+pub fn round_is_dated(test: &SprayTest, round: &Id) -> bool {
+    test.rounds.find(round).is_some_and(|round| round.edited.contains_key("at"))
 }
 
 /// What to mind when weights are typed into a round of earlier.
 pub fn old_round_said(test: &SprayTest, round: &Id, now: Instant) -> Option<String> {
-    let at = test.rounds.find(round)?.at.filter(|at| now.hours_since(*at) > LIVE_H)?;
+    let at = test.rounds.find(round)?.at.filter(|_| round_is_old(test, round, now))?;
     Some(format!("What you type here counts as weighed {}. To weigh now, close it and begin a round.", at.said()))
 }
 
@@ -385,15 +389,3 @@ pub const SET_ASIDE_FOR: [&str; 6] = [
 /// How to weigh, said before a round is begun.
 pub const HOW_TO_WEIGH: &str =
     "Scale level and warmed up, out of draughts, zeroed; the panels cool to the hand. Blank first, then the rack.";
-
-/// A weight like the next one of a panel or blank, g: its last, wherever it was made; else the last bare weight of another
-/// panel, since all are cut from one sheet.
-pub fn former_weight(test: &SprayTest, owner: &Owner) -> Option<f64> {
-    let own = owner.weigh_ins(test)?.kept().filter_map(|weigh_in| weigh_in.gross_g).next_back();
-    let bare = || test.panels.find(owner.panel()?)?.latest_bare()?.gross_g;
-    let of_another = || {
-        owner.panel()?;
-        test.panels.kept().filter_map(|other| other.latest_bare()?.gross_g).next_back()
-    };
-    own.or_else(bare).or_else(of_another).map(Quantity::get)
-}

@@ -41,7 +41,7 @@ const LISTS: [Bounded; 21] = [
     bounded("balances", 8, ""),
     bounded("combs", 8, ""),
     bounded("edges", 6, "/combs/0"),
-    bounded("verifications", 400, ""),
+    bounded("verifications", 1000, ""),
 ];
 
 /// A test with `count` entries in one list; stamps run against the order of the file.

@@ -90,9 +90,14 @@ struct Visit {
 }
 
 impl Visit {
+    /// Whether what is typed into a round is weighed now.
+    fn is_live(self, desk: Desk, round: &Id) -> bool {
+        self.live.get_value() && !desk.with_untracked(|test| findings::round_is_dated(test, round))
+    }
+
     /// Whether a round that is being weighed was left open for too long.
     fn is_over(self, desk: Desk, round: &Id) -> bool {
-        self.live.get_value() && desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()))
+        self.is_live(desk, round) && desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()))
     }
 }
 

@@ -77,7 +77,7 @@ impl Walk {
     fn weigh(self, owner: &Owner, gross_g: Grams) -> Result<(), String> {
         let (desk, round, now, visit) = (self.desk, self.round.get_value(), self.desk.now(), self.visit);
         let begun = desk.with_untracked(|test| test.rounds.find(&round).and_then(|round| round.at));
-        let at = if visit.live.get_value() { now } else { findings::weigh_time(begun, now) };
+        let at = if visit.is_live(desk, &round) { now } else { findings::weigh_time(begun, now) };
         let weigh = |round: Id| desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g });
         if !visit.is_over(desk, &round) {
             weigh(round)?;
@@ -163,7 +163,7 @@ fn about_time(walk: Walk) -> Vec<String> {
     let anew = walk.visit.begun_anew.get();
     let said = walk.desk.with(|test| match anew {
         Some(old) => Some(findings::new_round_said(test, &old)),
-        None if walk.visit.live.get_value() => None,
+        None if walk.visit.is_live(walk.desk, &walk.round.get_value()) => None,
         None => findings::old_round_said(test, &walk.round.get_value(), now),
     });
     said.into_iter().collect()
