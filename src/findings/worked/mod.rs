@@ -18,7 +18,7 @@ use texts::{Text, text_of};
 pub enum Whose<'a> {
     /// One panel's: those of [`panel_figures`].
     Panel(&'a Id),
-    /// One candidate's: its column of [`side_by_side`].
+    /// One candidate's: its column of [`side_by_side`](super::side_by_side).
     Candidate(&'a Id),
 }
 
