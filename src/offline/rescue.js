@@ -101,10 +101,14 @@
     if (shown) return;
     shown = true;
     const part = make('section', '', { className: 'notice alert' });
+    const actions = make('p', '', { className: 'actions' });
+    actions.append(
+      make('button', 'Load the page again', { onclick: () => location.reload() }),
+      make('button', 'Go on', { onclick: () => { part.remove(); shown = false; } }),
+    );
     part.append(
       make('p', 'Something went wrong just now. What was stored is safe. Look whether what you did last is there.', { role: 'alert' }),
-      make('button', 'Load the page again', { onclick: () => location.reload() }), ' ',
-      make('button', 'Go on', { onclick: () => { part.remove(); shown = false; } }),
+      actions,
     );
     document.body.prepend(part);
   }
