@@ -22,16 +22,12 @@
 //!
 //! `src/offline` is plain JavaScript: what must work when this program does not, and what the browser around it is asked.
 
-pub mod chart;
 #[cfg(feature = "page")]
 pub mod device;
-pub mod findings;
 #[cfg(feature = "page")]
 pub mod page;
-pub mod quantity;
-pub mod record;
 pub mod share;
 #[cfg(feature = "page")]
 pub mod store;
 
-pub use comb_scale_science::{self as science, order};
+pub use {chart, findings, order, quantity, record, science};

@@ -57,7 +57,7 @@ impl Ends {
             names = Self::candidates(&picture.traces, size, room);
         }
         names.truncate(most);
-        crate::order::sort_by(&mut names, |a, b| b.y.total_cmp(&a.y));
+        order::sort_by(&mut names, |a, b| b.y.total_cmp(&a.y));
         let name_width = names.iter().map(|n| text::width(&n.text, size)).fold(0.0, f64::max);
         Self { starts, start_lanes, levels, lane_count, names, name_width }
     }

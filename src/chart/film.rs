@@ -10,7 +10,7 @@ use super::trace::Trace;
 /// The film of one panel or candidate over time, in the unit of the chart's caption.
 ///
 /// ```
-/// use comb_scale::chart::{FilmChart, FilmTrace, Look, Mark, TimeAxis, TimeFrame};
+/// use chart::{FilmChart, FilmTrace, Look, Mark, TimeAxis, TimeFrame};
 /// let film = FilmTrace::new("A1", "Candidate A", Mark::of(0))
 ///     .comb(200.0, 212.0, 225.0)
 ///     .path([(0.0, 212.0), (24.0, 131.0), (504.0, 118.0)])

@@ -29,7 +29,7 @@ impl Flags {
     pub fn of(picture: &Picture, ages: Span, time: &AgeScale, size: f64, rows: usize, left: f64, right: f64) -> Self {
         let width = time.x(ages.high()) - time.x(ages.low());
         let mut shown: Vec<&Moment> = picture.frame.moments.iter().filter(|m| ages.holds(m.t_h)).collect();
-        crate::order::sort_by(&mut shown, |a, b| a.kind.cmp(&b.kind).then(a.t_h.total_cmp(&b.t_h)));
+        order::sort_by(&mut shown, |a, b| a.kind.cmp(&b.kind).then(a.t_h.total_cmp(&b.t_h)));
         let moves = shown.iter().filter(|m| m.kind == MomentKind::Move).count();
         let most = (width / ROOM_A_MOVE) as usize;
         let crowded = moves > most;

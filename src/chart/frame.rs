@@ -68,7 +68,7 @@ pub(super) enum MomentKind {
 /// The time axis of a chart with the moments on it; charts of one test share it.
 ///
 /// ```
-/// use comb_scale::chart::{TimeAxis, TimeFrame};
+/// use chart::{TimeAxis, TimeFrame};
 /// let frame = TimeFrame::new(TimeAxis::SquareRoot).moved(72.0, "to the sun").now(200.0, "now").sanding(72.0, "sanded");
 /// let late_days = frame.clone().zoom(168.0, 504.0);
 /// assert_ne!(frame, late_days);

@@ -15,7 +15,7 @@ pub enum Surface {
 /// The look of a picture. Sizes are CSS px; every one is multiplied by the pixel ratio when painted.
 ///
 /// ```
-/// use comb_scale::chart::{Look, Surface, Theme};
+/// use chart::{Look, Surface, Theme};
 /// let phone = Look::new(328.0, 260.0).ratio(3.0);
 /// assert_eq!(phone.px_size(), (984, 780));
 /// let report = Look::new(700.0, 420.0).ratio(4.0).on(Surface::Svg).themed(Theme::Light);

@@ -22,7 +22,7 @@ impl Mark {
     /// The mark of the candidate at a place in the list, counted from 0.
     ///
     /// ```
-    /// use comb_scale::chart::Mark;
+    /// use chart::Mark;
     /// assert_eq!(Mark::of(1), Mark::Square);
     /// assert_eq!(Mark::of(6), Mark::of(1));
     /// ```

@@ -35,7 +35,7 @@ pub enum Ink {
 /// The colours of one theme.
 ///
 /// ```
-/// use comb_scale::chart::{Ink, Palette, Theme};
+/// use chart::{Ink, Palette, Theme};
 /// assert_eq!(Palette::of(Theme::Light).colour(Ink::Text), (0x15, 0x18, 0x1b));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

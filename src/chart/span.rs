@@ -23,7 +23,7 @@ pub(super) fn age(t_h: f64) -> Option<f64> {
 /// A range that is finite and not empty, whoever made it: an axis over anything else would never finish.
 ///
 /// ```
-/// use comb_scale::chart::Span;
+/// use chart::Span;
 /// let span = Span::new(2.0, 6.0).unwrap();
 /// assert_eq!(span.share(3.0), 0.25);
 /// assert!(Span::new(2.0, 2.0).is_none());

@@ -14,7 +14,7 @@ const BELOW_MIDDLE: f64 = 0.35;
 ///
 /// ```
 /// let mut out = String::new();
-/// comb_scale::chart::push_text(&mut out, "A & B <\"x\">");
+/// chart::push_text(&mut out, "A & B <\"x\">");
 /// assert_eq!(out, "A &amp; B &lt;&quot;x&quot;&gt;");
 /// ```
 pub fn push_text(out: &mut String, text: &str) {
@@ -42,7 +42,7 @@ impl Scene {
     /// The picture as one `svg` element, in CSS px, with `told` as what it says to those who do not see it.
     ///
     /// ```
-    /// use comb_scale::chart::{Look, LossChart, TimeFrame};
+    /// use chart::{Look, LossChart, TimeFrame};
     /// let svg = LossChart::new("Lost, g", TimeFrame::default()).scene(&Look::new(328.0, 260.0)).svg("Nothing yet.");
     /// assert!(svg.starts_with("<svg ") && svg.contains(">Lost, g</text>") && svg.contains("Nothing yet."));
     /// ```

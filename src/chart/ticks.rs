@@ -2,7 +2,7 @@
 
 use super::frame::TimeAxis;
 use super::span::Span;
-use crate::quantity::figure;
+use quantity::figure;
 
 /// A mark on an axis.
 #[derive(Clone, Debug, PartialEq)]

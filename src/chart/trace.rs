@@ -44,7 +44,7 @@ pub(super) struct Slice {
 /// [`LONGEST_AGE_H`](super::LONGEST_AGE_H)) is left out here, so no chart can hold it.
 ///
 /// ```
-/// use comb_scale::chart::{Mark, Trace};
+/// use chart::{Mark, Trace};
 /// let trace = Trace::new("A1", "Candidate A", Mark::of(0))
 ///     .reading(0.0, 0.0, 0.08, false)
 ///     .reading(24.0, 21.4, 0.08, false)

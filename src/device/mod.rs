@@ -21,8 +21,8 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlAnchorElement, HtmlCanvasElement, HtmlElement, TouchEvent};
 
-use crate::chart::{Look, Scene, Theme};
-use crate::quantity::{Instant, NotAnInstant};
+use chart::{Look, Scene, Theme};
+use quantity::{Instant, NotAnInstant};
 
 pub use around::{
     answer_when_asked, ask_lasting, is_lasting, keep_offline, leave_turn, say_refused, set_theme, take_turn, use_newer,

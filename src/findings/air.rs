@@ -1,10 +1,10 @@
 //! The air of spray day, in words.
 
 use super::tongue::Tongue;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Air, SprayTest};
-use crate::science::Measured;
-use crate::science::air::{HUMIDITY_LIMIT, MARGIN_3C, dew_margin, dew_point, too_damp};
+use quantity::{Instant, Quantity};
+use record::{Air, SprayTest};
+use science::Measured;
+use science::air::{HUMIDITY_LIMIT, MARGIN_3C, dew_margin, dew_point, too_damp};
 
 /// Uncertainty of a shop thermometer, K, and of a hygrometer, % (design choices).
 const THERMOMETER_K: f64 = 0.5;

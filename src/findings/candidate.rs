@@ -8,11 +8,11 @@ use serde::Serialize;
 use super::panel::PanelFindings;
 use super::why::{Reason, Why};
 use super::work::{PanelWork, possible};
-use crate::record::{Candidate, Id, SprayTest};
-use crate::science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
-use crate::science::gain::Gain;
-use crate::science::routes::Input;
-use crate::science::{Estimate, Measured};
+use record::{Candidate, Id, SprayTest};
+use science::compare::{self, CandidateMean, Claim, Contender, Loss, PanelValue};
+use science::gain::Gain;
+use science::routes::Input;
+use science::{Estimate, Measured};
 
 /// µm of film that a gram on a cm² makes at 1 g/mL; g/m² that it is.
 const UM: f64 = 1e4;
@@ -111,7 +111,7 @@ pub fn in_order(test: &SprayTest) -> Vec<&Candidate> {
         (first.is_none(), first, super::natural(&candidate.label), candidate.id.clone())
     };
     let mut candidates: Vec<_> = test.candidates.kept().map(|candidate| (key(candidate), candidate)).collect();
-    crate::order::sort_by(&mut candidates, |a, b| a.0.cmp(&b.0));
+    order::sort_by(&mut candidates, |a, b| a.0.cmp(&b.0));
     candidates.into_iter().map(|(_, candidate)| candidate).collect()
 }
 
@@ -164,7 +164,7 @@ pub(super) fn keep_means(candidate: &Id, works: &[Named<'_>], kept: &mut AllKept
 
 fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>) -> CandidateFindings {
     let mut mixes: Vec<_> = own.iter().filter_map(|panel| panel.mix.as_ref()).collect();
-    crate::order::sort_by(&mut mixes, Ord::cmp);
+    order::sort_by(&mut mixes, Ord::cmp);
     mixes.dedup();
     CandidateFindings {
         id: candidate.id.clone(),

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 
 use super::sheet::{SheetCard, sheet_of};
 use super::why::Reason;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Blank, Candidate, Comb, Dab, Id, Panel, SprayTest, WeighIn};
-use crate::science::Measured;
-use crate::science::comb::{self, Interval, Teeth};
-use crate::science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
-use crate::science::routes::SOLVENT_DENSITY;
+use quantity::{Instant, Quantity};
+use record::{Blank, Candidate, Comb, Dab, Id, Panel, SprayTest, WeighIn};
+use science::Measured;
+use science::comb::{self, Interval, Teeth};
+use science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
+use science::routes::SOLVENT_DENSITY;
 
 /// Uncertainty of a coated area, as a share (1 % unless measured).
 const AREA_SHARE: f64 = 0.01;
@@ -214,7 +214,7 @@ fn weigh_ins_since<'a>(test: &SprayTest, panel: &'a Panel, last_coat: Option<Ins
         .filter_map(|weigh_in| Some((weigh_in, weighing(test, weigh_in, &rounds)?)))
         .filter(|(_, weighing)| weighing.t_h >= from_h)
         .collect();
-    crate::order::sort_by(&mut list, |a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.id.cmp(&b.0.id)));
+    order::sort_by(&mut list, |a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.id.cmp(&b.0.id)));
     list
 }
 
@@ -266,13 +266,13 @@ pub(super) fn scale_card(test: &SprayTest, balance: Option<&Id>, weights: impl I
 
 /// The spread of repeated weighings of one thing.
 fn repeatability(repeats_g: &[f64]) -> Option<Repeatability> {
-    let spread = crate::science::film::summary("repeats", repeats_g).ok()?;
+    let spread = science::film::summary("repeats", repeats_g).ok()?;
     Some(Repeatability { sd_g: spread.sd.filter(|sd| *sd > 0.0)?, dof: (spread.count - 1) as f64 })
 }
 
 /// The finest decimal step that the weights were written with, g: what stands in for a division nobody noted.
 fn finest_step(weights: impl Iterator<Item = f64>) -> f64 {
-    let decimals = weights.map(crate::quantity::decimals_of).max().unwrap_or(0);
+    let decimals = weights.map(quantity::decimals_of).max().unwrap_or(0);
     10f64.powi(-(decimals.min(3) as i32))
 }
 
@@ -284,7 +284,7 @@ fn moves_of(test: &SprayTest, panel: &Panel) -> Vec<Move> {
         .filter(|m| concerns(&m.panels))
         .filter_map(|m| Some(Move { t_h: clock_h(m.at?), warmer: m.warmer }))
         .collect();
-    crate::order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h));
+    order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h));
     moves
 }
 
@@ -305,7 +305,7 @@ fn dabs_of(panel: &Panel, last_coat: Option<Instant>) -> impl Iterator<Item = &D
 
 fn combs_of(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<Id> {
     let mut combs: Vec<Id> = dabs_of(panel, last_coat).filter_map(|dab| Some(comb_of(test, dab)?.id.clone())).collect();
-    crate::order::sort_by(&mut combs, Id::cmp);
+    order::sort_by(&mut combs, Id::cmp);
     combs.dedup();
     combs
 }

@@ -4,9 +4,9 @@ use std::fmt;
 
 use super::card::{clock_h, moment};
 use super::tongue::Tongue;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Action, Dab, Dated, Id, Owner, Row, Slot, SprayTest};
-use crate::science::comb::{CombError, Interval, Teeth};
+use quantity::{Instant, Quantity};
+use record::{Action, Dab, Dated, Id, Owner, Row, Slot, SprayTest};
+use science::comb::{CombError, Interval, Teeth};
 
 /// Why an entry is not stored as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -105,7 +105,7 @@ fn bare_above_wet(test: &SprayTest, panel: &Id, bare_g: f64, tongue: &Tongue) ->
 }
 
 fn said(tongue: &Tongue, gross_g: f64) -> String {
-    let step = 10f64.powi(-(crate::quantity::decimals_of(gross_g).min(3) as i32));
+    let step = 10f64.powi(-(quantity::decimals_of(gross_g).min(3) as i32));
     tongue.weight(gross_g, step)
 }
 

@@ -2,8 +2,8 @@
 
 use super::measure::read_in;
 use super::tongue::Tongue;
-use crate::quantity::{Instant, Micrometres, Quantity};
-use crate::record::{Action, Comb, Id, Measure, SprayTest};
+use quantity::{Instant, Micrometres, Quantity};
+use record::{Action, Comb, Id, Measure, SprayTest};
 
 /// The teeth of a dab as they are about to be written down.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,8 +87,8 @@ impl Tapping {
     /// place of the one just recorded, and where the hand then is.
     ///
     /// ```
-    /// use comb_scale::findings::Tapping;
-    /// use comb_scale::quantity::{Micrometres, Quantity};
+    /// use findings::Tapping;
+    /// use quantity::{Micrometres, Quantity};
     /// let teeth: Vec<_> = [100.0, 125.0, 150.0].iter().map(|&um| Micrometres::new(um).unwrap()).collect();
     /// let (first, again, hand) = Tapping::default().tap(1, &teeth);
     /// assert_eq!((first.wetted_um, first.touched_um, first.dry_um), (teeth[0], None, Some(teeth[1])));

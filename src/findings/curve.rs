@@ -5,10 +5,10 @@ use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
 use super::why::Reason;
 use super::work::PanelWork;
-use crate::chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
-use crate::quantity::{Instant, Unit, decimals_for, figure};
-use crate::record::{Id, Owner, SprayTest};
-use crate::science::drying::{Forecast, Say, Standing};
+use chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
+use quantity::{Instant, Unit, decimals_for, figure};
+use record::{Id, Owner, SprayTest};
+use science::drying::{Forecast, Say, Standing};
 
 /// What is drawn upwards.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

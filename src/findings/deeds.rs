@@ -16,9 +16,8 @@
 //! Two phones that never saw each other's entries say nothing of each other's clocks: their times are believed.
 
 use super::tongue::duration;
-use crate::order;
-use crate::quantity::Instant;
-use crate::record::{Id, SprayTest, Stamp, WeighIn};
+use quantity::Instant;
+use record::{Id, SprayTest, Stamp, WeighIn};
 
 /// A test whose deeds are on one clock.
 #[derive(Clone, Debug)]
@@ -348,7 +347,6 @@ const REMOVED: usize = 20;
 /// The test with all its deeds on one clock; `None` where its clocks agree, which is nearly always.
 ///
 /// ```
-/// use comb_scale::{findings, record};
 /// let agree = record::open(record::EXAMPLE).unwrap().test;
 /// assert!(findings::on_one_clock(&agree).is_none());
 /// ```

@@ -1,8 +1,8 @@
 //! What stands beside the fields in which weights, coats and places are entered.
 
 use super::tongue::Tongue;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Entries, Id, Owner, SprayTest, WeighIn};
+use quantity::{Instant, Quantity};
+use record::{Entries, Id, Owner, SprayTest, WeighIn};
 
 /// A test in a few words, for the list of tests.
 pub fn about(test: &SprayTest) -> String {

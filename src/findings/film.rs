@@ -9,13 +9,13 @@ use super::curve::{CurveChoice, ahead, drawn, frame, labelled, start_h};
 use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
 use super::work::PanelWork;
-use crate::chart::{FilmChart, FilmTrace};
-use crate::quantity::{Instant, Quantity, Unit};
-use crate::record::SprayTest;
-use crate::science::estimate::Z95;
-use crate::science::film::{base_metal, spot};
-use crate::science::routes::{Build, Input, Route};
-use crate::science::{Estimate, Measured};
+use chart::{FilmChart, FilmTrace};
+use quantity::{Instant, Quantity, Unit};
+use record::SprayTest;
+use science::estimate::Z95;
+use science::film::{base_metal, spot};
+use science::routes::{Build, Input, Route};
+use science::{Estimate, Measured};
 
 /// Panels up to which each is drawn with its fan.
 const FANS: usize = 3;
@@ -102,7 +102,7 @@ fn spots(test: &SprayTest, panel: &PanelFindings) -> Vec<Spot> {
         });
     }
     let when = |spot: &Spot| spot.t_h.unwrap_or(f64::INFINITY);
-    crate::order::sort_by(&mut spots, |a, b| when(a).total_cmp(&when(b)));
+    order::sort_by(&mut spots, |a, b| when(a).total_cmp(&when(b)));
     spots
 }
 

@@ -4,11 +4,11 @@
 use super::card::{clock_h, latest};
 use super::tongue::{Tongue, duration};
 use super::{PanelCard, Panels};
-use crate::quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
-use crate::record::{Id, Panel, Spot, SprayTest, Verification};
-use crate::science::film::{self, PANEL_EDGE_MM, PANEL_READINGS, base_metal, spot, too_near_edge, verify};
-use crate::science::routes::normalised_error;
-use crate::science::{Estimate, Measured};
+use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
+use record::{Id, Panel, Spot, SprayTest, Verification};
+use science::film::{self, PANEL_EDGE_MM, PANEL_READINGS, base_metal, spot, too_near_edge, verify};
+use science::routes::normalised_error;
+use science::{Estimate, Measured};
 
 /// The places of a panel that are read, and of the panel form's thirds.
 const PLACES: [&str; 3] = ["top", "middle", "bottom"];
@@ -225,7 +225,7 @@ pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
                 Some((of.at?, spot(&readings).ok()?.mean - of.shim_um.map_or(0.0, Quantity::get)))
             })
             .collect();
-        crate::order::sort_by(&mut visits, |a, b| clock_h(a.0).total_cmp(&clock_h(b.0)));
+        order::sort_by(&mut visits, |a, b| clock_h(a.0).total_cmp(&clock_h(b.0)));
         let ((first, from_um), (last, to_um)) = (*visits.first()?, *visits.last()?);
         if visits.len() < 2 {
             return None;

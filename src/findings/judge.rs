@@ -4,11 +4,11 @@ use super::card::{ScaleCard, balance_of, blank_readings, clock_h, scale_card};
 use super::panel::PanelFindings;
 use super::rounds::Judged;
 use super::tongue::Tongue;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Id, SprayTest};
+use quantity::{Instant, Quantity};
+use record::{Id, SprayTest};
 
-use crate::science::drying::{Balance, Jump, OfScale, Say, Scale, Weighing};
-use crate::science::weigh::reading_u;
+use science::drying::{Balance, Jump, OfScale, Say, Scale, Weighing};
+use science::weigh::reading_u;
 
 /// Standard deviations of a difference beyond which it is called odd: at two, one good weight in twenty would be.
 const ODD: f64 = 3.0;

@@ -1,12 +1,12 @@
 //! Numbers as typed and shown in a field, in the person's unit.
 
 use super::tongue::{Tongue, plain};
-use crate::quantity::{
+use quantity::{
     Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Kilopascals, Litres, Manner,
     Micrometres, Millilitres, Millimetres, Minutes, Money, Parts, Percent, Quantity, SquareCentimetres, Unit,
     either_number, figure, read_number,
 };
-use crate::record::Measure;
+use record::Measure;
 
 /// Why a typed text is not taken as a number.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -32,8 +32,8 @@ impl From<String> for NotRead {
 /// [`NotRead`]: no number, or two that both could be meant.
 ///
 /// ```
-/// use comb_scale::findings::{Tongue, read_near};
-/// use comb_scale::record::Measure;
+/// use findings::{Tongue, read_near};
+/// use record::Measure;
 /// let read = |typed, near| read_near(Measure::Mass, typed, near, &Tongue::default());
 /// assert_eq!(read("426.1 g", None), Ok(426.1));
 /// assert_eq!(read("1,234", Some(1240.0)), Ok(1234.0));
@@ -73,8 +73,8 @@ pub fn read_near(measure: Measure, typed: &str, near: Option<f64>, tongue: &Tong
 /// The sentence to show beside the field.
 ///
 /// ```
-/// use comb_scale::findings::{Tongue, read_in};
-/// use comb_scale::record::Measure;
+/// use findings::{Tongue, read_in};
+/// use record::Measure;
 /// assert_eq!(read_in(Measure::Share, "46,5", None, &Tongue::default()), Ok(0.465));
 /// assert!(read_in(Measure::Mass, "12..5", None, &Tongue::default()).is_err());
 /// ```
@@ -216,8 +216,8 @@ pub fn unit_of(measure: Measure, tongue: &Tongue) -> &'static str {
 /// The sentence to show beside the field.
 ///
 /// ```
-/// use comb_scale::findings::{Tongue, read_row};
-/// use comb_scale::record::Measure;
+/// use findings::{Tongue, read_row};
+/// use record::Measure;
 /// assert_eq!(read_row(Measure::Film, "118; 121 120,5", &Tongue::default()), Ok(vec![118.0, 121.0, 120.5]));
 /// assert!(read_row(Measure::Film, "118 x", &Tongue::default()).unwrap_err().starts_with("x: "));
 /// ```

@@ -8,9 +8,9 @@ use super::panel::PanelFindings;
 use super::tongue::Tongue;
 use super::work::PanelWork;
 use super::{Findings, candidate, in_order, next, said, swapped, together};
-use crate::quantity::Instant;
-use crate::record::{Id, SprayTest, legible, legible_text};
-use crate::science::drying::LEAST_OLDER_H;
+use quantity::Instant;
+use record::{Id, SprayTest, legible, legible_text};
+use science::drying::LEAST_OLDER_H;
 
 /// A change to so many panels is worked out at once: one was weighed, or two were exchanged. More wait, since it was
 /// something shared that changed, as the scale's drift.
@@ -143,7 +143,7 @@ impl Memory {
             places.push(Place { id, label, candidate, card: PanelCard::of(test, panel), work: None, known });
         }
         self.order = (0..places.len()).collect();
-        crate::order::sort_by(&mut self.order, |&a, &b| places[a].sprayed_h().total_cmp(&places[b].sprayed_h()));
+        order::sort_by(&mut self.order, |&a, &b| places[a].sprayed_h().total_cmp(&places[b].sprayed_h()));
         self.places = places;
         for i in self.order.clone() {
             self.places[i].work = self.remembered(i);

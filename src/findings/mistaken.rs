@@ -4,8 +4,8 @@ use super::card::{balance_of, blank_readings, clock_h, scale_card};
 use super::judge::limit;
 use super::memory::Panels;
 use super::rounds::weigh_in_of;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Blank, Id, Owner, SprayTest, WeighIn};
+use quantity::{Instant, Quantity};
+use record::{Blank, Id, Owner, SprayTest, WeighIn};
 
 /// Widest interval, in smallest steps of the scale, in which a weight still points at one panel (design choice).
 const POINTS_AT_STEPS: f64 = 10.0;

@@ -7,11 +7,11 @@ use super::candidate::{AllKept, By, CandidateFindings, comb_name, value};
 use super::panel::PanelFindings;
 use super::tongue::Tongue;
 use super::verdict::Settled;
-use crate::quantity::Instant;
-use crate::record::{Id, SprayTest};
-use crate::science::compare::PanelValue;
-use crate::science::gain::{self, Action, Gain, NoGain, Offer, of_builds};
-use crate::science::routes::{Input, Known};
+use quantity::Instant;
+use record::{Id, SprayTest};
+use science::compare::PanelValue;
+use science::gain::{self, Action, Gain, NoGain, Offer, of_builds};
+use science::routes::{Input, Known};
 
 /// How far ahead the next weigh-in is taken to be where the schedule has none, h.
 const AHEAD_H: f64 = 48.0;

@@ -3,12 +3,12 @@
 
 use super::card::{area, latest};
 use super::tongue::{Tongue, duration, plain};
-use crate::quantity::{Quantity, figure};
-use crate::record::{
+use quantity::{Quantity, figure};
+use record::{
     AirLine, BalanceLine, BareWeight, Candidate, Component, ComponentLine, GaugeLine, MeasuredLine, Panel, PanelLine,
     SheetLine, Slot, SpotLine, SprayTest, WantedLine,
 };
-use crate::science::solids::cup_density;
+use science::solids::cup_density;
 
 /// A number that is odd, and why.
 type Odd = (Slot, String);
@@ -60,7 +60,7 @@ pub fn odd_said(test: &SprayTest, tongue: &Tongue) -> Vec<String> {
         add(&candidate.label, upwards(&candidate.sheet.air_c, "The lowest air is warmer than the highest."));
     }
     for comb in test.combs.kept() {
-        let rising = |edge: &crate::record::Edge| edge.teeth_um.windows(2).all(|pair| pair[0] < pair[1]);
+        let rising = |edge: &record::Edge| edge.teeth_um.windows(2).all(|pair| pair[0] < pair[1]);
         if !comb.edges.kept().all(rising) {
             add(&comb.label, vec!["Its teeth do not rise from one to the next.".into()]);
         }
@@ -201,7 +201,7 @@ fn measured(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
     odds.when(less(full, empty), at(CupFull), "Lighter than the empty cup.");
     odds.when(holds == Some(0.0), at(CupVolume), "A cup that holds nothing has no density.");
     if let (Some(empty), Some(full), Some(holds)) = (empty, full, holds)
-        && let Ok(density) = cup_density(empty, full, 0.0, crate::science::Measured::exact(holds))
+        && let Ok(density) = cup_density(empty, full, 0.0, science::Measured::exact(holds))
     {
         let says = format!("With these weights the mix has {}: no primer has.", tongue.density_to(density.value, 2));
         odds.when(!within(density.value, MIXES), at(CupVolume), says);
@@ -279,12 +279,11 @@ fn dates(panel: &Panel) -> Vec<String> {
     {
         said.push("The bare weight is dated after the first coat: correct one of the two times.".into());
     }
-    let comb =
-        |dab: &crate::record::Dab| number(dab.dry_um).zip(number(dab.wetted_um)).is_some_and(|(dry, wet)| dry <= wet);
+    let comb = |dab: &record::Dab| number(dab.dry_um).zip(number(dab.wetted_um)).is_some_and(|(dry, wet)| dry <= wet);
     if panel.dabs.kept().any(comb) {
         said.push("A comb reading has its dry tooth below the wetted one.".into());
     }
-    let before = |at: Option<crate::quantity::Instant>| first.zip(at).is_some_and(|(first, at)| at < first);
+    let before = |at: Option<quantity::Instant>| first.zip(at).is_some_and(|(first, at)| at < first);
     if panel.spots.kept().any(|spot| before(spot.at)) {
         said.push("Dry film is dated before the first coat: correct one of the two times.".into());
     }
@@ -327,8 +326,8 @@ fn of_test(test: &SprayTest, tongue: &Tongue) -> Vec<Odd> {
             let odd = number(celsius).is_some_and(|c| !within(c, AIR_C));
             let says = format!(
                 "Nobody sprays at {} {}.",
-                plain(crate::quantity::Unit::shown(tongue.units.temperature, number(celsius).unwrap_or(0.0))),
-                crate::quantity::Unit::symbol(tongue.units.temperature)
+                plain(quantity::Unit::shown(tongue.units.temperature, number(celsius).unwrap_or(0.0))),
+                quantity::Unit::symbol(tongue.units.temperature)
             );
             odds.when(odd, Slot::Air(air.id.clone(), line), says);
         }

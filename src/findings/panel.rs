@@ -9,10 +9,10 @@ use super::tongue::Tongue;
 use super::verdict::{Flag, GAINS, MOVED, Settled, flags};
 use super::why::{Reason, Why};
 use super::work::{PanelWork, estimate, possible};
-use crate::record::{Id, Panel};
-use crate::science::Estimate;
-use crate::science::drying::{Forecast, NotYet, Verdict};
-use crate::science::routes::{Input, Route, RouteError};
+use record::{Id, Panel};
+use science::Estimate;
+use science::drying::{Forecast, NotYet, Verdict};
+use science::routes::{Input, Route, RouteError};
 
 /// What is told of one panel.
 #[derive(Clone, Debug, Serialize)]
@@ -177,7 +177,7 @@ impl AfterDay {
 }
 
 impl RouteFindings {
-    fn of(route: &crate::science::routes::RouteBuild, card: &PanelCard) -> Self {
+    fn of(route: &science::routes::RouteBuild, card: &PanelCard) -> Self {
         let mut why = Why::default();
         let (key, name) = match route.route {
             Route::CombAndScale => ("build_comb", "comb and scale"),

@@ -3,8 +3,8 @@
 
 use super::card::clock_h;
 use super::tongue::duration;
-use crate::quantity::Instant;
-use crate::record::{Action, Id, Move, SprayTest};
+use quantity::Instant;
+use record::{Action, Id, Move, SprayTest};
 
 /// Where panels stand until somebody says otherwise.
 const FIRST_PLACE: &str = "Shop";
@@ -186,7 +186,7 @@ fn first_place(test: &SprayTest) -> String {
 /// Dated moves in time order.
 fn in_time(test: &SprayTest) -> Vec<&Move> {
     let mut moves: Vec<&Move> = test.moves.kept().filter(|m| m.at.is_some()).collect();
-    crate::order::sort_by(&mut moves, |a, b| {
+    order::sort_by(&mut moves, |a, b| {
         a.at.partial_cmp(&b.at).unwrap_or(std::cmp::Ordering::Equal).then_with(|| a.id.cmp(&b.id))
     });
     moves

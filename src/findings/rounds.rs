@@ -10,9 +10,9 @@ use super::tables::reading;
 use super::together::MovedTogether;
 use super::tongue::Tongue;
 use super::verdict::{Flag, GAINS, MOVED, WAITS};
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Address, Entries, Id, Owner, Round, SprayTest, WeighIn};
-use crate::science::drying::Doubt;
+use quantity::{Instant, Quantity};
+use record::{Address, Entries, Id, Owner, Round, SprayTest, WeighIn};
+use science::drying::Doubt;
 
 /// Hours about its round within which a weighing is taken as made at the moment it is typed. In a round entered later, or
 /// opened to add to it, it has the round's time; in one that was left open it begins a new round ([`round_is_old`]).
@@ -47,7 +47,7 @@ pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
     let stop = |owner: Owner, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
         let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
-        let unit = crate::quantity::Unit::symbol(tongue.units.mass);
+        let unit = quantity::Unit::symbol(tongue.units.mass);
         let aside = if made.is_some_and(|made| made.set_aside.is_some()) { ", set aside" } else { "" };
         let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}{aside}", tongue.typed_weight(g)));
         let weigh_in = made.map(|weigh_in| weigh_in.id.clone());
@@ -175,7 +175,7 @@ fn waiting_said(test: &SprayTest, owner: &Owner, round: &Id, at: Instant, tongue
     let weighed = |weigh_in: &WeighIn| Some((super::moment(test, weigh_in)?, weigh_in.gross_g?.get()));
     let earlier = owner.weigh_ins(test).into_iter().flat_map(|list| list.kept()).filter(before).filter_map(weighed);
     let last = earlier.filter(|(known, _)| *known <= at).reduce(|a, b| if b.0 > a.0 { b } else { a });
-    let unit = crate::quantity::Unit::symbol(tongue.units.mass);
+    let unit = quantity::Unit::symbol(tongue.units.mass);
     match last {
         Some((_, g)) if weigh_in_of(test, owner, round).is_none() => {
             format!("was {} {unit}; working the curve out …", tongue.typed_weight(g))
@@ -275,7 +275,7 @@ pub fn rounds_newest_first(test: &SprayTest) -> Vec<Id> {
 
 fn newest_first(test: &SprayTest) -> Vec<&Round> {
     let mut rounds: Vec<_> = test.rounds.kept().collect();
-    crate::order::sort_by(&mut rounds, |a, b| {
+    order::sort_by(&mut rounds, |a, b| {
         b.at.partial_cmp(&a.at).unwrap_or(std::cmp::Ordering::Equal).then(b.stamp.cmp(&a.stamp))
     });
     rounds

@@ -4,10 +4,10 @@ use super::candidate::{By, CandidateFindings, PairFindings};
 use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
 use super::verdict::{Settled, days_to_go};
-use crate::quantity::{decimals_for, figure};
-use crate::record::{Id, SprayTest};
-use crate::science::Estimate;
-use crate::science::compare::{Claim, Favours, favoured_by_age};
+use quantity::{decimals_for, figure};
+use record::{Id, SprayTest};
+use science::Estimate;
+use science::compare::{Claim, Favours, favoured_by_age};
 
 /// What no weighing can show; said beside every ranking.
 pub const NOT_SHOWN: &str = "These weights say nothing about adhesion, corrosion protection, sanding or filling.";

@@ -6,13 +6,13 @@
 
 use super::mixing::{MixCard, MixWants, stated_for};
 use super::why::Reason;
-use crate::quantity::{Fraction, GramsPerMillilitre, Quantity};
-use crate::record::{Candidate, MeasuredMix, Mixed, SprayTest, StatedFor};
-use crate::science::Measured;
-use crate::science::drying::{SHEET_SD, dish_sd};
-use crate::science::mix::Basis;
-use crate::science::solids::{Dish, cup_density, dish_solids, weight_solids_reduced};
-use crate::science::weigh::reading_u;
+use quantity::{Fraction, GramsPerMillilitre, Quantity};
+use record::{Candidate, MeasuredMix, Mixed, SprayTest, StatedFor};
+use science::Measured;
+use science::drying::{SHEET_SD, dish_sd};
+use science::mix::Basis;
+use science::solids::{Dish, cup_density, dish_solids, weight_solids_reduced};
+use science::weigh::reading_u;
 
 /// Uncertainty of a sheet's figures as shares of 1: solids, and of a density, g/mL (design choices).
 const SHEET_SOLIDS_U: f64 = 0.02;

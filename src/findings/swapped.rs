@@ -4,8 +4,8 @@ use super::card::PanelCard;
 use super::panel::PanelFindings;
 use super::together::MovedTogether;
 use super::verdict::Flag;
-use crate::record::{Id, SprayTest};
-use crate::science::drying::{Balance, InRound, Panel, Weighing, swaps};
+use record::{Id, SprayTest};
+use science::drying::{Balance, InRound, Panel, Weighing, swaps};
 
 /// What one panel brings to a round.
 struct Brought<'a> {

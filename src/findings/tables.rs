@@ -3,8 +3,8 @@
 use super::panel::PanelFindings;
 use super::tongue::{Tongue, day, duration};
 use super::verdict::{Flag, Settled};
-use crate::quantity::{Instant, figure};
-use crate::record::{Id, SprayTest};
+use quantity::{Instant, figure};
+use record::{Id, SprayTest};
 
 /// A number with its name, or why it is missing.
 #[derive(Clone, Debug, PartialEq)]

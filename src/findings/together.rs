@@ -4,8 +4,8 @@ use super::judge;
 use super::panel::PanelFindings;
 use super::tongue::Tongue;
 use super::verdict::{MOVED, OFF_THE_CURVE};
-use crate::record::{Id, SprayTest};
-use crate::science::drying::{GainsMass, OffBy, moved_together};
+use record::{Id, SprayTest};
+use science::drying::{GainsMass, OffBy, moved_together};
 
 /// What the panels of a round are off by, all of them or most.
 pub(super) struct MovedTogether {
@@ -32,9 +32,8 @@ impl MovedTogether {
         let (weigh_ins, off): (Vec<(Id, Id)>, Vec<OffBy>) = panels.iter().filter_map(in_round).unzip();
         let together = moved_together(&off)?;
         let with = weigh_ins.into_iter().zip(&together.with).filter(|(_, with)| **with);
-        let of_round = |blank: &crate::record::Blank| {
-            blank.weigh_ins.kept().any(|weigh_in| weigh_in.round.as_ref() == Some(round))
-        };
+        let of_round =
+            |blank: &record::Blank| blank.weigh_ins.kept().any(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let blank = test.blanks.kept().map(of_round).reduce(|a, b| a || b);
         let division_g = panels.first().map_or(0.1, |panel| panel.work.card.division_g());
         let weigh_ins = with.map(|(ids, _)| ids).collect();

@@ -1,9 +1,9 @@
 //! Numbers and times in the words and units the person chose.
 
-use crate::quantity::{Unit, Units, decimals_for, decimals_of, figure, figures, signed};
+use quantity::{Unit, Units, decimals_for, decimals_of, figure, figures, signed};
 
-pub(super) use crate::quantity::plain;
-use crate::science::Estimate;
+pub(super) use quantity::plain;
+use science::Estimate;
 
 /// How to say things to this person.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -172,7 +172,7 @@ pub fn day(day_h: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{FilmUnit, MassUnit};
+    use quantity::{FilmUnit, MassUnit};
 
     #[test]
     fn durations_as_a_painter_says_them() {

@@ -5,12 +5,12 @@ use serde::Serialize;
 use super::card::PanelCard;
 use super::tongue::{Tongue, duration, plain};
 use super::work::PanelWork;
-use crate::record::{Id, Panel};
-use crate::science::drying::{
+use record::{Id, Panel};
+use science::drying::{
     Belief, Doubt, Forecast, HORIZON_H, Jump, NoForecast, NotYet, OlderUse, Say, Since, Standing, TooEarly, Verdict,
     Warning, Weighing,
 };
-use crate::science::routes::Agreement;
+use science::routes::Agreement;
 
 /// Whether anything worth weighing for is left to lose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -217,7 +217,7 @@ pub(super) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
 }
 
 fn tongue_mass(tongue: &Tongue, g: f64) -> f64 {
-    use crate::quantity::Unit;
+    use quantity::Unit;
     // Rounded down to one figure: the scale must be at least this fine.
     let shown = tongue.units.mass.shown(g);
     let step = 10f64.powf(shown.abs().max(1e-9).log10().floor());
@@ -225,7 +225,7 @@ fn tongue_mass(tongue: &Tongue, g: f64) -> f64 {
 }
 
 fn tongue_symbol(tongue: &Tongue) -> &'static str {
-    use crate::quantity::Unit;
+    use quantity::Unit;
     tongue.units.mass.symbol()
 }
 

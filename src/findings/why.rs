@@ -6,8 +6,8 @@ use std::fmt;
 use serde::Serialize;
 
 use super::tongue::Tongue;
-use crate::quantity::Manner;
-use crate::science::comb::CombError;
+use quantity::Manner;
+use science::comb::CombError;
 
 /// Why a number cannot be had. Each prints as one sentence for a painter.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,12 +4,12 @@ use std::sync::OnceLock;
 
 use super::card::PanelCard;
 use super::why::Reason;
-use crate::science::comb::{CombPrior, WetFilm, another_dab, wet_film};
-use crate::science::drying::settled::{Beginnings, forecast_knowing};
-use crate::science::drying::{self, FilmScale, Forecast, GainsMass, Settings, Weighing};
-use crate::science::film::{base_metal, dry_film};
-use crate::science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
-use crate::science::{Distribution, Estimate, Measured};
+use science::comb::{CombPrior, WetFilm, another_dab, wet_film};
+use science::drying::settled::{Beginnings, forecast_knowing};
+use science::drying::{self, FilmScale, Forecast, GainsMass, Settings, Weighing};
+use science::film::{base_metal, dry_film};
+use science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
+use science::{Distribution, Estimate, Measured};
 
 /// The heavy part of a panel's answers: everything that follows from its card alone.
 #[derive(Clone, Debug)]
@@ -193,7 +193,7 @@ impl PanelWork {
 }
 
 /// The thickest film there is, µm: that of a field.
-const THICKEST_UM: f64 = <crate::quantity::Micrometres as crate::quantity::Quantity>::HIGH;
+const THICKEST_UM: f64 = <quantity::Micrometres as quantity::Quantity>::HIGH;
 
 /// A film that somebody could have; where it is none, the numbers behind it cannot be right.
 pub(super) fn possible(film: Estimate) -> Result<Estimate, Reason> {

@@ -13,10 +13,10 @@ use leptos::prelude::*;
 use super::parts::memo;
 use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
 use crate::device;
-use crate::findings::{self, Findings, Panels, Tongue};
-use crate::quantity::{Instant, Quantity};
-use crate::record::{self, Action, History, Id, OpenError, Owner, Row, Slot, SprayTest, merge};
 use crate::store::{self, Kept, Trouble};
+use findings::{Findings, Panels, Tongue};
+use quantity::{Instant, Quantity};
+use record::{Action, History, Id, OpenError, Owner, Row, Slot, SprayTest, merge};
 
 pub use keeping::{heal, here, reword};
 use keeping::{join, keep, open_text};

@@ -4,8 +4,8 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::{NumberField, Typed, button, derived, fold, live, memo, shown};
-use crate::findings::{self, PourStep, Pouring};
-use crate::record::{Action, Address, Id, Measure};
+use findings::{PourStep, Pouring};
+use record::{Action, Address, Id, Measure};
 
 /// The pour of a candidate. What is typed into it goes to the candidate's cup in progress; the first reading begins one.
 #[component]

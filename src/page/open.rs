@@ -7,8 +7,8 @@ use super::parts::{button, lines, shown};
 use super::shop::{Place, Shop};
 use super::{alert, gauge, plan, results, spray, weigh};
 use crate::device;
-use crate::record::{file_name, unread};
 use crate::store::Trouble;
+use record::{file_name, unread};
 
 /// The test of this id on the desk, or why it cannot be laid there.
 pub fn open(shop: Shop, id: &str) -> AnyView {

@@ -7,11 +7,11 @@ use super::parts::memo;
 use super::workshop::Delivery;
 
 use crate::device;
-use crate::quantity::{Instant, Manner, Unit, Units};
-use crate::record::Address;
 use crate::store::{self, Preferences, Trouble};
+use quantity::{Instant, Manner, Unit, Units};
+use record::Address;
 
-pub use crate::record::EXAMPLE_ID;
+pub use record::EXAMPLE_ID;
 
 /// One of the five places of a test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

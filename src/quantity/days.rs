@@ -13,7 +13,7 @@ const REMEMBERED: usize = 100;
 /// Written as the count and the dates, the newest last: `12 2026-03-01 2026-03-02`.
 ///
 /// ```
-/// use comb_scale::quantity::OpenedDays;
+/// use quantity::OpenedDays;
 /// let mut days = OpenedDays::default();
 /// for at in ["2026-03-02T08:00:00Z", "2026-03-02T19:00:00Z", "2036-03-02T08:00:00Z", "2026-03-02T20:00:00Z"] {
 ///     days.opened(at.parse().unwrap());
@@ -87,7 +87,7 @@ impl BinWait {
     /// The text to note: the moment, which nothing hangs on, and the count.
     ///
     /// ```
-    /// use comb_scale::quantity::{BinWait, OpenedDays};
+    /// use quantity::{BinWait, OpenedDays};
     /// let mut days = OpenedDays::parse("4 2026-03-01");
     /// let noted = BinWait::begun(&days).noted("2026-03-01T09:00:00Z".parse().unwrap());
     /// assert_eq!(noted, "2026-03-01T09:00:00Z 4");

@@ -14,7 +14,7 @@ use time::format_description::well_known::Rfc3339;
 /// ordered by the moment.
 ///
 /// ```
-/// use comb_scale::quantity::Instant;
+/// use quantity::Instant;
 /// let wet = Instant::parse("2026-03-02T08:10:00+01:00").unwrap();
 /// let dry = Instant::parse("2026-03-04T07:10:00Z").unwrap();
 /// assert_eq!(dry.hours_since(wet), 48.0);

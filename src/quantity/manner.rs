@@ -33,7 +33,7 @@ impl Manner {
     /// From here on numbers and moments are written so.
     ///
     /// ```
-    /// use comb_scale::quantity::{Manner, figure};
+    /// use quantity::{Manner, figure};
     /// Manner { comma: true, ..Manner::PLAIN }.take_on();
     /// assert_eq!(figure(12.5, 1), "12,5");
     /// Manner::PLAIN.take_on();
@@ -60,7 +60,7 @@ pub(super) fn marked(text: String) -> String {
 /// A sentence of ours with the decimal mark in use. What stands in brackets, as the number of a paragraph, stays.
 ///
 /// ```
-/// use comb_scale::quantity::{Manner, written};
+/// use quantity::{Manner, written};
 /// Manner { comma: true, ..Manner::PLAIN }.take_on();
 /// assert_eq!(written("2.5 % off (29 CFR 1910.107)."), "2,5 % off (29 CFR 1910.107).");
 /// Manner::PLAIN.take_on();

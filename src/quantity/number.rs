@@ -31,7 +31,7 @@ impl std::error::Error for NotANumber {}
 /// [`NotANumber`] says why the text cannot be read. Exponents, hexadecimal, `inf` and `nan` are no way to write a weight.
 ///
 /// ```
-/// use comb_scale::quantity::{NotANumber, read_number};
+/// use quantity::{NotANumber, read_number};
 /// assert_eq!(read_number("12.5"), Ok(12.5));
 /// assert_eq!(read_number(" 12,5 "), Ok(12.5));
 /// assert_eq!(read_number("1.234,5"), Err(NotANumber::Ambiguous));
@@ -61,7 +61,7 @@ const THOUSAND: usize = 3;
 /// decimal mark. `None` where it can mean but one.
 ///
 /// ```
-/// use comb_scale::quantity::either_number;
+/// use quantity::either_number;
 /// assert_eq!(either_number("1,234"), Some((1234.0, 1.234)));
 /// assert_eq!(either_number("0.234"), None);
 /// assert_eq!(either_number("1.2340"), None);

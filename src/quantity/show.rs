@@ -5,7 +5,7 @@ use super::manner::marked;
 /// Decimals that give `spread` two significant figures, 0 to 6: 0.34 → 2, 3.4 → 1, 34 → 0.
 ///
 /// ```
-/// use comb_scale::quantity::decimals_for;
+/// use quantity::decimals_for;
 /// assert_eq!([0.034, 0.34, 3.4, 34.0, 340.0].map(decimals_for), [3, 2, 1, 0, 0]);
 /// ```
 pub fn decimals_for(spread: f64) -> usize {
@@ -18,7 +18,7 @@ pub fn decimals_for(spread: f64) -> usize {
 /// Decimals that a scale of division `step` shows, 0 to 6: 0.1 → 1, 0.05 → 2, 0.5 → 1, 1 → 0.
 ///
 /// ```
-/// use comb_scale::quantity::decimals_of;
+/// use quantity::decimals_of;
 /// assert_eq!([1.0, 0.1, 0.2, 0.05, 0.01].map(decimals_of), [0, 1, 1, 2, 2]);
 /// ```
 pub fn decimals_of(step: f64) -> usize {
@@ -42,7 +42,7 @@ pub fn figure(value: f64, decimals: usize) -> String {
 /// A number with up to three decimals and no idle zeros: `12.5`, `300`, `7.874`.
 ///
 /// ```
-/// use comb_scale::quantity::plain;
+/// use quantity::plain;
 /// assert_eq!([12.5, 300.0, 7.874_01].map(plain), ["12.5", "300", "7.874"]);
 /// ```
 pub fn plain(value: f64) -> String {
@@ -50,7 +50,7 @@ pub fn plain(value: f64) -> String {
 }
 
 /// A number with up to so many decimals and no idle zeros.
-pub(crate) fn plain_to(value: f64, decimals: usize) -> String {
+pub fn plain_to(value: f64, decimals: usize) -> String {
     let text = figure(value, decimals);
     let trimmed = text.trim_end_matches('0').trim_end_matches(['.', ',']);
     if text.contains(['.', ',']) { trimmed.into() } else { text }
@@ -65,7 +65,7 @@ pub fn signed(value: f64, decimals: usize) -> String {
 /// Value, unit and interval: `212 µm (196 to 229)`.
 ///
 /// ```
-/// use comb_scale::quantity::figures;
+/// use quantity::figures;
 /// assert_eq!(figures(196.3, 212.4, 229.0, "µm"), "212 µm (196 to 229)");
 /// assert_eq!(figures(0.412, 0.7, 1.08, "g"), "0.70 g (0.41 to 1.08)");
 /// ```

@@ -92,7 +92,7 @@ fn counted(count: usize, list: &str) -> String {
 /// What of a test is left unread because there is more than it may hold: a sentence a kind.
 ///
 /// ```
-/// use comb_scale::record::{open, unread};
+/// use record::{open, unread};
 /// let panels = vec!["{}"; 123].join(", ");
 /// let text = format!(r#"{{ "format": "spray-test", "version": 1, "panels": [ {panels} ] }}"#);
 /// let opened = open(&text).unwrap();

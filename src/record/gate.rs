@@ -10,7 +10,7 @@ use super::codec::{Entries, Entry, Reader, Remark, Written, read_entry, restore_
 use super::migrate::{STEPS, migrate};
 use super::model::SprayTest;
 use super::stamp::Id;
-use crate::quantity::{Count, Quantity};
+use quantity::{Count, Quantity};
 
 /// The version of the form that this page writes.
 pub const VERSION: u64 = 1;
@@ -98,7 +98,7 @@ impl std::error::Error for OpenError {}
 /// [`OpenError`] when the text as a whole is no spray test.
 ///
 /// ```
-/// use comb_scale::record;
+/// use record;
 /// let text = r#"{ "format": "spray-test", "version": 1, "title": "Gates",
 ///     "panels": [ { "label": "A1", "bare_g": 412.3 } ] }"#;
 /// let opened = record::open(text).unwrap();
@@ -252,7 +252,7 @@ fn names<E: Entry>(list: &Entries<E>, label: impl Fn(&E) -> &str) -> Names {
 }
 
 fn in_order(names: &mut Names) {
-    crate::order::sort_by(names, |a, b| (&a.0, a.1).cmp(&(&b.0, b.1)));
+    order::sort_by(names, |a, b| (&a.0, a.1).cmp(&(&b.0, b.1)));
 }
 
 fn follow(reference: &mut Option<Id>, names: &Names, place: &str, reader: &mut Reader) {

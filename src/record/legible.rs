@@ -34,7 +34,7 @@ pub fn plain_characters(text: &str) -> impl Iterator<Item = char> {
 /// A text as it may stand in a sentence: without characters that turn others, and where it runs from right to left, by itself.
 ///
 /// ```
-/// use comb_scale::record::legible_text;
+/// use record::legible_text;
 /// assert_eq!(legible_text("Grey"), "Grey");
 /// assert_eq!(legible_text("Grey\u{202e} 22"), "Grey 22");
 /// assert_eq!(legible_text("אפור"), "\u{2068}אפור\u{2069}");
@@ -59,7 +59,7 @@ fn is_legible(text: &str) -> bool {
 /// A test with every text as [`legible_text`] has it: what is to be told is told of this one. Most tests are their own.
 ///
 /// ```
-/// use comb_scale::record::{legible, open};
+/// use record::{legible, open};
 /// let test = open("{ \"format\": \"spray-test\", \"version\": 1, \"title\": \"Gates\u{202e}\" }").unwrap().test;
 /// assert_eq!(legible(&test).title, "Gates");
 /// assert_eq!(test.title, "Gates\u{202e}");

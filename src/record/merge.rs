@@ -16,7 +16,7 @@ pub struct Merged {
 /// lost, the order of the copies does not matter, and joining again changes nothing.
 ///
 /// ```
-/// use comb_scale::record::{self, merge, open};
+/// use record::{merge, open};
 /// let mine = open(r#"{ "format": "spray-test", "version": 1, "id": "t", "panels": [ { "id": "p1" } ] }"#).unwrap().test;
 /// let theirs = open(r#"{ "format": "spray-test", "version": 1, "id": "t", "panels": [ { "id": "p2" } ] }"#).unwrap().test;
 /// let both = merge(&mine, &theirs).test;

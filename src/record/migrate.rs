@@ -25,7 +25,7 @@ pub fn migrate(record: &mut Map<String, Value>, version: u64, steps: &[Step]) {
 #[cfg(test)]
 mod tests {
     use super::{STEPS, migrate};
-    use crate::record::VERSION;
+    use crate::VERSION;
     use serde_json::{Map, Value, json};
 
     fn map(value: Value) -> Map<String, Value> {

@@ -5,11 +5,11 @@ mod instruments;
 mod panel;
 mod visits;
 
-use crate::quantity::{
+use crate::codec::declaring::*;
+use quantity::{
     Count, FilmUnit, Fraction, Hours, Instant, LengthUnit, MassUnit, Micrometres, Millilitres, Millimetres,
     TemperatureUnit, Unit, VolumeUnit,
 };
-use crate::record::codec::declaring::*;
 
 pub use candidate::*;
 pub use instruments::*;

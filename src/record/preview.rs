@@ -9,7 +9,7 @@ use super::gate::{OpenError, fits};
 use super::merge::{merge, never_taken_back};
 use super::model::{Candidate, Round, SprayTest};
 use super::stamp::{Id, Stamp};
-use crate::quantity::{Instant, plain_to};
+use quantity::{Instant, plain_to};
 
 /// What joining their copy to mine would do.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -63,7 +63,7 @@ pub struct Difference {
 /// What joining their copy to mine would do, entry by entry; nothing is changed.
 ///
 /// ```
-/// use comb_scale::record::{merge_preview, open};
+/// use record::{merge_preview, open};
 /// let mine = open(r#"{ "format": "spray-test", "version": 1, "id": "t", "title": "Gates",
 ///     "panels": [ { "id": "p", "label": "A1" } ] }"#).unwrap().test;
 /// let theirs = open(r#"{ "format": "spray-test", "version": 1, "id": "t", "title": "Gates",

@@ -37,7 +37,7 @@ impl From<OpenError> for NotOpened {
 /// [`NotOpened`] with the sentence to say, and what can be kept all the same.
 ///
 /// ```
-/// use comb_scale::record::open_any;
+/// use record::open_any;
 /// let message = "Here it is! {\"format\": \"spray-test\", \"version\": 1, \"title\": \"Gates\"} See you";
 /// assert_eq!(open_any(message.as_bytes()).unwrap().test.title, "Gates");
 ///
@@ -54,7 +54,7 @@ pub fn open_any(bytes: &[u8]) -> Result<Opened, NotOpened> {
 /// where there is none. The same record twice, as in a message that quotes another, is one.
 ///
 /// ```
-/// use comb_scale::record::open_each;
+/// use record::open_each;
 /// let record = |title: &str| format!(r#"{{ "format": "spray-test", "version": 1, "title": "{title}" }}"#);
 /// let message = format!("Both of them: {} and {}.", record("Gates"), record("Doors"));
 /// let titles: Vec<_> = open_each(message.as_bytes()).into_iter().map(|opened| opened.unwrap().test.title).collect();

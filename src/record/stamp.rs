@@ -25,7 +25,7 @@ impl Id {
     /// Whether this writer minted it.
     ///
     /// ```
-    /// use comb_scale::record::Id;
+    /// use record::Id;
     /// assert!(Id::from("phone-7").is_of("phone") && !Id::from("phones-7").is_of("phone"));
     /// ```
     pub fn is_of(&self, writer: &str) -> bool {

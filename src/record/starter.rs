@@ -7,7 +7,7 @@ use super::gate::write;
 use super::history::History;
 use super::model::SprayTest;
 use super::stamp::Id;
-use crate::quantity::{Division, Instant, Micrometres, Quantity};
+use quantity::{Division, Instant, Micrometres, Quantity};
 
 /// Teeth of the comb a new test starts with, µm: steps of 25 up to 250 and of 50 up to 500, as the notch gauge standard
 /// gives for an example (ASTM D4414, 7.1.2).
@@ -23,7 +23,7 @@ const PANELS: usize = 3;
 /// A new test: a scale, a comb, a blank, and two candidates with three panels each.
 ///
 /// ```
-/// use comb_scale::record::start;
+/// use record::start;
 /// let test = start("t1".into(), "2026-03-02T08:10:00+01:00".parse().unwrap(), "phone").test().clone();
 /// let labels: Vec<_> = test.panels.kept().map(|panel| panel.label.as_str()).collect();
 /// assert_eq!(labels, ["A1", "A2", "A3", "B1", "B2", "B3"]);
@@ -96,7 +96,7 @@ pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
 /// A test of the same content under an id of its own, made from the content: twice the same copy is one test.
 ///
 /// ```
-/// use comb_scale::record::{as_its_own, open};
+/// use record::{as_its_own, open};
 /// let copy = open(r#"{ "format": "spray-test", "version": 1, "id": "1", "title": "Gates" }"#).unwrap().test;
 /// let own = as_its_own(&copy);
 /// assert!(own.id != copy.id && own.title == copy.title && own == as_its_own(&copy));
@@ -129,7 +129,7 @@ pub fn next_panel_labels(test: &SprayTest, candidate: Option<&Id>, count: usize)
 /// The name of a record's file: the title without what file systems stumble over, and the ending that says what it is.
 ///
 /// ```
-/// assert_eq!(comb_scale::record::file_name("Gate / undercoats: 2"), "Gate undercoats 2.spraytest.txt");
+/// assert_eq!(record::file_name("Gate / undercoats: 2"), "Gate undercoats 2.spraytest.txt");
 /// ```
 pub fn file_name(title: &str) -> String {
     let safe: String = title.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' }).collect();

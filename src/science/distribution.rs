@@ -46,7 +46,7 @@ impl Distribution {
             return Err(InputError::TooFew { what: "values", least: 1 });
         }
         answer(total)?;
-        crate::order::sort_by(&mut points, |a, b| a.0.total_cmp(&b.0));
+        order::sort_by(&mut points, |a, b| a.0.total_cmp(&b.0));
         points.iter_mut().for_each(|point| point.1 /= total);
         Self { points, blur }.checked("uncertainty")
     }

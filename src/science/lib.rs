@@ -26,7 +26,6 @@ pub mod gain;
 pub mod input;
 pub mod mix;
 mod mixture;
-pub mod order;
 pub mod pot;
 pub mod routes;
 pub mod solids;

@@ -49,7 +49,7 @@ pub(crate) fn difference(first: &Distribution, second: &Distribution, count: usi
     let less =
         |a: &Bell, b: &Bell| Bell { at: a.at - b.at, weight: a.weight * b.weight, scale: a.scale.hypot(b.scale) };
     let mut all: Vec<Bell> = first.iter().flat_map(|a| second.iter().map(move |b| less(a, b))).collect();
-    crate::order::sort_by(&mut all, |a, b| a.at.total_cmp(&b.at));
+    order::sort_by(&mut all, |a, b| a.at.total_cmp(&b.at));
     thinned(all, count)
 }
 

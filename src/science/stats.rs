@@ -144,7 +144,7 @@ pub fn holm(p: &[f64]) -> Result<Vec<f64>, InputError> {
         within("probability", p, 0.0, 1.0)?;
     }
     let mut order: Vec<usize> = (0..p.len()).collect();
-    crate::order::sort_by(&mut order, |&a, &b| p[a].total_cmp(&p[b]));
+    order::sort_by(&mut order, |&a, &b| p[a].total_cmp(&p[b]));
     let mut adjusted = vec![0.0; p.len()];
     let mut largest = 0.0_f64;
     for (rank, &i) in order.iter().enumerate() {

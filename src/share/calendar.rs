@@ -1,8 +1,7 @@
 //! The schedule as calendar reminders: RFC 5545 text, written by hand, since a library for it costs more than all of this.
 
-use crate::findings;
-use crate::quantity::Instant;
-use crate::record::{SprayTest, file_name, legible_text};
+use quantity::Instant;
+use record::{SprayTest, file_name, legible_text};
 
 /// Octets of a line before it is folded, its end not counted (RFC 5545, 3.1).
 const LONGEST: usize = 75;

@@ -5,7 +5,7 @@ use wasm_bindgen::JsCast;
 
 use gloo_storage::{LocalStorage, Storage};
 
-use crate::quantity::{BinWait, Instant};
+use quantity::{BinWait, Instant};
 
 use super::{ASIDE, BIN, ERASED, OURS, SLIP, Summary, TEST, Trouble, get, probe, remove, set, shelf};
 

@@ -4,7 +4,7 @@ use serde_json::{Number, Value};
 
 use super::copies::{keys, test_of};
 use super::{ASIDE, BIN, ERASED, Fields, OPENED, SHELF, Trouble, erase, fill, get, get_json, pour, remove, set};
-use crate::quantity::{BinWait, Instant, OpenedDays};
+use quantity::{BinWait, Instant, OpenedDays};
 
 /// What this page allows itself, in UTF-16 units: browsers commonly give an origin 5 MiB of them, or as many bytes, and a
 /// write that finds no room is said whatever this is. *From memory.*

@@ -17,7 +17,15 @@ const ALLOWED: &[&str] = &["MIT", "MIT-0", "ISC", "Apache-2.0", "Zlib", "BSL-1.0
 const FOR_TESTS: &str = "MPL-2.0";
 
 /// The packages of this repository.
-const OURS: [&str; 2] = ["comb-scale", "comb-scale-science"];
+const OURS: [&str; 7] = [
+    "comb-scale",
+    "comb-scale-chart",
+    "comb-scale-findings",
+    "comb-scale-order",
+    "comb-scale-quantity",
+    "comb-scale-record",
+    "comb-scale-science",
+];
 
 /// What the crates are built for: this machine, in tests, and the browser.
 const PLATFORMS: [&str; 2] = ["host-tuple", "wasm32-unknown-unknown"];

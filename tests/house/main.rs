@@ -32,8 +32,14 @@ fn no_room_knows_what_it_must_not() {
 }
 
 #[test]
-fn only_findings_sees_both_record_and_science() {
-    assert_none(rooms::both_sides(&rust_sources(&repository_root().join("src"))));
+fn each_package_depends_on_what_its_room_may_know() {
+    let src = repository_root().join("src");
+    let packages = source::entries(&src).into_iter().filter(|room| room.join("Cargo.toml").is_file());
+    let faults = packages.flat_map(|room| {
+        let name = source::name_from(&src, &room);
+        rooms::manifest(&name, &std::fs::read_to_string(room.join("Cargo.toml")).expect("a manifest is UTF-8"))
+    });
+    assert_none(faults.collect());
 }
 
 #[test]

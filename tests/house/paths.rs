@@ -1,5 +1,6 @@
 //! The paths a file mentions (`use` trees unfolded, `self` and `super` resolved), and the words.
 
+use crate::rooms::is_package;
 use crate::source::Source;
 use crate::tokens::{Kind, Token};
 
@@ -11,12 +12,13 @@ pub struct Mention {
 }
 
 impl Mention {
-    /// The room of the crate it leads to; the science is one by whichever name of its package.
+    /// The room it leads to: a module of this package, or a package of ours; the science goes by two names.
     pub fn room(&self) -> Option<&str> {
-        if self.path[0] == "comb_scale_science" {
-            return Some("science");
+        match self.path[0].as_str() {
+            "comb_scale_science" => Some("science"),
+            "crate" => self.path.get(1).map(String::as_str),
+            package => (self.path.len() > 1 && is_package(package)).then_some(package),
         }
-        (self.path[0] == "crate").then(|| self.path.get(1).map(String::as_str)).flatten()
     }
 
     /// The crate it leads to: the first segment of a path of several, or of a `use`.

@@ -4,63 +4,35 @@ use crate::paths::{Mention, mentions, statements_with};
 use crate::source::Source;
 use crate::tokens::{Kind, Token};
 
-/// What one room must not use.
+/// A room that is a package of its own: what its manifest may name. The compiler sees to the rest.
+struct Package {
+    name: &'static str,
+    dependencies: &'static [&'static str],
+}
+
+const PACKAGES: &[Package] = &[
+    Package { name: "order", dependencies: &[] },
+    Package { name: "quantity", dependencies: &["serde", "time"] },
+    Package { name: "record", dependencies: &["order", "quantity", "serde", "serde_json", "time"] },
+    // Plain numbers in SI: the units a person may choose, and how a number is shown, are `quantity`'s.
+    Package { name: "science", dependencies: &["nalgebra", "order", "serde", "statrs"] },
+    // Findings fill the chart's own input type, so the chart need not know them: one way only.
+    Package { name: "chart", dependencies: &["order", "plotters", "quantity"] },
+    // The only room that sees both the record and the science.
+    Package { name: "findings", dependencies: &["chart", "order", "quantity", "record", "science", "serde"] },
+];
+
+/// A room within the program's own package: what it must not use.
 struct Room {
     name: &'static str,
-    /// Other rooms of the crate.
     rooms: &'static [&'static str],
     crates: &'static [&'static str],
     /// It may ask no clock: being told the time is another matter.
     timeless: bool,
 }
 
-/// The browser, by any door.
-const WEB: &[&str] = &[
-    "web_sys",
-    "js_sys",
-    "wasm_bindgen",
-    "wasm_bindgen_futures",
-    "gloo",
-    "gloo_storage",
-    "gloo_timers",
-    "gloo_utils",
-    "leptos",
-    "plotters_canvas",
-    "console_error_panic_hook",
-];
-
-const CHANCE: &[&str] = &["rand", "rand_core", "rand_distr", "fastrand", "getrandom", "oorandom"];
-
 const ROOMS: &[Room] = &[
-    Room {
-        name: "quantity",
-        rooms: &["record", "science", "findings", "chart", "share", "store", "device", "page"],
-        crates: &[],
-        timeless: true,
-    },
-    Room {
-        name: "record",
-        rooms: &["science", "findings", "chart", "share", "store", "device", "page"],
-        crates: &[],
-        timeless: true,
-    },
-    // Plain numbers in SI: the units a person may choose, and how a number is shown, are `quantity`'s.
-    Room {
-        name: "science",
-        rooms: &["quantity", "record", "findings", "chart", "share", "store", "device", "page"],
-        crates: &["time", "chrono", "jiff"],
-        timeless: true,
-    },
-    // Findings fill the chart's own input type, so the chart need not know them: one way only.
-    Room { name: "findings", rooms: &["share", "store", "device", "page"], crates: &[], timeless: true },
-    // The canvas is the page's or the device's: the chart draws on any backend.
-    Room {
-        name: "chart",
-        rooms: &["record", "science", "findings", "share", "store", "device", "page"],
-        crates: &[],
-        timeless: true,
-    },
-    Room { name: "share", rooms: &["science", "store", "device", "page"], crates: &[], timeless: true },
+    Room { name: "share", rooms: &["science", "store", "device", "page"], crates: WORLD, timeless: true },
     Room {
         name: "store",
         rooms: &["science", "findings", "chart", "share", "page"],
@@ -86,39 +58,73 @@ const ROOMS: &[Room] = &[
     },
 ];
 
-/// Rooms without the browser and without chance: all but the outermost three.
-fn is_inner(room: &str) -> bool {
-    !matches!(room, "store" | "device" | "page" | "main" | "lib")
+/// The browser and chance, by any door.
+const WORLD: &[&str] = &[
+    "web_sys",
+    "js_sys",
+    "wasm_bindgen",
+    "wasm_bindgen_futures",
+    "gloo",
+    "gloo_storage",
+    "gloo_timers",
+    "gloo_utils",
+    "leptos",
+    "plotters_canvas",
+    "console_error_panic_hook",
+    "rand",
+    "rand_core",
+    "rand_distr",
+    "fastrand",
+    "getrandom",
+    "oorandom",
+];
+
+/// Whether a room is a package of its own.
+pub fn is_package(room: &str) -> bool {
+    PACKAGES.iter().any(|package| package.name == room)
 }
 
-/// A room that uses another room or a crate which it must not know.
+/// A dependency in the manifest of a room that it must not have.
+pub fn manifest(name: &str, text: &str) -> Vec<String> {
+    let file = format!("src/{name}/Cargo.toml");
+    let Some(package) = PACKAGES.iter().find(|package| package.name == name) else {
+        return vec![format!("{file}:1: no rule says what '{name}' may depend on")];
+    };
+    let named = text.lines().enumerate().skip_while(|(_, line)| line.trim() != "[dependencies]").skip(1);
+    named
+        .take_while(|(_, line)| !line.starts_with('['))
+        .filter_map(|(at, line)| Some((at, line.split(['.', ' ', '=']).next()?)))
+        .filter(|(_, word)| !word.is_empty() && !word.starts_with('#') && !package.dependencies.contains(word))
+        .map(|(at, word)| format!("{file}:{}: '{name}' must not know '{word}'", at + 1))
+        .collect()
+}
+
+/// A room that uses another room or a crate which it must not know, or a package of ours that asks the clock.
 ///
 /// Cannot see: what reaches a room as a value or through a generic, or a type re-exported by a room it may know.
 pub fn forbidden(source: &Source) -> Vec<String> {
     let name = source.room();
-    let Some(room) = ROOMS.iter().find(|room| room.name == name) else {
+    let room = ROOMS.iter().find(|room| room.name == name);
+    if room.is_none() && !is_package(name) {
         let known = matches!(name, "lib" | "main");
-        return if known {
-            vec![]
-        } else {
-            vec![source.finding(1, format!("no rule says what room '{name}' may know"))]
-        };
-    };
+        let unruled = || source.finding(1, format!("no rule says what room '{name}' may know"));
+        return if known { vec![] } else { vec![unruled()] };
+    }
+    let timeless = room.is_none_or(|room| room.timeless);
     let fault = |mention: &Mention| {
-        if let Some(other) = mention.room().filter(|other| room.rooms.contains(other)) {
-            return Some(format!("'{name}' must not know the room '{other}'"));
-        }
         let last = mention.path.last().expect("a path has segments").as_str();
         // The device has the one clock there is: who may know the device may ask it.
         let by_device = mention.path.iter().any(|segment| segment == "device");
-        if room.timeless && !by_device && (asks_clock(mention) || last == "SystemTime") {
+        if timeless && !by_device && (asks_clock(mention) || last == "SystemTime") {
             return Some(format!("'{name}' must ask no clock: {}", mention.shown()));
+        }
+        let room = room?;
+        if let Some(other) = mention.room().filter(|other| room.rooms.contains(other)) {
+            return Some(format!("'{name}' must not know the room '{other}'"));
         }
         // A single word may be anything; a crate stands at the head of a path.
         let outside = mention.outside().filter(|_| mention.path.len() > 1)?;
-        let closed =
-            room.crates.contains(&outside) || is_inner(name) && (WEB.contains(&outside) || CHANCE.contains(&outside));
-        closed.then(|| format!("'{name}' must not know the crate '{outside}'"))
+        room.crates.contains(&outside).then(|| format!("'{name}' must not know the crate '{outside}'"))
     };
     let found = mentions(source);
     let mut findings: Vec<String> =
@@ -131,23 +137,6 @@ fn asks_clock(mention: &Mention) -> bool {
     let last = mention.path.last().map(String::as_str);
     mention.path.len() > 1 && matches!(last, Some("now" | "now_utc" | "now_local"))
         || mention.path.starts_with(&["std".into(), "time".into()])
-}
-
-/// A room other than `findings` that uses both the record and the science, in whatever files.
-pub fn both_sides(sources: &[Source]) -> Vec<String> {
-    let mut findings = Vec::new();
-    for room in ROOMS.iter().filter(|room| room.name != "findings") {
-        let first = |wanted: &str| {
-            let own = sources.iter().filter(|source| source.room() == room.name && room.name != wanted);
-            own.flat_map(|source| mentions(source).into_iter().map(move |mention| (source, mention)))
-                .find(|(_, mention)| mention.room() == Some(wanted))
-                .map(|(source, mention)| source.finding(mention.line, wanted))
-        };
-        if let (Some(record), Some(science)) = (first("record"), first("science")) {
-            findings.push(format!("'{}' sees both: {record}, {science}", room.name));
-        }
-    }
-    findings
 }
 
 /// Browser storage anywhere but in `store`.

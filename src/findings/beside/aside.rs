@@ -2,31 +2,31 @@
 
 use super::plan::Left;
 use super::{Number, Told, in_film};
-use crate::findings::Findings;
-use crate::findings::candidate::{By, CandidateFindings, value};
-use crate::findings::mixing::{MixCard, price_per_litre};
-use crate::findings::panel::PanelFindings;
-use crate::findings::sheet::{SheetCard, sheet_of};
-use crate::findings::tongue::{Tongue, plain};
-use crate::findings::verdict::Settled;
-use crate::findings::why::Reason;
-use crate::quantity::{FilmUnit, Quantity, Unit, decimals_for, figure, figures};
-use crate::record::{Candidate, SprayTest};
-use crate::science::compare::{self, PanelValue, days_at_build};
-use crate::science::drying::{self, Forecast, HORIZON_H};
-use crate::science::estimate::Z95;
-use crate::science::mix::Basis;
-use crate::science::routes::normalised_error;
-use crate::science::solids::{reduced_solids, volume_solids, weight_solids_reduced};
-use crate::science::solvent::at_build;
-use crate::science::spread::{coats_needed, price_at_build};
-use crate::science::{Estimate, Measured};
+use crate::Findings;
+use crate::candidate::{By, CandidateFindings, value};
+use crate::mixing::{MixCard, price_per_litre};
+use crate::panel::PanelFindings;
+use crate::sheet::{SheetCard, sheet_of};
+use crate::tongue::{Tongue, plain};
+use crate::verdict::Settled;
+use crate::why::Reason;
+use quantity::{FilmUnit, Quantity, Unit, decimals_for, figure, figures};
+use record::{Candidate, SprayTest};
+use science::compare::{self, PanelValue, days_at_build};
+use science::drying::{self, Forecast, HORIZON_H};
+use science::estimate::Z95;
+use science::mix::Basis;
+use science::routes::normalised_error;
+use science::solids::{reduced_solids, volume_solids, weight_solids_reduced};
+use science::solvent::at_build;
+use science::spread::{coats_needed, price_at_build};
+use science::{Estimate, Measured};
 
 /// What stands below a range that has no one number yet.
 const TOO_EARLY: &str = "too early for one number";
 
 /// One candidate with all that its cells are told from.
-pub(in crate::findings) struct Aside<'a> {
+pub(crate) struct Aside<'a> {
     pub test: &'a SprayTest,
     pub told: &'a CandidateFindings,
     pub candidate: Option<&'a Candidate>,

@@ -6,10 +6,10 @@ mod plan;
 use super::candidate::{By, PairFindings};
 use super::tongue::{Tongue, day};
 use super::{Findings, candidates_in_order};
-use crate::quantity::{FilmUnit, Unit, decimals_for, figure};
-use crate::record::{Id, SprayTest};
-use crate::science::Estimate;
-use crate::science::compare::Claim;
+use quantity::{FilmUnit, Unit, decimals_for, figure};
+use record::{Id, SprayTest};
+use science::Estimate;
+use science::compare::Claim;
 
 pub(super) use aside::Aside;
 pub(super) use plan::{Left, lands};
@@ -87,7 +87,7 @@ impl Table {
             (Some(value), Sorting::Rising) => value,
             (Some(value), Sorting::Falling) => -value,
         };
-        crate::order::sort_by(&mut order, |&a, &b| by(a).total_cmp(&by(b)).then(a.cmp(&b)));
+        order::sort_by(&mut order, |&a, &b| by(a).total_cmp(&by(b)).then(a.cmp(&b)));
         order
     }
 }

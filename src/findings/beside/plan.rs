@@ -1,13 +1,13 @@
 //! What a wanted dry build asks for: the share of the wet film that is left, as these panels have it or as the sheet does.
 
 use super::Aside;
-use crate::findings::candidate::By;
-use crate::findings::mixing::TRANSFER_EFFICIENCY;
-use crate::findings::why::Reason;
-use crate::quantity::Quantity;
-use crate::record::SprayTest;
-use crate::science::spread::{wet_as_kept, wet_to_spray};
-use crate::science::{Estimate, Measured};
+use crate::candidate::By;
+use crate::mixing::TRANSFER_EFFICIENCY;
+use crate::why::Reason;
+use quantity::Quantity;
+use record::SprayTest;
+use science::spread::{wet_as_kept, wet_to_spray};
+use science::{Estimate, Measured};
 
 /// Standard uncertainty of the share of the spray that lands: as typed, and as assumed (design choices).
 const LANDS_U: f64 = 0.05;
@@ -15,7 +15,7 @@ const LANDS_ASSUMED_U: f64 = 0.1;
 
 /// The share of the wet film that is left when it has dried.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(in crate::findings) enum Left {
+pub(crate) enum Left {
     /// As the panels of the test kept it, reducer and all.
     Kept { share: Estimate, panels: usize },
     /// By the sheet: solids by volume before the reducer, and reducer for a volume of that.
@@ -80,7 +80,7 @@ impl Aside<'_> {
 }
 
 /// The share of the spray that lands, and whether it is only assumed.
-pub(in crate::findings) fn lands(test: &SprayTest) -> (Measured, bool) {
+pub(crate) fn lands(test: &SprayTest) -> (Measured, bool) {
     match test.wanted.transfer_efficiency.map(Quantity::get).filter(|share| *share > 0.0) {
         Some(share) => (Measured::new(share, LANDS_U), false),
         None => (Measured::new(TRANSFER_EFFICIENCY, LANDS_ASSUMED_U), true),

@@ -3,19 +3,19 @@
 use std::fmt;
 
 use super::recipe::{MixCard, MixWants};
-use crate::findings::sheet::sheet_of;
-use crate::findings::tongue::{Tongue, plain};
-use crate::quantity::{Quantity, Unit, figure};
-use crate::record::{Basis, Candidate, Panel, SprayTest};
-use crate::science::mix::{amount_to_mix, area_to_spray};
-use crate::science::solids::wet_for_dry;
+use crate::sheet::sheet_of;
+use crate::tongue::{Tongue, plain};
+use quantity::{Quantity, Unit, figure};
+use record::{Basis, Candidate, Panel, SprayTest};
+use science::mix::{amount_to_mix, area_to_spray};
+use science::solids::wet_for_dry;
 
 /// What stands in where the plan leaves something out. Design choices, each said where it is used.
-pub(in crate::findings) const TRANSFER_EFFICIENCY: f64 = 0.5;
+pub(crate) const TRANSFER_EFFICIENCY: f64 = 0.5;
 const OVERSPRAY_MM: f64 = 50.0;
 const LEFT_IN_GUN_ML: f64 = 50.0;
 const COATS: f64 = 2.0;
-pub(in crate::findings) const WET_FILM_UM: f64 = 150.0;
+pub(crate) const WET_FILM_UM: f64 = 150.0;
 const DENSITY: f64 = 1.3;
 
 /// Something the plan leaves out, and what was taken instead.

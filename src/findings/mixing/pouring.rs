@@ -5,10 +5,10 @@
 
 use super::amount::{NoAmount, amount_of, volume};
 use super::recipe::MixCard;
-use crate::findings::tongue::{Tongue, plain};
-use crate::quantity::{Grams, Instant, Quantity, Unit, decimals_for, figure};
-use crate::record::{Action, Candidate, Id, Mixed, Row, Slot, SprayTest};
-use crate::science::mix::{self, MixError, Pour};
+use crate::tongue::{Tongue, plain};
+use quantity::{Grams, Instant, Quantity, Unit, decimals_for, figure};
+use record::{Action, Candidate, Id, Mixed, Row, Slot, SprayTest};
+use science::mix::{self, MixError, Pour};
 
 /// A component is in once it is this near its target, as a share of it, or within a step of the scale (design choice).
 const NEAR: f64 = 0.01;

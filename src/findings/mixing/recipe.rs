@@ -2,10 +2,10 @@
 
 use std::fmt;
 
-use crate::findings::tongue::{Tongue, plain};
-use crate::quantity::Quantity;
-use crate::record::{Basis, Candidate, Component, Id, Mixed, ReducerOf, Role, StatedFor};
-use crate::science::mix::{self, MOST_COMPONENTS, MixError, Recipe, reducer_parts};
+use crate::tongue::{Tongue, plain};
+use quantity::Quantity;
+use record::{Basis, Candidate, Component, Id, Mixed, ReducerOf, Role, StatedFor};
+use science::mix::{self, MOST_COMPONENTS, MixError, Recipe, reducer_parts};
 
 /// What is wanting before a mix can be poured. Each prints as one sentence for a painter.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,7 +75,7 @@ fn role_of(component: &Component) -> Role {
 }
 
 /// What a sheet's numbers are taken to be stated for where nobody says: the paint as supplied and hardened, no reducer.
-pub(in crate::findings) fn stated_for(candidate: &Candidate) -> StatedFor {
+pub(crate) fn stated_for(candidate: &Candidate) -> StatedFor {
     candidate.sheet.stated_for.unwrap_or(StatedFor::MixUnreduced)
 }
 
@@ -86,11 +86,11 @@ impl MixCard {
     /// [`MixWants`] says what is wanting; a missing density is no matter until it is needed.
     ///
     /// ```
-    /// use comb_scale::findings::MixCard;
+    /// use findings::MixCard;
     /// let text = r#"{ "format": "spray-test", "version": 1, "candidates": [ { "id": "c", "mix": { "basis": "volume",
     ///   "components": [ { "label": "base", "role": "base", "parts": 2 }, { "label": "hardener", "role": "hardener", "parts": 1 },
     ///   { "label": "reducer", "role": "reducer", "share": 0.1 } ] } } ] }"#;
-    /// let test = comb_scale::record::open(text).unwrap().test;
+    /// let test = record::open(text).unwrap().test;
     /// let mix = MixCard::of(test.candidates.kept().next().unwrap()).unwrap();
     /// assert!((mix.parts[2].parts - 0.3).abs() < 1e-12, "10 % of 2 + 1 parts");
     /// ```
@@ -167,7 +167,7 @@ impl MixCard {
     }
 
     /// Reducer for a unit of what it is added to, by volume or by weight; 0 where there is none.
-    pub(in crate::findings) fn thinning(&self, basis: mix::Basis) -> Result<f64, MixWants> {
+    pub(crate) fn thinning(&self, basis: mix::Basis) -> Result<f64, MixWants> {
         if !self.reduced() {
             return Ok(0.0);
         }
@@ -176,7 +176,7 @@ impl MixCard {
     }
 
     /// Density of the reducers together, g/mL.
-    pub(in crate::findings) fn reducer_density(&self) -> Option<f64> {
+    pub(crate) fn reducer_density(&self) -> Option<f64> {
         let (by_volume, by_weight) = (self.shares(mix::Basis::Volume).ok()?, self.shares(mix::Basis::Weight).ok()?);
         let relative = self.of_role(&by_weight, Role::Reducer) / self.of_role(&by_volume, Role::Reducer);
         Some(relative * self.recipe.density().ok()?).filter(|density| density.is_finite())

@@ -2,15 +2,15 @@
 
 use super::amount::{amount_of, volume};
 use super::recipe::{MixCard, components_in_order, name_of};
-use crate::findings::sheet::sheet_of;
-use crate::findings::tables::Figure;
-use crate::findings::tongue::{Tongue, plain};
-use crate::quantity::{LargeVolumeUnit, Quantity, Unit, figure};
-use crate::record::{Candidate, Component, SprayTest};
-use crate::science::input::InputError;
-use crate::science::mix::Basis;
-use crate::science::spread::{Pack, mix_price};
-use crate::science::voc::{EXEMPT_DENSITY, Ingredient, Volatiles};
+use crate::sheet::sheet_of;
+use crate::tables::Figure;
+use crate::tongue::{Tongue, plain};
+use quantity::{LargeVolumeUnit, Quantity, Unit, figure};
+use record::{Candidate, Component, SprayTest};
+use science::input::InputError;
+use science::mix::Basis;
+use science::spread::{Pack, mix_price};
+use science::voc::{EXEMPT_DENSITY, Ingredient, Volatiles};
 
 /// Less than this of a pack is nothing left over.
 const NOTHING_L: f64 = 1e-6;
@@ -54,7 +54,7 @@ fn given<T>(value: Option<T>, what: &str, component: &Component) -> Result<T, St
 }
 
 /// Price of a litre of mix, in the test's currency, or what is wanting for it.
-pub(in crate::findings) fn price_per_litre(candidate: &Candidate) -> Result<f64, String> {
+pub(crate) fn price_per_litre(candidate: &Candidate) -> Result<f64, String> {
     let mix = MixCard::of(candidate).map_err(|wants| wants.to_string())?;
     let packs = Packs::of(candidate, &mix)?;
     if let Some(reason) = packs.unpriced {
@@ -132,7 +132,7 @@ fn voc(test: &SprayTest, candidate: &Candidate, mix: &MixCard, tongue: &Tongue) 
     let said = |g_per_l: f64| tongue.content(g_per_l);
     let none_given = components.iter().all(|component| component.voc_g_per_l.is_none());
     if let Some(by_sheet) = candidate.sheet.voc_g_per_l.filter(|_| none_given) {
-        let whole = super::stated_for(candidate) == crate::record::StatedFor::Mix || !mix.reduced();
+        let whole = super::stated_for(candidate) == record::StatedFor::Mix || !mix.reduced();
         return whole
             .then(|| (said(by_sheet.get()), "as the sheet says".into()))
             .ok_or_else(|| "The sheet's VOC is not that of the reduced mix: give the VOC of each component.".into());

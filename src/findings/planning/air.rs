@@ -1,10 +1,10 @@
 //! The day's air against what sheets and grades are made for.
 
-use crate::findings::mixing::{MixCard, components_in_order};
-use crate::findings::newest_air;
-use crate::findings::tongue::{Tongue, plain};
-use crate::quantity::{Celsius, Quantity, Unit};
-use crate::record::{Id, SprayTest};
+use crate::mixing::{MixCard, components_in_order};
+use crate::newest_air;
+use crate::tongue::{Tongue, plain};
+use quantity::{Celsius, Quantity, Unit};
+use record::{Id, SprayTest};
 
 /// What speaks against spraying a candidate in the air as last read: its sheet's range, and that of each grade chosen.
 pub fn air_warnings(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {

@@ -1,19 +1,19 @@
 //! What the plan will be able to tell apart, and what it will not.
 
 use super::schedule::kept_ages;
-use crate::findings::card::area;
-use crate::findings::mixing::WET_FILM_UM;
-use crate::findings::run::DABS;
-use crate::findings::tongue::{Tongue, day, plain};
-use crate::findings::{PanelFindings, odd_said, teeth_in_hand};
-use crate::quantity::{Quantity, Unit, decimals_for, figure};
-use crate::record::SprayTest;
-use crate::science::Measured;
-use crate::science::comb::{CombPrior, Interval, wet_film};
-use crate::science::film::summary;
-use crate::science::routes::SOLVENT_DENSITY;
-use crate::science::solids::film;
-use crate::science::stats::{least_shown, panels_to_show, power};
+use crate::card::area;
+use crate::mixing::WET_FILM_UM;
+use crate::run::DABS;
+use crate::tongue::{Tongue, day, plain};
+use crate::{PanelFindings, odd_said, teeth_in_hand};
+use quantity::{Quantity, Unit, decimals_for, figure};
+use record::SprayTest;
+use science::Measured;
+use science::comb::{CombPrior, Interval, wet_film};
+use science::film::summary;
+use science::routes::SOLVENT_DENSITY;
+use science::solids::film;
+use science::stats::{least_shown, panels_to_show, power};
 
 /// Spread between panels of one primer, as a share of what is compared, until there is a measured one (the example of a
 /// panel standard deviation of 5 % and a difference of 10 %; design choice).
@@ -42,7 +42,7 @@ pub fn plan_check(test: &SprayTest, panels: &[PanelFindings], tongue: &Tongue) -
 
 /// Panels of the candidate with the fewest.
 fn fewest(test: &SprayTest) -> usize {
-    let of = |candidate: &crate::record::Candidate| {
+    let of = |candidate: &record::Candidate| {
         test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).count()
     };
     test.candidates.kept().map(of).min().unwrap_or(0)
@@ -145,7 +145,7 @@ fn cups_check(test: &SprayTest) -> Option<String> {
 /// What one dab and three dabs say of a film between two teeth.
 fn dabs_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
     let teeth: Vec<f64> = teeth_in_hand(test).into_iter().map(Quantity::get).collect();
-    let sheet = |candidate: &crate::record::Candidate| {
+    let sheet = |candidate: &record::Candidate| {
         let coats = candidate.sheet.coats.map_or(1.0, Quantity::get).max(1.0);
         Some(candidate.sheet.wet_film_um?.get() * coats)
     };

@@ -1,8 +1,8 @@
 //! Which answers a missing line of a data sheet takes away.
 
-use crate::findings::tongue::Tongue;
-use crate::record::{Candidate, Id, SheetLine, Slot, SprayTest};
-use crate::science::routes::SOLVENT_DENSITY;
+use crate::tongue::Tongue;
+use record::{Candidate, Id, SheetLine, Slot, SprayTest};
+use science::routes::SOLVENT_DENSITY;
 
 /// The lines of a data sheet as they are named, in the order in which they are asked for.
 pub const SHEET_LINES: [(&str, SheetLine); 14] = [

@@ -1,10 +1,10 @@
 //! Blanks for every scale and place, and the spread of a scale from one panel weighed again and again.
 
-use crate::findings::tongue::Tongue;
-use crate::quantity::{Quantity, decimals_for, figure};
-use crate::record::{Id, SprayTest};
-use crate::science::film::summary;
-use crate::science::weigh::{reading_u, repeatability};
+use crate::tongue::Tongue;
+use quantity::{Quantity, decimals_for, figure};
+use record::{Id, SprayTest};
+use science::film::summary;
+use science::weigh::{reading_u, repeatability};
 
 /// Weighings that show a scale's spread well enough (customary).
 const REPEATS: usize = 5;
@@ -90,9 +90,9 @@ pub fn repeats_said(test: &SprayTest, balance: &Id, tongue: &Tongue) -> String {
         tongue.bare_weight(all.lowest, division),
         tongue.weight(all.highest, division)
     );
-    let unit = crate::quantity::Unit::symbol(tongue.units.mass);
+    let unit = quantity::Unit::symbol(tongue.units.mass);
     let shown = |grams: f64| {
-        let shown = crate::quantity::Unit::shown(tongue.units.mass, grams);
+        let shown = quantity::Unit::shown(tongue.units.mass, grams);
         format!("{} {unit}", figure(shown, decimals_for(shown)))
     };
     let spread_said = if spread == 0.0 {

@@ -1,8 +1,8 @@
 //! The order of spraying and the places in the rack, drawn from a seed that is shown: whoever draws from the same seed gets
 //! the same order, on every phone.
 
-use crate::findings::{candidates_in_order, in_order};
-use crate::record::{Action, Id, SprayTest};
+use crate::{candidates_in_order, in_order};
+use record::{Action, Id, SprayTest};
 
 /// Why anything is drawn at all.
 pub const WHY_DRAWN: &str = "Sprayed in the order of the list, the last primer gets the warmer shop and the practised hand, and its panels one end of the rack; drawn by lot, such things fall on any of them.";
@@ -48,8 +48,8 @@ impl SplitMix {
 /// Draws the order of the candidates and a place in the rack for every panel.
 ///
 /// ```
-/// use comb_scale::findings::draw;
-/// use comb_scale::record::start;
+/// use findings::draw;
+/// use record::start;
 /// let test = start("t1".into(), "2026-03-02T08:10:00+01:00".parse().unwrap(), "phone").test().clone();
 /// assert_eq!(draw(&test, "gate 7"), draw(&test, " gate 7 "), "the seed alone decides");
 /// assert_ne!(draw(&test, "gate 7"), draw(&test, "gate 8"));

@@ -1,10 +1,10 @@
 //! When to weigh: the default ages, fitted to the hours the person keeps, and their moments.
 
-use crate::findings::card::latest;
-use crate::findings::tongue::duration;
-use crate::quantity::{Hours, Instant, Quantity};
-use crate::record::{Action, Id, SprayTest};
-use crate::science::drying::default_ages_h;
+use crate::card::latest;
+use crate::tongue::duration;
+use quantity::{Hours, Instant, Quantity};
+use record::{Action, Id, SprayTest};
+use science::drying::default_ages_h;
 
 /// A due weigh-in with its moment.
 #[derive(Clone, Debug, PartialEq)]

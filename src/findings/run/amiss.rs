@@ -1,9 +1,9 @@
 //! What is amiss with a candidate's spray day. None of it blocks: it is said, so that it can be corrected or remembered.
 
 use super::lane::{Facts, dabs_since, wet};
-use crate::findings::duration;
-use crate::quantity::{Instant, Quantity};
-use crate::science::pot::{Cup, cup};
+use crate::duration;
+use quantity::{Instant, Quantity};
+use science::pot::{Cup, cup};
 
 /// Minutes after the last coat beyond which a wet weight has missed some of what left.
 const LATE_MIN: f64 = 10.0;

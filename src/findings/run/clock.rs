@@ -1,6 +1,6 @@
 //! A clock of spray day, from stored times.
 
-use crate::quantity::Instant;
+use quantity::Instant;
 
 /// What a clock waits for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,7 +46,7 @@ impl Clock {
     /// The figure it shows: `06:20` left; `+02:10` over; since its beginning where it has no end.
     ///
     /// ```
-    /// use comb_scale::findings::{Clock, Waiting};
+    /// use findings::{Clock, Waiting};
     /// let at = |text: &str| text.parse().unwrap();
     /// let (since, ends) = (at("2026-03-02T10:00:00Z"), Some(at("2026-03-02T10:15:00Z")));
     /// let clock = Clock { waiting: Waiting::FlashOff(1), since, ends };
@@ -85,7 +85,7 @@ const BOUNCE_S: f64 = 2.0;
 /// Whether two presses of the big button are one.
 ///
 /// ```
-/// use comb_scale::findings::same_press;
+/// use findings::same_press;
 /// let at = |text: &str| text.parse().unwrap();
 /// let pressed = at("2026-03-02T10:00:00Z");
 /// assert!(same_press(pressed, at("2026-03-02T10:00:01Z")));

@@ -2,8 +2,8 @@
 //! after the other, minutes apart.
 
 use super::lane::clock_order;
-use crate::quantity::Instant;
-use crate::record::{Id, Panel};
+use quantity::Instant;
+use record::{Id, Panel};
 
 /// One coat of a candidate, on one panel or on several.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,7 +44,7 @@ pub(super) fn coats_of(panels: &[&Panel]) -> Vec<CoatOfAll> {
     for panel in panels {
         let mut own: Vec<(Id, Id, Instant)> = Vec::new();
         own.extend(panel.coats.kept().filter_map(|coat| Some((panel.id.clone(), coat.id.clone(), coat.at?))));
-        crate::order::sort_by(&mut own, |a, b| clock_order(a.2, b.2));
+        order::sort_by(&mut own, |a, b| clock_order(a.2, b.2));
         for (n, sprayed) in own.into_iter().enumerate() {
             match coats.get_mut(n) {
                 Some(coat) => coat.sprayed.push(sprayed),
@@ -53,7 +53,7 @@ pub(super) fn coats_of(panels: &[&Panel]) -> Vec<CoatOfAll> {
         }
     }
     for coat in &mut coats {
-        crate::order::sort_by(&mut coat.sprayed, |a, b| clock_order(a.2, b.2));
+        order::sort_by(&mut coat.sprayed, |a, b| clock_order(a.2, b.2));
     }
     coats
 }

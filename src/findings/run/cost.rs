@@ -2,7 +2,7 @@
 
 use super::clock::Waiting;
 use super::words::dabs_of_last_coat;
-use crate::record::{Id, SprayTest, Step};
+use record::{Id, SprayTest, Step};
 
 /// A way past a step of spray day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

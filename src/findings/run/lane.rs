@@ -4,10 +4,10 @@ use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
 use super::coats::{CoatOfAll, coats_of, last_coat_on};
 use super::{DABS, Task, panels_on, skipped};
-use crate::findings::cautions::{FLASHING, MIXING, SPRAYING};
-use crate::findings::entry::outside_rounds;
-use crate::quantity::{Instant, Quantity};
-use crate::record::{Address, Candidate, Dab, Dated, Entries, Id, Mixed, Owner, Panel, SprayTest, Step, WeighIn};
+use crate::cautions::{FLASHING, MIXING, SPRAYING};
+use crate::entry::outside_rounds;
+use quantity::{Instant, Quantity};
+use record::{Address, Candidate, Dab, Dated, Entries, Id, Mixed, Owner, Panel, SprayTest, Step, WeighIn};
 
 /// One candidate on spray day.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,7 +62,7 @@ impl<'a> Facts<'a> {
         let panels = panels_on(test, &candidate.id);
         let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
         let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
-        crate::order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
+        order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
         let coats = coats_of(&panels);
         Self { candidate, panels, cups, coats }
     }
@@ -122,7 +122,7 @@ impl Lane {
         let cup = facts.cups.last().copied();
         let task = task(test, &facts);
         let sheet = &candidate.sheet;
-        let minutes = |of: Option<crate::quantity::Minutes>| of.map(Quantity::get).filter(|minutes| *minutes > 0.0);
+        let minutes = |of: Option<quantity::Minutes>| of.map(Quantity::get).filter(|minutes| *minutes > 0.0);
         let clock = match (&task, facts.last_coat(), cup) {
             (Task::Coat(_), Some(last), _) => {
                 Some(Clock::lasting(Waiting::FlashOff(facts.coats.len()), last, minutes(sheet.flash_min)))

@@ -12,8 +12,8 @@ mod words;
 
 use super::entry::outside_rounds;
 use super::{air_of_the_day, candidates_in_order};
-use crate::quantity::Instant;
-use crate::record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
+use quantity::Instant;
+use record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
 
 pub use clock::{Clock, Waiting, same_press};
 pub use cost::{WayPast, leaving_out, rushing};
@@ -94,7 +94,7 @@ pub fn spray_order(test: &SprayTest) -> Vec<&Candidate> {
         let drawn = test.order.candidates.iter().position(|id| *id == candidate.id);
         drawn.unwrap_or(usize::MAX)
     };
-    crate::order::sort_by(&mut order, |a, b| place(a).cmp(&place(b)));
+    order::sort_by(&mut order, |a, b| place(a).cmp(&place(b)));
     order
 }
 

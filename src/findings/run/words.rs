@@ -1,10 +1,10 @@
 //! The run sheet in words.
 
 use super::{DABS, Task};
-use crate::findings::entry::outside_rounds;
-use crate::findings::{Tongue, next_place};
-use crate::quantity::{Quantity, Unit};
-use crate::record::{Id, SprayTest};
+use crate::entry::outside_rounds;
+use crate::{Tongue, next_place};
+use quantity::{Quantity, Unit};
+use record::{Id, SprayTest};
 
 /// What is done before the first bare weight.
 const HOW_TO_PREPARE: &str = "Number, hook, tape and clean the panels first; the scale level and warm, out of draughts, the panels cool to the hand.";
@@ -71,5 +71,5 @@ pub fn before_bare_said(test: &SprayTest, tongue: &Tongue) -> String {
 /// The newest dab of a panel, spoken back.
 pub fn newest_dab_said(test: &SprayTest, panel: &Id, tongue: &Tongue) -> String {
     let newest = test.panels.find(panel).and_then(|panel| panel.dabs.kept().next_back());
-    newest.map_or(String::new(), |dab| format!("Last dab: {}.", crate::findings::dab_in_words(test, dab, tongue)))
+    newest.map_or(String::new(), |dab| format!("Last dab: {}.", crate::dab_in_words(test, dab, tongue)))
 }

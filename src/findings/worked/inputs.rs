@@ -1,16 +1,16 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
-use crate::findings::beside::{Aside, Cell, Left, Line, lands};
-use crate::findings::candidate::{By, interval};
-use crate::findings::mixing::price_per_litre;
-use crate::findings::tongue::{Tongue, day, plain};
-use crate::findings::{Findings, PanelFindings};
-use crate::quantity::{Unit, figure, figures, written};
-use crate::record::SprayTest;
-use crate::science::drying::{Belief, Forecast};
-use crate::science::routes::{Agreement, SOLVENT_DENSITY, dry_per_wet, normalised_error};
-use crate::science::weigh::trend;
-use crate::science::{Estimate, Measured};
+use crate::beside::{Aside, Cell, Left, Line, lands};
+use crate::candidate::{By, interval};
+use crate::mixing::price_per_litre;
+use crate::tongue::{Tongue, day, plain};
+use crate::{Findings, PanelFindings};
+use quantity::{Unit, figure, figures, written};
+use record::SprayTest;
+use science::drying::{Belief, Forecast};
+use science::routes::{Agreement, SOLVENT_DENSITY, dry_per_wet, normalised_error};
+use science::weigh::trend;
+use science::{Estimate, Measured};
 
 /// Where inputs are looked up: on one panel, or on a candidate and its panels.
 pub(super) struct Inputs<'a> {
@@ -178,7 +178,7 @@ impl<'a> Inputs<'a> {
             "trend" => self.trend(panel),
             "gauge_u" => Some(tongue.film_width(card.gauge_u_um)),
             "base_metal" => {
-                let base = crate::science::film::base_metal(&card.base_metal_um).ok();
+                let base = science::film::base_metal(&card.base_metal_um).ok();
                 Some(base.map_or("none read".into(), |base| tongue.film_width(base.mean_um)))
             }
             _ => None,

@@ -7,10 +7,10 @@ use super::beside::{Line, lines};
 use super::tables::panel_figures;
 use super::tongue::{Tongue, day};
 use super::{CandidateFindings, Findings, PanelFindings};
-use crate::quantity::{Unit, decimals_for, figure};
-use crate::record::{Id, SprayTest};
-use crate::science::routes::{Build, Route};
 use inputs::Inputs;
+use quantity::{Unit, decimals_for, figure};
+use record::{Id, SprayTest};
+use science::routes::{Build, Route};
 use texts::{Text, text_of};
 
 /// Whose numbers.
@@ -165,7 +165,7 @@ fn build_of<'a>(panel: &'a PanelFindings, key: &str) -> Option<&'a Build> {
 
 fn shares(build: &Build, tongue: &Tongue) -> Vec<Share> {
     let film = tongue.units.film;
-    let share = |one: &crate::science::routes::Contribution| {
+    let share = |one: &science::routes::Contribution| {
         let by = film.shown(one.um.abs());
         let percent = 100.0 * one.share;
         Share {

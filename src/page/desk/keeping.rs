@@ -3,10 +3,10 @@
 use leptos::prelude::*;
 
 use super::{CannotOpen, Desk};
+use crate::device;
 use crate::page::shop::Shop;
-use crate::record::{self, History, SprayTest, merge};
 use crate::store::{self, Copy, Heard, Kept, Summary, Trouble};
-use crate::{device, findings};
+use record::{History, SprayTest, merge};
 
 impl Desk {
     /// Shares the test with other tabs: waits for the turn to write it, and listens to them.

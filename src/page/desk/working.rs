@@ -8,10 +8,10 @@ use leptos::prelude::*;
 
 use super::tongue_of;
 use crate::device;
-use crate::findings::{Findings, Memory, Panels, on_one_clock};
 use crate::page::parts::{derived, memo};
 use crate::page::shop::Shop;
-use crate::record::{History, Id, SprayTest};
+use findings::{Findings, Memory, Panels, on_one_clock};
+use record::{History, Id, SprayTest};
 
 /// The open test with its deeds on one clock.
 #[derive(Clone, Copy)]

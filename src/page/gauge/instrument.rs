@@ -2,12 +2,11 @@
 
 use leptos::prelude::*;
 
-use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::parts::{NumberField, RowField, button, derived, each, fold};
 use crate::page::spray::ids;
-use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Address, Id, Measure, Row};
+use quantity::{Micrometres, Quantity};
+use record::{Action, Address, Id, Measure, Row};
 
 /// Bare metal and shims, folded away once they are there.
 pub fn instrument(desk: Desk) -> AnyView {

@@ -9,9 +9,9 @@ use super::parts::{
     MomentField, NumberField, RowField, SlotField, Typed, button, choices, derived, each, fold, lines, live, memo,
 };
 use super::spray::{PanelHead, ids, label_of};
-use crate::findings::{self, GaugeReading, GaugeStop};
-use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Address, Dated, Id, Measure, Owner, Row, Slot, SpotLine};
+use findings::{GaugeReading, GaugeStop};
+use quantity::{Micrometres, Quantity};
+use record::{Action, Address, Dated, Id, Measure, Owner, Row, Slot, SpotLine};
 
 /// A visit with the gauge.
 #[derive(Clone, Copy)]

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use super::{derived, memo};
 
 use crate::page::desk::Desk;
-use crate::record::{Action, Pick};
+use record::{Action, Pick};
 
 /// A row of buttons of which one is chosen, by its place.
 pub fn choices(

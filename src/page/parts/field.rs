@@ -8,10 +8,10 @@ use leptos::prelude::*;
 
 use super::{button, fresh_element_id};
 use crate::device;
-use crate::findings::NotRead;
 use crate::page::desk::Desk;
 use crate::page::left::Leftovers;
 use crate::store::{self, Left};
+use findings::NotRead;
 
 /// What is typed into a field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 
 use super::derived;
 
-use crate::record::Id;
+use record::Id;
 
 /// A view of one of a list.
 type ViewOf = Arc<dyn Fn(Id) -> AnyView + Send + Sync>;

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::{fresh_element_id, lines};
 use crate::device;
-use crate::quantity::{Instant, Manner};
+use quantity::{Instant, Manner};
 
 /// A field for a moment. `store` takes it, or says what speaks against it.
 #[component]

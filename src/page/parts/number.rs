@@ -5,9 +5,9 @@ use leptos::prelude::*;
 use super::derived;
 
 use super::field::{Field, Typed};
-use crate::findings::{odd_about, read_near, read_row, show_in, show_row, unit_of};
 use crate::page::desk::Desk;
-use crate::record::{Action, Measure, Row, Slot};
+use findings::{odd_about, read_near, read_row, show_in, show_row, unit_of};
+use record::{Action, Measure, Row, Slot};
 
 /// A field for one number of a measure.
 ///

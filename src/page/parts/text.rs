@@ -5,9 +5,9 @@ use leptos::prelude::*;
 use super::derived;
 
 use super::field::{Field, Typed};
-use crate::findings::Figure;
 use crate::page::desk::Desk;
-use crate::record::{Action, Phrase};
+use findings::Figure;
+use record::{Action, Phrase};
 
 /// A field for a line of text of the record.
 #[component]

@@ -3,12 +3,11 @@
 use leptos::prelude::*;
 
 use super::{mix, panels, row, slot, words};
-use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
 use crate::page::parts::{button, fold, lines, live, memo, picks, shown};
 use crate::page::results::MarkSign;
-use crate::record::{Action, Address, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
+use record::{Action, Address, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
 
 /// The card of a candidate.
 pub fn card(desk: Desk, id: Id) -> AnyView {

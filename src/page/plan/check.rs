@@ -2,7 +2,6 @@
 
 use leptos::prelude::*;
 
-use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::parts::lines;
 

@@ -3,12 +3,12 @@
 use leptos::prelude::*;
 
 use super::{row, slot, words};
-use crate::findings::{self, BlankWanted};
 use crate::page::desk::Desk;
 use crate::page::parts::{RowField, SlotField, button, derived, each, fold, live, picks, shown};
 use crate::page::spray::ids;
-use crate::quantity::{Division, Quantity};
-use crate::record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
+use findings::BlankWanted;
+use quantity::{Division, Quantity};
+use record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
 
 /// Step of a further scale until the person says its own, g.
 const DIVISION_G: f64 = 0.1;

@@ -3,11 +3,10 @@
 use leptos::prelude::*;
 
 use super::{row, slot, words};
-use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::parts::{SlotField, button, derived, each, fold, live, memo, picks, shown, told};
 use crate::page::spray::ids;
-use crate::record::{
+use record::{
     Action, Address, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
 };
 

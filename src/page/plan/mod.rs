@@ -14,8 +14,7 @@ use super::parts::{PhraseField, RowField, SlotField, button, each};
 use super::shelf::Cautions;
 use super::shop::Place;
 use super::spray::ids;
-use crate::findings;
-use crate::record::{Action, Phrase, Row, Slot, WantedLine, next_label, next_panel_labels};
+use record::{Action, Phrase, Row, Slot, WantedLine, next_label, next_panel_labels};
 
 /// Panels a further candidate starts with, like those of a new test.
 const PANELS: usize = 3;

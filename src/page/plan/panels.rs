@@ -3,13 +3,11 @@
 use leptos::prelude::*;
 
 use super::{slot, wanted, words};
+use crate::device;
 use crate::page::desk::Desk;
 use crate::page::parts::{Field, Typed, button, derived, each, fold, lines, picks, shown};
 use crate::page::spray::{ids, label_of};
-use crate::record::{
-    Action, Address, Id, Owner, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels,
-};
-use crate::{device, findings};
+use record::{Action, Address, Id, Owner, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels};
 
 /// Letters of a drawn seed: easy to read out to another phone.
 const SEED_LETTERS: usize = 4;

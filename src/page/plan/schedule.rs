@@ -5,9 +5,9 @@ use leptos::prelude::*;
 use super::slot;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, NumbersField, button, derived, lines, live, shown};
-use crate::quantity::written;
-use crate::record::{Action, Dated, HoursLine, Measure, Slot};
-use crate::{device, findings, share};
+use crate::{device, share};
+use quantity::written;
+use record::{Action, Dated, HoursLine, Measure, Slot};
 
 /// When to weigh.
 pub fn section(desk: Desk) -> AnyView {

@@ -4,10 +4,10 @@ use leptos::prelude::*;
 
 use super::MarkSign;
 use super::worked::worked;
-use crate::findings::{self, Cell, Row, Sorting, Table, side_by_side};
 use crate::page::desk::Desk;
 use crate::page::parts::{SlotField, choices, fold, lines, live, memo, shown};
-use crate::record::{Id, Slot, WantedLine};
+use findings::{Cell, Row, Sorting, Table, side_by_side};
+use record::{Id, Slot, WantedLine};
 
 /// Up to so many candidates stand in columns on a phone; more stand one below the other.
 const COLUMNS: usize = 3;

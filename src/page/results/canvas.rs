@@ -3,9 +3,9 @@
 use leptos::html::Canvas;
 use leptos::prelude::*;
 
-use crate::chart::{Look, Scene};
 use crate::device;
 use crate::page::parts::{Line, fold, live, table};
+use chart::{Look, Scene};
 
 /// A chart on a canvas.
 pub struct Drawn {

@@ -3,12 +3,12 @@
 use leptos::prelude::*;
 
 use super::canvas::Drawn;
-use crate::chart::TimeAxis;
-use crate::findings::{self, CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
 use crate::page::desk::Desk;
 use crate::page::parts::{Line, button, choices, derived, live, memo, shown};
 use crate::page::shop::Place;
-use crate::record::Id;
+use chart::TimeAxis;
+use findings::{CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
+use record::Id;
 
 const AXES: [(&str, TimeAxis); 3] =
     [("even", TimeAxis::Linear), ("√ time", TimeAxis::SquareRoot), ("log", TimeAxis::Log)];
@@ -66,7 +66,7 @@ pub fn charts(desk: Desk) -> AnyView {
 fn curve(sight: Sight) -> AnyView {
     let Sight { desk, choice } = sight;
     let tapped = sight.tapped();
-    let lay_out = move |look: &crate::chart::Look| {
+    let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
         let chart = desk.with(|test| loss_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
         match tapped.get() {
@@ -185,7 +185,7 @@ fn which(sight: Sight) -> AnyView {
 fn film(sight: Sight) -> AnyView {
     let Sight { desk, choice } = sight;
     let tapped = sight.tapped();
-    let lay_out = move |look: &crate::chart::Look| {
+    let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
         let chart = desk.with(|test| findings::film_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
         match tapped.get() {

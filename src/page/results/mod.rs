@@ -11,10 +11,10 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::{lines, live, memo, shown};
-use crate::chart::Mark;
 use crate::device;
-use crate::findings::{self, SETTLED_MEANS};
-use crate::record::Id;
+use ::chart::Mark;
+use findings::SETTLED_MEANS;
+use record::Id;
 
 /// Said while candidates are compared, before there is a result.
 const COMPARING: &str = "Comparing the candidates …";

@@ -4,12 +4,12 @@ use leptos::prelude::*;
 
 use super::MarkSign;
 use super::worked::worked;
-use crate::findings::{self, Figure, Reading, Whose, panel_figures, readings};
 use crate::page::desk::Desk;
 use crate::page::parts::{Line, each, fold, live, table};
 use crate::page::spray::{ids, label_of};
-use crate::quantity::Unit;
-use crate::record::{Id, Owner};
+use findings::{Figure, Reading, Whose, panel_figures, readings};
+use quantity::Unit;
+use record::{Id, Owner};
 
 /// All panels.
 pub fn panels(desk: Desk) -> AnyView {

@@ -6,13 +6,13 @@ use std::sync::Arc;
 use leptos::html::{Input, Textarea};
 use leptos::prelude::*;
 
+use crate::device;
 use crate::page::desk::{CannotOpen, Desk, here};
 use crate::page::parts::{button, fold, fresh_element_id, live};
 use crate::page::shop::{Place, Shop};
-use crate::record::{
+use record::{
     self, Address, FILE_LIMIT, NotOpened, Opened, Remark, SprayTest, as_its_own, merge_preview, open_each, to_keep,
 };
-use crate::{device, findings};
 
 /// Remarks shown of a file: more of them say no more.
 const REMARKS: usize = 5;

@@ -3,11 +3,11 @@
 use leptos::prelude::*;
 
 use super::Shelved;
+use crate::device;
 use crate::page::parts::{button, lines, live};
 use crate::page::shop::Shop;
-use crate::record::file_name;
 use crate::store::{self, Binned};
-use crate::{device, findings};
+use record::file_name;
 
 /// The tests in the bin, each with the days that it waits.
 pub fn bin(shelved: Shelved, bin: Vec<Binned>) -> AnyView {

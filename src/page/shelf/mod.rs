@@ -8,8 +8,8 @@ use leptos::prelude::*;
 use super::parts::{button, choices, lines, live};
 use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
 use super::workshop::{ask, made};
+use crate::device;
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
-use crate::{device, findings};
 
 /// The shelf, and the way to look at it again.
 #[derive(Clone, Copy)]

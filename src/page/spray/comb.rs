@@ -3,12 +3,12 @@
 
 use leptos::prelude::*;
 
-use crate::findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
 use crate::page::desk::Desk;
 use crate::page::parts::{fresh_element_id, memo};
 use crate::page::spray::ids;
-use crate::quantity::{Micrometres, Quantity};
-use crate::record::{Action, Address, Id};
+use findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
+use quantity::{Micrometres, Quantity};
+use record::{Action, Address, Id};
 
 /// The dabs of a panel, and a comb to make the next one.
 #[component]

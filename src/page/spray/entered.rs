@@ -3,11 +3,10 @@
 use leptos::prelude::*;
 
 use super::{PanelHead, comb, ids, label_of};
-use crate::findings;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, NumberField, derived, memo};
-use crate::quantity::{Grams, Quantity};
-use crate::record::{Action, Address, Dated, Id, Measure, Owner, Slot};
+use quantity::{Grams, Quantity};
+use record::{Action, Address, Dated, Id, Measure, Owner, Slot};
 
 /// Bare weights, dabs and wet weights of every panel.
 #[component]

@@ -3,10 +3,10 @@
 use leptos::prelude::*;
 
 use super::Today;
-use crate::findings::{Done, Lane};
 use crate::page::parts::{MomentField, memo};
 use crate::page::results::MarkSign;
-use crate::record::{Action, Id};
+use findings::{Done, Lane};
+use record::{Action, Id};
 
 /// All lanes, in the drawn order.
 pub fn view(today: Today) -> AnyView {

@@ -14,9 +14,9 @@ use super::results::MarkSign;
 use super::shelf::Cautions;
 use super::shop::Place;
 use crate::device;
-use crate::findings::{self, RunSheet, Task};
-use crate::quantity::Instant;
-use crate::record::{Id, Owner, Phrase, SprayTest};
+use findings::{RunSheet, Task};
+use quantity::Instant;
+use record::{Id, Owner, Phrase, SprayTest};
 
 /// The sheet of the day, as it stands while the clock runs.
 #[derive(Clone, Copy)]

@@ -5,15 +5,13 @@ use leptos::prelude::*;
 
 use super::{Today, comb, lanes};
 use crate::device;
-use crate::findings::{
-    self, Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up,
-};
 use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed, button, derived, lines, live, memo, shown};
 use crate::page::results::MarkSign;
-use crate::quantity::{Celsius, Grams, Percent, Quantity};
-use crate::record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
+use findings::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
+use quantity::{Celsius, Grams, Percent, Quantity};
+use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
 
 /// What is up: a step before spraying, or a candidate's next one. Drawn anew only when it is another one, so that no
 /// field is taken from under the fingers.

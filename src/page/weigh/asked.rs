@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 
 use super::walk::Walk;
-use crate::findings::{Flag, Judged, SET_ASIDE_FOR};
 use crate::page::parts::{button, live, memo};
-use crate::record::{Action, Id, Owner};
+use findings::{Flag, Judged, SET_ASIDE_FOR};
+use record::{Action, Id, Owner};
 
 /// What is odd about the weight that is up, and the presses that answer it.
 pub(super) fn asked(walk: Walk, owner: Owner, judged: Memo<Judged>) -> AnyView {

@@ -11,9 +11,9 @@ use super::parts::{MomentField, button, each, fold, lines, live, memo, shown};
 use super::shop::Place;
 use super::spray::ids;
 use crate::device;
-use crate::findings::{self, HOW_TO_WEIGH, Stray};
-use crate::quantity::Instant;
-use crate::record::{Action, Id};
+use findings::{HOW_TO_WEIGH, Stray};
+use quantity::Instant;
+use record::{Action, Id};
 
 /// The rounds of a test.
 pub fn weigh(desk: Desk) -> AnyView {

@@ -2,11 +2,11 @@
 
 use leptos::prelude::*;
 
-use crate::findings::{self, PlaceToCarry};
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
 use crate::page::spray::ids;
-use crate::record::{Action, Address, Dated, Id};
+use findings::PlaceToCarry;
+use record::{Action, Address, Dated, Id};
 
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {

@@ -3,15 +3,15 @@
 use leptos::prelude::*;
 
 use super::{Visit, asked};
-use crate::findings::{self, Judged, Stop};
 use crate::page::desk::Desk;
 use crate::page::parts::{
     MomentField, NumberField, PhraseField, Typed, button, derived, each, fold, lines, live, memo, picks, shown,
 };
 use crate::page::results::MarkSign;
 use crate::page::shop::Place;
-use crate::quantity::{Grams, Quantity};
-use crate::record::{Action, Address, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
+use findings::{Judged, Stop};
+use quantity::{Grams, Quantity};
+use record::{Action, Address, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
 
 /// A round on its way.
 #[derive(Clone, Copy)]

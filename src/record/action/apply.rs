@@ -1,15 +1,15 @@
 //! What each action does to a test.
 
 use super::{Action, Dated, Refused, Slot};
-use crate::quantity::{Hours, Instant};
-use crate::record::address::{Address, Owner};
-use crate::record::bounds::MOST_VALUES;
-use crate::record::codec::{Entries, Entry, Full};
-use crate::record::model::{
+use crate::address::{Address, Owner};
+use crate::bounds::MOST_VALUES;
+use crate::codec::{Entries, Entry, Full};
+use crate::model::{
     Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
     SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
 };
-use crate::record::stamp::{Id, Stamp};
+use crate::stamp::{Id, Stamp};
+use quantity::{Hours, Instant};
 
 /// Does one action on a test, and nothing else: no clock, no chance, no stamps.
 ///
@@ -17,7 +17,7 @@ use crate::record::stamp::{Id, Stamp};
 /// [`Refused`] when the action cannot be done; the test is unchanged then.
 ///
 /// ```
-/// use comb_scale::record::{Action, Phrase, SprayTest, update};
+/// use record::{Action, Phrase, SprayTest, update};
 /// let mut test = SprayTest::begin("t1".into(), "2026-03-02T08:10:00+01:00".parse().unwrap());
 /// update(&mut test, Action::Write(Phrase::Title, "Gate undercoats".into())).unwrap();
 /// assert_eq!(test.title, "Gate undercoats");
@@ -293,7 +293,7 @@ fn date_coats(test: &mut SprayTest, coats: &[(Id, Id)], at: Instant) -> Result<(
 
 impl SprayTest {
     /// Every weigh-in made in a round, of panels and blanks.
-    pub(in crate::record) fn weigh_ins_in<'a>(&'a mut self, round: &Id) -> impl Iterator<Item = &'a mut WeighIn> {
+    pub(crate) fn weigh_ins_in<'a>(&'a mut self, round: &Id) -> impl Iterator<Item = &'a mut WeighIn> {
         let of_panels = self.panels.kept_mut().flat_map(|panel| panel.weigh_ins.kept_mut());
         let of_blanks = self.blanks.kept_mut().flat_map(|blank| blank.weigh_ins.kept_mut());
         of_panels.chain(of_blanks).filter(|weigh_in| weigh_in.round.as_ref() == Some(round))

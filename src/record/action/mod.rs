@@ -10,7 +10,7 @@ use super::gate::{SIZE_LIMIT, blank_form};
 use super::model::{BareWeight, Panel, Role, SprayTest, Step};
 use super::slot::{Phrase, Pick, Row, Slot};
 use super::stamp::Id;
-use crate::quantity::{Celsius, Division, Grams, Hours, Instant, Micrometres, OutOfBounds, Percent};
+use quantity::{Celsius, Division, Grams, Hours, Instant, Micrometres, OutOfBounds, Percent};
 
 pub use apply::update;
 

@@ -171,4 +171,4 @@ macro_rules! words {
     };
 }
 
-pub(in crate::record) use {entry, group, object, words};
+pub(crate) use {entry, group, object, words};

@@ -7,8 +7,7 @@ use serde::{Serialize, Serializer};
 
 use super::part::{Entry, Field, Identified, Part, PartMut};
 use super::write::Listed;
-use crate::order;
-use crate::record::stamp::{Id, Stamp};
+use crate::stamp::{Id, Stamp};
 
 /// A list whose members have ids. Its order means nothing: it is kept by stamp, then id. It holds all there are; of those not
 /// taken out only as many count as its kind may have, those written first.

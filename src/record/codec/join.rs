@@ -6,8 +6,8 @@ use super::entries::{List, places, put_in_order};
 use super::leaf::Whole;
 use super::part::{Identified, Object, Part, PartMut, Rest, dotted};
 use super::unknown::join_unknown;
-use crate::record::address::Address;
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::address::Address;
+use crate::stamp::{Edited, Id, Stamp};
 
 /// A field that both copies changed: the later edit is kept, the other is told.
 #[derive(Clone, Debug, PartialEq)]

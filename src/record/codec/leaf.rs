@@ -7,9 +7,9 @@ use serde_json::Value;
 
 use super::part::{Field, Part, PartMut};
 use super::reader::Reader;
-use crate::quantity::{Instant, NotAnInstant, Quantity};
-use crate::record::bounds::MOST_VALUES;
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::bounds::MOST_VALUES;
+use crate::stamp::{Edited, Id, Stamp};
+use quantity::{Instant, NotAnInstant, Quantity};
 
 /// One value.
 pub trait Leaf: Clone + PartialEq + Serialize + 'static {
@@ -161,9 +161,14 @@ impl Leaf for Instant {
     }
 }
 
-impl<Q: Quantity + Serialize + 'static> Leaf for Q {
-    fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
-        let number = reader.number(value)?;
-        Q::new(number).map_err(|trouble| reader.remark(trouble.to_string())).ok()
-    }
+macro_rules! quantity_leaf {
+    ($quantity:ty) => {
+        impl Leaf for $quantity {
+            fn parse(value: &Value, reader: &mut Reader) -> Option<Self> {
+                let number = reader.number(value)?;
+                <$quantity>::new(number).map_err(|trouble| reader.remark(trouble.to_string())).ok()
+            }
+        }
+    };
 }
+quantity::each_quantity!(quantity_leaf);

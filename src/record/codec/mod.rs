@@ -40,17 +40,17 @@ pub(super) use write::Written;
 
 /// Everything that a declaration of entries, groups and words names.
 pub(super) mod declaring {
-    pub(in crate::record) use serde::{Serialize, Serializer};
-    pub(in crate::record) use serde_json::Value;
+    pub(crate) use serde::{Serialize, Serializer};
+    pub(crate) use serde_json::Value;
 
-    pub(in crate::record) use super::declare::{entry, group, object, words};
-    pub(in crate::record) use super::entries::Entries;
-    pub(in crate::record) use super::leaf::Leaf;
-    pub(in crate::record) use super::part::{
+    pub(crate) use super::declare::{entry, group, object, words};
+    pub(crate) use super::entries::Entries;
+    pub(crate) use super::leaf::Leaf;
+    pub(crate) use super::part::{
         Entry, Field, Identified, Mark, MarkMut, Object, Part, PartMut, Rest, same_entry, same_object,
     };
-    pub(in crate::record) use super::reader::{Reader, read_object};
-    pub(in crate::record) use super::write::Written;
-    pub(in crate::record) use crate::record::bounds::most;
-    pub(in crate::record) use crate::record::stamp::{Edited, Id, Stamp};
+    pub(crate) use super::reader::{Reader, read_object};
+    pub(crate) use super::write::Written;
+    pub(crate) use crate::bounds::most;
+    pub(crate) use crate::stamp::{Edited, Id, Stamp};
 }

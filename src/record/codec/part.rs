@@ -6,7 +6,7 @@ use serde_json::{Map, Value};
 
 use super::entries::List;
 use super::leaf::Whole;
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::stamp::{Edited, Id, Stamp};
 
 /// Fields that this version does not know, or could not read: kept, and written back.
 pub type Rest = Map<String, Value>;

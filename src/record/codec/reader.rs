@@ -5,8 +5,8 @@ use std::fmt;
 use serde_json::{Map, Value};
 
 use super::part::{Identified, Object, PartMut};
-use crate::quantity::read_number;
-use crate::record::stamp::{Id, Stamp};
+use crate::stamp::{Id, Stamp};
+use quantity::read_number;
 
 /// Something worth saying about a text that was opened all the same.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]

@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::part::{Identified, Object, PartMut};
 use super::reader::Reader;
-use crate::record::{SCHEMA, SetAside, SprayTest};
+use crate::{SCHEMA, SetAside, SprayTest};
 
 /// What every entry has beside its own fields.
 const MARKS: [&str; 4] = ["id", "deleted", "stamp", "edited"];

@@ -2,7 +2,7 @@
 
 use super::entries::{Full, List, places, put_in_order};
 use super::part::{Identified, Object, Part, PartMut, dotted, same_entry, same_list};
-use crate::record::stamp::{Edited, Id, Stamp};
+use crate::stamp::{Edited, Id, Stamp};
 
 /// What is done with the pen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -7,7 +7,7 @@ use serde_json::{Map, Value};
 
 use super::join::{Stamps, carry_along, weight};
 use super::part::dotted;
-use crate::record::stamp::{Edited, Stamp};
+use crate::stamp::{Edited, Stamp};
 
 /// Two copies of something, mine first.
 type Both<T> = [T; 2];
@@ -134,7 +134,7 @@ fn join_lists([mut mine, theirs]: Both<Vec<Value>>) -> Vec<Value> {
     // The order means nothing; where both have the same it is left alone.
     if !alike {
         let key = |entry: &Value| (stamp_of(entry), entry["id"].to_string());
-        crate::order::sort_by(&mut mine, |a, b| key(a).cmp(&key(b)));
+        order::sort_by(&mut mine, |a, b| key(a).cmp(&key(b)));
     }
     mine
 }

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::entries::{Full, List, put_in_order};
 use super::part::{Identified, Object, Part, PartMut, dotted};
 use super::write::Written;
-use crate::record::stamp::{Id, Stamp};
+use crate::stamp::{Id, Stamp};
 
 /// Shows every stamp of an entry, and of the entries inside it, to `see`.
 pub fn see_stamps(entry: &dyn Identified, see: &mut dyn FnMut(&Stamp)) {

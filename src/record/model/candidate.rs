@@ -1,10 +1,10 @@
 //! A primer as mixed, and what its data sheet says.
 
-use crate::quantity::{
+use crate::codec::declaring::*;
+use quantity::{
     Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Instant, Kilopascals, Litres,
     Micrometres, Millilitres, Millimetres, Minutes, Money, Parts,
 };
-use crate::record::codec::declaring::*;
 
 entry! {
     /// A primer being compared, as mixed.

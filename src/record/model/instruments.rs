@@ -1,7 +1,7 @@
 //! Scales, combs, gauges.
 
-use crate::quantity::{Division, Grams, Instant, Micrometres};
-use crate::record::codec::declaring::*;
+use crate::codec::declaring::*;
+use quantity::{Division, Grams, Instant, Micrometres};
 
 entry! {
     /// A scale.

@@ -1,7 +1,7 @@
 //! A panel and what was read on it.
 
-use crate::quantity::{Grams, Instant, Micrometres, Millimetres, SquareCentimetres};
-use crate::record::codec::declaring::*;
+use crate::codec::declaring::*;
+use quantity::{Grams, Instant, Micrometres, Millimetres, SquareCentimetres};
 
 entry! {
     /// A weighed piece of metal carrying one candidate.

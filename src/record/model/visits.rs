@@ -1,8 +1,8 @@
 //! Blanks, rounds, moves, air and notes.
 
 use super::panel::WeighIn;
-use crate::quantity::{Celsius, Instant, Percent};
-use crate::record::codec::declaring::*;
+use crate::codec::declaring::*;
+use quantity::{Celsius, Instant, Percent};
 
 entry! {
     /// An uncoated panel that travels and is weighed with the others.

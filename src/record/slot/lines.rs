@@ -1,9 +1,7 @@
 //! The numbered lines of each part of the card, declared once: which field a line is, and what kind of number.
 
 use super::{Measure, Number};
-use crate::record::model::{
-    Air, Balance, Component, DryGauge, Gun, KeptHours, MeasuredMix, Mix, Panel, Sheet, Spot, Wanted,
-};
+use crate::model::{Air, Balance, Component, DryGauge, Gun, KeptHours, MeasuredMix, Mix, Panel, Sheet, Spot, Wanted};
 
 macro_rules! lines {
     ($($(#[$doc:meta])* $name:ident of $part:ident { $($(#[$ldoc:meta])* $line:ident: $field:ident, $measure:ident;)+ })+) => {$(

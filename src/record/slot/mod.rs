@@ -9,7 +9,7 @@ mod row;
 use super::address::Owner;
 use super::model::SprayTest;
 use super::stamp::Id;
-use crate::quantity::{OutOfBounds, Quantity};
+use quantity::{OutOfBounds, Quantity};
 
 pub use lines::*;
 pub use phrase::Phrase;

@@ -1,7 +1,7 @@
 //! Lines of text.
 
-use crate::record::model::SprayTest;
-use crate::record::stamp::Id;
+use crate::model::SprayTest;
+use crate::stamp::Id;
 
 /// One line of text on the card.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -87,7 +87,7 @@ impl Phrase {
         text.map(String::as_str)
     }
 
-    pub(in crate::record) fn text_mut<'a>(&self, test: &'a mut SprayTest) -> Option<&'a mut String> {
+    pub(crate) fn text_mut<'a>(&self, test: &'a mut SprayTest) -> Option<&'a mut String> {
         locate_text!(self in test by find_mut mut)
     }
 }

@@ -1,7 +1,7 @@
 //! Choices of one among few.
 
-use crate::record::model::{Basis, ReducerOf, Role, SprayTest, StatedFor};
-use crate::record::stamp::Id;
+use crate::model::{Basis, ReducerOf, Role, SprayTest, StatedFor};
+use crate::stamp::Id;
 
 /// A choice made on the card.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -50,7 +50,7 @@ impl Pick {
     }
 
     /// Makes the choice; `None` where what it is about is no longer there.
-    pub(in crate::record) fn make(self, test: &mut SprayTest) -> Option<()> {
+    pub(crate) fn make(self, test: &mut SprayTest) -> Option<()> {
         match self {
             Self::Basis(candidate, basis) => test.candidates.find_mut(&candidate)?.mix.basis = Some(basis),
             Self::ReducerOf(candidate, of) => test.candidates.find_mut(&candidate)?.mix.reducer_of = Some(of),

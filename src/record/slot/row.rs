@@ -1,9 +1,9 @@
 //! Short lists of numbers.
 
 use super::Measure;
-use crate::quantity::{OutOfBounds, Quantity};
-use crate::record::model::SprayTest;
-use crate::record::stamp::Id;
+use crate::model::SprayTest;
+use crate::stamp::Id;
+use quantity::{OutOfBounds, Quantity};
 
 /// One short list of numbers on the card.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,7 +82,7 @@ impl Row {
         numbers.map(Numbers::get).unwrap_or_default()
     }
 
-    pub(in crate::record) fn fill(&self, test: &mut SprayTest, values: &[f64]) -> Option<Result<(), OutOfBounds>> {
+    pub(crate) fn fill(&self, test: &mut SprayTest, values: &[f64]) -> Option<Result<(), OutOfBounds>> {
         Some(self.numbers_mut(test)?.set(values))
     }
 

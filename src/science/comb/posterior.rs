@@ -134,7 +134,7 @@ pub(super) struct Cells {
 impl Cells {
     pub(super) fn of(dabs: &[Interval]) -> Self {
         let mut edges: Vec<f64> = dabs.iter().flat_map(|dab| [dab.low_um, dab.high_um]).flatten().collect();
-        crate::order::sort_by(&mut edges, f64::total_cmp);
+        order::sort_by(&mut edges, f64::total_cmp);
         edges.dedup();
         let place = |edge: Option<f64>| edge.map(|um| edges.partition_point(|other| *other < um));
         let mut cells: Vec<(Option<usize>, Option<usize>, f64)> = Vec::new();

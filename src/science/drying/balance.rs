@@ -50,7 +50,7 @@ impl Balance {
             .filter(|w| w.say != Say::SetAside && w.t_h.is_finite() && w.gross_g.is_finite() && !absurd(w.gross_g))
             .map(|w| OfBlank { t_h: w.t_h, z: w.gross_g, sure: w.say == Say::Keep })
             .collect();
-        crate::order::sort_by(&mut kept, |a, b| a.t_h.total_cmp(&b.t_h).then(a.z.total_cmp(&b.z)));
+        order::sort_by(&mut kept, |a, b| a.t_h.total_cmp(&b.t_h).then(a.z.total_cmp(&b.z)));
         let most = largest_scatter(scale.division_g);
         let mut differences = SumOfSquares::default();
         for pair in kept.windows(2) {

@@ -130,7 +130,7 @@ impl Curves {
 
     fn weighted(&self, of: impl Fn(&Curve) -> f64) -> Weighted {
         let mut values: Vec<(f64, f64)> = self.mixture(of).map(|(_, value, weight)| (value, weight)).collect();
-        crate::order::sort_by(&mut values, |a, b| a.0.total_cmp(&b.0));
+        order::sort_by(&mut values, |a, b| a.0.total_cmp(&b.0));
         Weighted::new(values.into_iter()).unwrap_or_default()
     }
 }

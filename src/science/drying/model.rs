@@ -72,7 +72,7 @@ impl Places {
             .filter(|m| m.t_h.is_finite() && m.t_h > wet_t_h)
             .map(|m| Move { t_h: m.t_h - wet_t_h, warmer: m.warmer })
             .collect();
-        crate::order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h).then(a.warmer.cmp(&b.warmer)));
+        order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h).then(a.warmer.cmp(&b.warmer)));
         Self { moves }
     }
 

@@ -209,7 +209,7 @@ impl Grid {
     pub fn rest(&self, believed: &Believed) -> Option<Weighted> {
         let offset = 0.02 * self.sigma_u;
         let mut nodes: Vec<(f64, f64, f64)> = self.points.iter().map(|p| ((offset + p.rest).ln(), p.lp, p.x)).collect();
-        crate::order::sort_by(&mut nodes, |a, b| a.0.total_cmp(&b.0));
+        order::sort_by(&mut nodes, |a, b| a.0.total_cmp(&b.0));
         let (&(first, ..), &(last, ..)) = (nodes.first()?, nodes.last()?);
         let mut mesh: Vec<(f64, f64)> = Vec::with_capacity(REST_STEPS + 1);
         let mut i = 0;

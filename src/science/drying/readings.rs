@@ -83,7 +83,7 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     let mut standings: Vec<Standing> = panel.weighings.iter().map(standing).collect();
     let mut order: Vec<usize> = (0..standings.len()).filter(|&i| standings[i] == Standing::Kept).collect();
     let w = panel.weighings;
-    crate::order::sort_by(&mut order, |&i, &k| {
+    order::sort_by(&mut order, |&i, &k| {
         w[i].t_h
             .total_cmp(&w[k].t_h)
             .then(w[i].gross_g.total_cmp(&w[k].gross_g))
@@ -196,7 +196,7 @@ fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumO
         gross().fold(f64::NEG_INFINITY, f64::max) - gross().fold(f64::INFINITY, f64::min)
     };
     let mut spreads: Vec<f64> = groups.iter().filter(|g| g.len() > 1).map(|g| spread(g)).collect();
-    crate::order::sort_by(&mut spreads, f64::total_cmp);
+    order::sort_by(&mut spreads, f64::total_cmp);
     // The lower median: one slip in two rounds is still a slip.
     let usual = spreads.get(spreads.len().saturating_sub(1) / 2).copied().unwrap_or(0.0);
     let most = if spreads.len() > 1 { (4.0 * usual).max(largest_scatter(division)) } else { largest_scatter(division) };
@@ -229,7 +229,7 @@ fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumO
             from: group,
         });
     }
-    crate::order::sort_by(&mut readings, |a, b| {
+    order::sort_by(&mut readings, |a, b| {
         a.t_h.total_cmp(&b.t_h).then(a.gross.total_cmp(&b.gross)).then(a.balance.cmp(&b.balance))
     });
     (readings, repeats)

@@ -163,9 +163,9 @@ impl Design {
                 w * (points[i].y - self.value(whole, i)).powi(2) / (1.0 - leverage).max(f64::EPSILON)
             })
             .collect();
-        crate::order::sort_by(&mut suspects, |&a, &b| falls[b].total_cmp(&falls[a]).then(a.cmp(&b)));
+        order::sort_by(&mut suspects, |&a, &b| falls[b].total_cmp(&falls[a]).then(a.cmp(&b)));
         suspects.truncate(SUSPECTS);
-        crate::order::sort_by(&mut suspects, Ord::cmp);
+        order::sort_by(&mut suspects, Ord::cmp);
         suspects
     }
 }

@@ -50,7 +50,7 @@ pub(crate) fn ends(kept: &[Point], sigma_u: f64) -> Ends {
         .filter(|(column, _)| **column >= first_ramp)
         .map(|(column, amplitude)| (design.ramps[column - first_ramp], *amplitude))
         .collect();
-    crate::order::sort_by(&mut found, |a, b| b.1.total_cmp(&a.1));
+    order::sort_by(&mut found, |a, b| b.1.total_cmp(&a.1));
     let followed = |end: f64| kept.iter().filter(|p| p.t_h > end).count() >= READINGS_AFTER;
     match found[..] {
         [(end, _), ..] if !followed(end) => running,

@@ -64,9 +64,7 @@ pub fn swaps(round: &[InRound]) -> Vec<Swap> {
             }
         }
     }
-    crate::order::sort_by(&mut pairs, |p, q| {
-        q.gain.total_cmp(&p.gain).then(p.one.cmp(&q.one)).then(p.other.cmp(&q.other))
-    });
+    order::sort_by(&mut pairs, |p, q| q.gain.total_cmp(&p.gain).then(p.one.cmp(&q.one)).then(p.other.cmp(&q.other)));
     let mut taken = vec![false; round.len()];
     pairs.retain(|p| {
         let free = !taken[p.one] && !taken[p.other];

@@ -44,7 +44,7 @@ const LEAST_PANELS: usize = 2;
 pub fn moved_together(off: &[OffBy]) -> Option<Together> {
     let sd = |of: &OffBy| of.reading_sd_g.hypot(of.curve_sd_g);
     let mut sorted: Vec<f64> = off.iter().map(|of| of.by_g).filter(|by| by.is_finite()).collect();
-    crate::order::sort_by(&mut sorted, f64::total_cmp);
+    order::sort_by(&mut sorted, f64::total_cmp);
     let count = sorted.len();
     let middle = 0.5 * (sorted.get(count.checked_sub(1)? / 2)? + sorted[count / 2]);
     let with: Vec<bool> = off.iter().map(|of| (of.by_g - middle).abs() <= ALIKE_SDS * sd(of)).collect();

@@ -87,8 +87,6 @@ pub(super) fn causes(combination: &Combination, routes: &[&Slopes], u: &[f64]) -
         .collect();
     // Explanations within a tenth of a χ² of each other count as equal.
     let class = |cause: &Cause| (cause.explains * 10.0).round();
-    crate::order::sort_by(&mut causes, |a, b| {
-        class(b).total_cmp(&class(a)).then(a.in_u.abs().total_cmp(&b.in_u.abs()))
-    });
+    order::sort_by(&mut causes, |a, b| class(b).total_cmp(&class(a)).then(a.in_u.abs().total_cmp(&b.in_u.abs())));
     causes
 }

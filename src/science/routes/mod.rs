@@ -343,7 +343,7 @@ fn errors_of(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64]) -> Resul
         .filter(|(_, um)| *um != 0.0)
         .map(|(input, um)| Contribution { input, um, share: um * um / variance })
         .collect();
-    crate::order::sort_by(&mut contributions, |a, b| b.share.total_cmp(&a.share));
+    order::sort_by(&mut contributions, |a, b| b.share.total_cmp(&a.share));
     let by_final_mass = match &known.final_mass_g {
         Some(final_g) => final_g.error(slope_of(parts, Input::FinalMass))?,
         None => Measured::exact(0.0).into(),

@@ -3,7 +3,7 @@
 mod readings;
 mod results;
 
-use crate::record::{self, file_name};
+use record::file_name;
 
 pub use readings::readings_csv;
 pub use results::results_csv;

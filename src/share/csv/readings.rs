@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{CsvCell, DecimalMark, csv};
-use crate::findings::{self, Findings};
-use crate::quantity::{Instant, Manner, Quantity};
-use crate::record::{Id, SetAside, SprayTest, WeighIn};
+use findings::Findings;
+use quantity::{Instant, Manner, Quantity};
+use record::{Id, SetAside, SprayTest, WeighIn};
 
 const READINGS: [&str; 22] = [
     "kind",

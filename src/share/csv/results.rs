@@ -1,8 +1,8 @@
 //! The table of all that is found.
 
 use super::{CsvCell, DecimalMark, csv};
-use crate::findings::{self, By, Findings};
-use crate::record::Id;
+use findings::{By, Findings};
+use record::Id;
 
 const RESULTS: [&str; 8] =
     ["of", "candidate", "quantity", "unit", "low (95 %)", "middle", "high (95 %)", "what to know"];

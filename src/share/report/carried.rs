@@ -1,7 +1,7 @@
 //! The record inside a report.
 
-use crate::chart::is_no_character;
-use crate::record::{SprayTest, write};
+use chart::is_no_character;
+use record::{SprayTest, write};
 
 /// Writes the record into a hidden part of a document. Whatever could end that part, or may not stand in a document, is
 /// spelled as JSON spells it: the text between the tags is a record as it stands, and nothing in a name is markup.

@@ -2,15 +2,13 @@
 
 use super::dated;
 use super::paper::{Line, Paper};
-use crate::chart::Mark;
-use crate::findings::{
+use chart::Mark;
+use findings::{
     self, Tongue, air_said, candidates_in_order, component_said, components_in_order, cups_said, mix_said, newest_air,
     repeats_said, show_in, show_row, unit_of, verification_said, worth_of,
 };
-use crate::quantity::{Instant, Quantity};
-use crate::record::{
-    Candidate, GunLine, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine,
-};
+use quantity::{Instant, Quantity};
+use record::{Candidate, GunLine, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine};
 
 /// How every answer was come by, in the order of the work.
 const METHOD: &[&str] = &[
@@ -117,7 +115,7 @@ fn told(test: &SprayTest, tongue: &Tongue, slots: &mut dyn Iterator<Item = Asked
 type Asked = (&'static str, Measure, Slot);
 
 fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
-    let line = |panel: &crate::record::Panel| {
+    let line = |panel: &record::Panel| {
         let value = |line: PanelLine| Slot::Panel(panel.id.clone(), line).read(test);
         let side = |line: PanelLine| value(line).map(|mm| show_in(Measure::Length, mm, tongue));
         let sides: Vec<String> =
@@ -138,7 +136,7 @@ fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
 }
 
 fn air(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
-    let line = |air: &crate::record::Air| {
+    let line = |air: &record::Air| {
         let or_dash = |text: Option<String>| text.unwrap_or_else(|| "–".into());
         Line::new(vec![
             air.at.map_or("–".into(), Instant::said),

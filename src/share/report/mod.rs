@@ -7,9 +7,9 @@ mod paper;
 mod results;
 mod written;
 
-use crate::findings::{CAUTIONS, Findings, NOT_SHOWN, SETTLED_MEANS, Tongue};
-use crate::quantity::{Instant, Quantity};
-use crate::record::{SprayTest, file_name, legible};
+use findings::{CAUTIONS, Findings, NOT_SHOWN, SETTLED_MEANS, Tongue};
+use quantity::{Instant, Quantity};
+use record::{SprayTest, file_name, legible};
 
 use paper::Paper;
 
@@ -34,7 +34,7 @@ pub fn report_name(title: &str) -> String {
 }
 
 /// The report of a test as it stands at `now`: what it says, how it was done, all that was read, and the record itself.
-/// [`record::open_any`](crate::record::open_any) on its text gives the test back.
+/// [`record::open_any`](record::open_any) on its text gives the test back.
 ///
 /// ```
 /// use comb_scale::{findings, findings::Tongue, record, share};

@@ -1,7 +1,7 @@
 //! The sheet that a report is written on: HTML put together from plain strings, every one of them escaped.
 
-use crate::chart::push_text;
-use crate::findings::Figure;
+use chart::push_text;
+use findings::Figure;
 
 /// A growing HTML document.
 #[derive(Default)]

@@ -1,13 +1,13 @@
 //! What came out: the sentences, candidates side by side, the charts, panel by panel.
 
 use super::paper::Paper;
-use crate::chart::{Look, Mark, Scene, TimeAxis};
-use crate::findings::{
+use chart::{Look, Mark, Scene, TimeAxis};
+use findings::{
     CurveChoice, CurveOf, Findings, Tongue, curve_text, film_chart, film_text, loss_chart, panel_figures, panels_said,
     side_by_side,
 };
-use crate::quantity::Instant;
-use crate::record::{Id, SprayTest};
+use quantity::Instant;
+use record::{Id, SprayTest};
 
 /// A chart's size, CSS px: as wide as a column of text, and read as easily on a phone.
 const CHART: (f64, f64) = (480.0, 340.0);

@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use super::made_of::{pair, shown};
 use super::paper::{Line, Paper};
 use super::results::named;
-use crate::findings::{
+use findings::{
     self, Findings, PanelFindings, Tongue, dab_in_words, hours_said, leaving_out, move_said, rounds_newest_first,
     rounds_said, series_said, spot_said,
 };
-use crate::order::sort_by;
-use crate::quantity::{Grams, Instant, Quantity};
-use crate::record::{Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
+use order::sort_by;
+use quantity::{Grams, Instant, Quantity};
+use record::{Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
 
 const HEADS: [&str; 4] = ["When", "Weight", "Change", "What to know"];
 

@@ -102,8 +102,8 @@ pub use why::{Reason, Why};
 pub use work::PanelWork;
 pub use worked::{Share, Whose, Worked, worked, worked_beside};
 
-use crate::quantity::{Instant, Units};
-use crate::record::{Id, Panel, SprayTest, plain_characters};
+use quantity::{Instant, Units};
+use record::{Id, Panel, SprayTest, plain_characters};
 
 /// What a person is told of one test.
 #[derive(Clone, Debug, Serialize)]
@@ -130,7 +130,6 @@ impl Findings {
 /// The findings of a test at a moment, in the units that the test suggests.
 ///
 /// ```
-/// use comb_scale::{findings, record};
 /// let text = r#"{ "format": "spray-test", "version": 1, "balance": { "division_g": 0.1 },
 ///   "panels": [ { "label": "A1", "bare_g": 400.0, "weigh_ins": [
 ///     { "at": "2026-03-02T09:00:00Z", "gross_g": 440.0 }, { "at": "2026-03-02T13:00:00Z", "gross_g": 435.0 } ] } ] }"#;
@@ -163,7 +162,7 @@ pub fn in_order(test: &SprayTest) -> Vec<&Panel> {
     };
     let mut panels: Vec<&Panel> = test.panels.kept().collect();
     let key = |panel: &Panel| (place(panel), natural(&panel.label), panel.id.clone());
-    crate::order::sort_by(&mut panels, |a, b| key(a).cmp(&key(b)));
+    order::sort_by(&mut panels, |a, b| key(a).cmp(&key(b)));
     panels
 }
 
@@ -174,7 +173,7 @@ pub fn in_rack(test: &SprayTest) -> Vec<&Panel> {
         let rack = panel.rack.trim();
         (rack.is_empty(), natural(rack))
     };
-    crate::order::sort_by(&mut panels, |a, b| place(a).cmp(&place(b)));
+    order::sort_by(&mut panels, |a, b| place(a).cmp(&place(b)));
     panels
 }
 

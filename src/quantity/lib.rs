@@ -4,7 +4,7 @@
 //! [`Quantity::new`], which refuses what is not finite or out of bounds, so whoever holds one need not check it again.
 //!
 //! ```
-//! use comb_scale::quantity::{Grams, Quantity};
+//! use quantity::{Grams, Quantity};
 //! assert_eq!(Grams::new(412.3).unwrap().get(), 412.3);
 //! assert!(Grams::new(f64::NAN).is_err());
 //! assert_eq!(Grams::new(-1.0).unwrap_err().to_string(), "must lie between 0 and 100000 g");
@@ -25,8 +25,7 @@ pub use days::{BinWait, OpenedDays};
 pub use instant::{Instant, NotAnInstant};
 pub use manner::{Manner, written};
 pub use number::{NotANumber, either_number, read_number};
-pub(crate) use show::plain_to;
-pub use show::{decimals_for, decimals_of, figure, figures, plain, signed};
+pub use show::{decimals_for, decimals_of, figure, figures, plain, plain_to, signed};
 pub use units::{
     AreaUnit, ContentUnit, DensityUnit, FilmUnit, LargeVolumeUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units,
     VolumeUnit,
@@ -116,7 +115,14 @@ macro_rules! quantities {
                 Self(value)
             }
         }
-    )+};
+    )+
+
+        /// Calls a macro once with each quantity there is, so that another room can write an `impl` for all of them.
+        #[macro_export]
+        macro_rules! each_quantity {
+            ($then:ident) => {$($then!($crate::$name);)+};
+        }
+    };
 }
 
 // The one list of bounds. They are wide: they keep out slips of whole orders and text that is no measurement, not

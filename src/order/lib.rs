@@ -6,7 +6,7 @@ use std::cmp::Ordering;
 ///
 /// ```
 /// let mut ages = [("c", 2.0_f64), ("a", 1.0), ("b", 1.0)];
-/// comb_scale_science::order::sort_by(&mut ages, |a, b| a.1.total_cmp(&b.1));
+/// order::sort_by(&mut ages, |a, b| a.1.total_cmp(&b.1));
 /// assert_eq!(ages.map(|age| age.0), ["a", "b", "c"]);
 /// ```
 pub fn sort_by<T>(list: &mut [T], compare: impl Fn(&T, &T) -> Ordering) {

@@ -7,7 +7,7 @@
 //! ratio and answers taps by the same layout.
 //!
 //! ```
-//! use comb_scale::chart::{Look, LossChart, Mark, Surface, TimeAxis, TimeFrame, Trace};
+//! use chart::{Look, LossChart, Mark, Surface, TimeAxis, TimeFrame, Trace};
 //! use plotters_svg::SVGBackend;
 //!
 //! let chart = LossChart::new("Lost, g", TimeFrame::new(TimeAxis::SquareRoot).now(48.0, "now")).panel(
