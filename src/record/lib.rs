@@ -41,7 +41,7 @@ pub use slot::{
     Phrase, Pick, Row, SheetLine, Slot, SpotLine, WantedLine,
 };
 pub use sniff::{NotOpened, open_any, open_each};
-pub use stamp::{Edited, Id, Stamp};
+pub use stamp::{Edited, Id, Stamp, fnv_1a};
 pub use starter::{again, as_its_own, file_name, next_label, next_panel_labels, start, to_keep};
 
 /// The id of the worked example; no test of a person's has it.

@@ -5,6 +5,20 @@ use std::fmt;
 
 use serde::{Serialize, Serializer};
 
+/// The 64-bit FNV-1a hash (Fowler, Noll & Vo) of texts, one after the other.
+///
+/// ```
+/// use comb_scale_record::fnv_1a;
+/// assert_eq!(fnv_1a(&["foo", "bar"]), fnv_1a(&["foobar"]));
+/// ```
+pub fn fnv_1a(texts: &[&str]) -> u64 {
+    let mut hash = 0xcbf2_9ce4_8422_2325;
+    for byte in texts.iter().flat_map(|text| text.bytes()) {
+        hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+    }
+    hash
+}
+
 /// Names an entry within its test.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(transparent)]
@@ -14,11 +28,8 @@ impl Id {
     /// The id of an entry that came without one: made from where it stands and what it says, so that the same text
     /// opened on two phones gives the same test. `nth` tells entries of equal content apart.
     pub(super) fn of_content(place: &str, content: &str, nth: u32) -> Self {
-        // FNV-1a (Fowler, Noll and Vo): 64 bits are plenty to tell the entries of one list apart.
-        let hash = [place, "\0", content, "\0", &nth.to_string()]
-            .iter()
-            .flat_map(|part| part.bytes())
-            .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x100_0000_01b3));
+        // 64 bits are plenty to tell the entries of one list apart.
+        let hash = fnv_1a(&[place, "\0", content, "\0", &nth.to_string()]);
         Self(format!("x{hash:016x}"))
     }
 

@@ -2,7 +2,7 @@
 //! the same order, on every phone.
 
 use crate::{candidates_in_order, in_order};
-use record::{Action, Id, SprayTest};
+use record::{Action, Id, SprayTest, fnv_1a};
 
 /// Why anything is drawn at all.
 pub const WHY_DRAWN: &str = "Sprayed in the order of the list, the last primer gets the warmer shop and the practised hand, and its panels one end of the rack; drawn by lot, such things fall on any of them.";
@@ -11,10 +11,9 @@ pub const WHY_DRAWN: &str = "Sprayed in the order of the list, the last primer g
 struct SplitMix(u64);
 
 impl SplitMix {
-    /// Begins from a text: its 64-bit FNV-1a hash (Fowler, Noll & Vo).
+    /// Begins from a text: its hash.
     fn of(seed: &str) -> Self {
-        let hash = |hash: u64, byte: u8| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-        Self(seed.trim().bytes().fold(0xcbf2_9ce4_8422_2325, hash))
+        Self(fnv_1a(&[seed.trim()]))
     }
 
     fn next(&mut self) -> u64 {

@@ -2,7 +2,9 @@
 //!
 //! All come from the plateau grid: the curves refitted at each final mass, mixed with its posterior weights.
 
-use super::model::{COOL_PARAMETERS, Curve, Hours, Places, WARM_PARAMETERS};
+use super::kernel::product;
+use super::least_squares::Factor;
+use super::model::{Curve, Hours, Places};
 use super::outcome::{Estimate, Forecast};
 use super::plateau::Grid;
 use super::quantile::Weighted;
@@ -31,8 +33,8 @@ pub(crate) struct Curves {
     pub offset: f64,
     pub drift_sd: f64,
     pub reading_sd: f64,
-    /// Lower triangle (row-major) of the Cholesky factor of the other parameters' precision near the maximum.
-    pub precision_root: Vec<f64>,
+    /// Of the other parameters' precision near the maximum.
+    pub precision: Option<Factor>,
 }
 
 /// When no more than a stated loss will be left: hours after the newest kept reading, under unchanged conditions. 0 where
@@ -64,7 +66,7 @@ impl Curves {
             offset: 0.0,
             drift_sd: 0.0,
             reading_sd: 0.0,
-            precision_root: Vec::new(),
+            precision: None,
         }
     }
 
@@ -82,17 +84,11 @@ impl Curves {
 
     /// Variance of the mass after these hours with the final mass held: ‖L⁻¹ J‖², from the precision at the maximum, g².
     pub fn left_open(&self, hours: Hours) -> f64 {
-        let root = &self.precision_root;
-        let n = if root.len() == WARM_PARAMETERS * WARM_PARAMETERS { WARM_PARAMETERS } else { COOL_PARAMETERS };
+        let Some(precision) = &self.precision else { return 0.0 };
         let mut solved = self.best.slopes(hours);
         solved[0] = 0.0;
-        let mut variance = 0.0;
-        for i in 0..n.min(root.len() / n) {
-            let inner: f64 = (0..i).map(|k| root[i * n + k] * solved[k]).sum();
-            solved[i] = (solved[i] - inner) / root[i * n + i];
-            variance += solved[i] * solved[i];
-        }
-        variance
+        precision.half_solve(&mut solved);
+        product(&solved, &solved)
     }
 
     /// Mesh weights with a quantity of each curve, linear in x between grid points: (x, value, weight).

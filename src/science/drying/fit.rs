@@ -115,10 +115,12 @@ impl<'a, const P: usize> Spectrum<'a, P> {
     /// should. At the point of the last cost and normal call.
     fn noise_ratio(&self, normal: &Normal<P>) -> f64 {
         let chi2: f64 = self.rows.iter().map(|r| (r.weight * r.residual * r.residual).min(9.0)).sum();
-        let trace: f64 = factor(normal.gauss_newton).map_or(0.0, |l| {
+        let trace: f64 = factor(normal.gauss_newton.as_slice()).map_or(0.0, |l| {
             let mut trace = 0.0;
             for row in &self.rows {
-                trace += row.robust_weight() * l.half_solve(&SVector::from(row.slope)).norm_squared();
+                let mut slope = row.slope;
+                l.half_solve(&mut slope);
+                trace += row.robust_weight() * product(&slope, &slope);
             }
             trace
         });

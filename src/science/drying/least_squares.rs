@@ -292,7 +292,9 @@ fn damped_step<const P: usize>(normal: &Normal<P>, lambda: f64) -> Option<SVecto
             let second = if positive_only { normal.curvature[i].max(0.0) } else { normal.curvature[i] };
             matrix[(i, i)] += lambda * matrix[(i, i)] + second;
         }
-        factor(matrix).map(|l| l.solve(&normal.gradient))
+        let mut step = normal.gradient;
+        factor(matrix.as_slice())?.solve(step.as_mut_slice());
+        Some(step)
     };
     if let Some(step) = solve(lambda, false) {
         return Some(step);

@@ -147,8 +147,8 @@ impl<const P: usize> Walk<'_, P> {
         self.problem.cost(&solution.at);
         self.problem.normal(&mut solution.normal);
         self.steps += solution.steps;
-        let lower = factor(solution.normal.gauss_newton)?;
-        let lp = -0.5 * solution.cost - lower.log_root();
+        let lower = factor(solution.normal.gauss_newton.as_slice())?;
+        let lp = -0.5 * solution.cost - lower.diagonal().map(f64::ln).sum::<f64>();
         if !lp.is_finite() {
             return None;
         }
@@ -157,9 +157,9 @@ impl<const P: usize> Walk<'_, P> {
         for i in 0..P {
             second[(i, i)] += solution.normal.curvature[i];
         }
-        let mut column = -self.problem.plateau_column;
-        column[0] = 0.0;
-        let tangent = factor(second).unwrap_or(lower).solve(&column);
+        let mut tangent = -self.problem.plateau_column;
+        tangent[0] = 0.0;
+        factor(second.as_slice()).unwrap_or(lower).solve(tangent.as_mut_slice());
         let rest = (self.problem.newest_mass(&solution.at) - plateau).max(0.0);
         let x = below.ln();
         let odds = lp + x + self.widest.ln_density(plateau, rest);

@@ -5,6 +5,7 @@
 
 use super::fit::Point;
 use super::kernel::product;
+use super::least_squares::{Factor, factor};
 use super::straight::ramps;
 
 /// Time constants of the exponentials: 20, log-spaced from 0.3 to 1500 h.
@@ -278,8 +279,7 @@ impl Nnls<'_> {
         let root = self.root(used)?;
         let pulls: Vec<f64> = self.kept.iter().zip(self.weights).map(|(&i, &w)| w * self.points[i].y).collect();
         let mut x: Vec<f64> = used.iter().map(|&j| product(&self.column(j), &pulls)).collect();
-        root.half_solve(&mut x);
-        root.other_half(&mut x);
+        root.solve(&mut x);
         Some(x)
     }
 
@@ -289,55 +289,19 @@ impl Nnls<'_> {
     }
 
     /// Cholesky factor of AᵀWA over the columns `used`; `None` when they are not independent.
-    fn root(&self, used: &[usize]) -> Option<Root> {
+    fn root(&self, used: &[usize]) -> Option<Factor> {
         let p = used.len();
         let mut gram = vec![0.0; p * p];
         let columns: Vec<Vec<f64>> = used.iter().map(|&j| self.column(j)).collect();
         for a in 0..p {
             let weighted: Vec<f64> = columns[a].iter().zip(self.weights).map(|(term, w)| term * w).collect();
             for b in 0..=a {
-                gram[a * p + b] = product(&weighted, &columns[b]);
+                gram[b * p + a] = product(&weighted, &columns[b]);
             }
         }
-        for a in 0..p {
-            let whole = gram[a * p + a];
-            for b in 0..=a {
-                let inner: f64 = (0..b).map(|k| gram[a * p + k] * gram[b * p + k]).sum();
-                let rest = gram[a * p + b] - inner;
-                if a > b {
-                    gram[a * p + b] = rest / gram[b * p + b];
-                } else if rest > 1e-13 * whole {
-                    gram[a * p + a] = rest.sqrt();
-                } else {
-                    return None;
-                }
-            }
-        }
-        Some(Root { lower: gram })
-    }
-}
-
-/// A Cholesky factor L of a few columns, row-major; what is above the diagonal means nothing.
-struct Root {
-    lower: Vec<f64>,
-}
-
-impl Root {
-    /// x becomes L⁻¹ x.
-    fn half_solve(&self, x: &mut [f64]) {
-        let p = x.len();
-        for a in 0..p {
-            let inner: f64 = (0..a).map(|k| self.lower[a * p + k] * x[k]).sum();
-            x[a] = (x[a] - inner) / self.lower[a * p + a];
-        }
-    }
-
-    /// x becomes L⁻ᵀ x.
-    fn other_half(&self, x: &mut [f64]) {
-        let p = x.len();
-        for a in (0..p).rev() {
-            let inner: f64 = (a + 1..p).map(|k| self.lower[k * p + a] * x[k]).sum();
-            x[a] = (x[a] - inner) / self.lower[a * p + a];
-        }
+        let root = factor(&gram)?;
+        let independent = |(j, pivot): (usize, f64)| pivot * pivot > 1e-13 * gram[j * p + j];
+        let all = root.diagonal().enumerate().all(independent);
+        all.then_some(root)
     }
 }

@@ -2,7 +2,7 @@
 
 use super::dated::{Curves, OF_MASS};
 use super::fit::{Point, maximum};
-use super::least_squares::{Rule, Stopped, factor};
+use super::least_squares::{Factor, Rule, Stopped, factor};
 use super::model::{Curve, WARM_PARAMETERS};
 use super::outcome::{Estimate, NoForecast};
 use super::panel::{Panel, Settings};
@@ -22,8 +22,8 @@ pub(super) struct Walked {
     pub grid: Grid,
     best: Curve,
     pub noise_ratio: f64,
-    /// See [`Curves::precision_root`].
-    precision_root: Vec<f64>,
+    /// See [`Curves::precision`].
+    precision: Option<Factor>,
     warm: bool,
     pub stopped: Stopped,
     pub steps: usize,
@@ -68,11 +68,11 @@ impl Walked {
         let mut precision = best.solution.normal.gauss_newton;
         precision.column_mut(0).fill(0.0);
         precision[(0, 0)] = 1.0;
-        let precision_root = factor(precision).map_or(Vec::new(), |l| l.lower().transpose().as_slice().to_vec());
+        let precision = factor(precision.as_slice());
         Self {
             best: Curve::new(best.solution.at.as_slice(), prior.ends),
             noise_ratio: best.noise_ratio,
-            precision_root,
+            precision,
             warm: P == WARM_PARAMETERS,
             stopped: best.solution.stopped,
             steps: best.steps + grid.steps,
@@ -103,7 +103,7 @@ impl Walked {
 
     pub fn curves(&self, p: &Posterior, r: &Readings) -> Curves {
         let mut curves = Curves::new(&self.grid, &p.mesh, self.best.clone(), r.places.clone(), self.warm);
-        curves.precision_root.clone_from(&self.precision_root);
+        curves.precision.clone_from(&self.precision);
         curves
     }
 }

@@ -1,6 +1,7 @@
 //! Do the routes agree, and if not, which input is the likeliest cause.
 
 use super::inputs::{INPUTS, Input, Slopes};
+use crate::drying::least_squares::factor;
 use nalgebra::{DMatrix, DVector};
 use serde::Serialize;
 use statrs::distribution::{ChiSquared, ContinuousCDF};
@@ -39,7 +40,7 @@ pub(super) fn covariance(routes: &[&Slopes], u: &[f64]) -> DMatrix<f64> {
 /// w = V⁻¹1/(1ᵀV⁻¹1), u² = 1/(1ᵀV⁻¹1), χ² = (D − D̂)ᵀV⁻¹(D − D̂). `None` where the routes hold no independent information.
 pub(super) fn combine(routes: &[&Slopes], u: &[f64]) -> Option<Combination> {
     let n = routes.len();
-    let inverse = covariance(routes, u).cholesky()?.inverse();
+    let inverse = DMatrix::from_vec(n, n, factor(covariance(routes, u).as_slice())?.inverse());
     let ones = DVector::from_element(n, 1.0);
     let row = &inverse * &ones;
     let total = row.sum();

@@ -7,7 +7,7 @@ use crate::values::{Row, list, number, rows};
 use comb_scale::science::drying::least_squares::{
     Normal, Problem, Rule, Solution, Stopped, factor, minimise, minimise_past_plateaus,
 };
-use nalgebra::SVector;
+use nalgebra::{SMatrix, SVector};
 
 /// A model: value and slopes at x.
 type Model<const P: usize> = fn(&SVector<f64, P>, f64) -> (f64, SVector<f64, P>);
@@ -83,7 +83,8 @@ fn check<const P: usize>(id: &str, model: Model<P>) {
         let s = solve((&x, &y), model, &list(&row.inputs, start));
         assert_eq!(s.stopped, Stopped::Converged, "{id} {start}");
         let variance = s.cost / (x.len() - P) as f64;
-        let covariance = factor(s.normal.gauss_newton).unwrap().inverse() * variance;
+        let inverse = factor(s.normal.gauss_newton.as_slice()).unwrap().inverse();
+        let covariance = SMatrix::<f64, P, P>::from_column_slice(&inverse) * variance;
         let least = |pairs: &mut dyn Iterator<Item = (f64, f64)>| pairs.map(|(g, w)| digits(g, w)).fold(16.0, f64::min);
         let of_b = least(&mut s.at.iter().copied().zip(b.iter().copied()));
         let of_sd = least(&mut (0..P).map(|i| covariance[(i, i)].sqrt()).zip(sd.iter().copied()));

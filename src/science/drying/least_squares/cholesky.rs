@@ -1,127 +1,118 @@
-//! The Cholesky factor that steps and determinants come from.
+//! The Cholesky factor that steps, determinants and the routes' weights come from: the only one in the house.
 
 use super::super::kernel::{product, take_off};
-use nalgebra::{SMatrix, SVector};
 
 /// A Cholesky factor: lower triangular L with L Lᵀ = the matrix it was made from.
-#[derive(Debug, Clone)]
-pub struct Factor<const P: usize> {
-    /// L; what is above the diagonal means nothing.
-    lower: SMatrix<f64, P, P>,
+#[derive(Debug, Clone, PartialEq)]
+pub struct Factor {
+    /// Rows, and columns.
+    size: usize,
+    /// L by columns; what is above the diagonal means nothing.
+    lower: Vec<f64>,
 }
 
-/// The Cholesky factor of a matrix of which the lower triangle is filled; `None` unless it is positive definite (a NaN
-/// pivot fails too). In place and column by column: the solver spends a fifth of its time here, twice that with the
-/// general routine of the linear algebra library.
+/// The Cholesky factor of a square matrix, given by columns, of which the lower triangle is filled; `None` unless it is
+/// positive definite (a NaN pivot fails too). Column by column: the solver spends a fifth of its time here, twice that with
+/// the general routine of the linear algebra library. One size serves all: a copy for each would be weight on the first load.
 ///
 /// ```
 /// use comb_scale_science::drying::least_squares::factor;
 /// use nalgebra::Matrix2;
-/// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
-/// assert_eq!(root.lower(), Matrix2::new(2.0, 0.0, 1.0, 2.0));
-/// assert!(factor(Matrix2::new(1.0, 0.0, 2.0, 1.0)).is_none());
+/// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0).as_slice()).unwrap();
+/// assert_eq!(root.diagonal().collect::<Vec<f64>>(), [2.0, 2.0]);
+/// assert!(factor(Matrix2::new(1.0, 0.0, 2.0, 1.0).as_slice()).is_none());
 /// ```
 #[must_use]
-pub fn factor<const P: usize>(matrix: SMatrix<f64, P, P>) -> Option<Factor<P>> {
-    let mut lower = matrix;
-    let columns = &mut lower.data.0;
-    for j in 0..P {
-        let pivot = columns[j][j];
+pub fn factor(columns: &[f64]) -> Option<Factor> {
+    let size = columns.len().isqrt();
+    let mut lower = columns.to_vec();
+    for j in 0..size {
+        let (done, rest) = lower.split_at_mut((j + 1) * size);
+        let column = &mut done[j * size + j..];
+        let pivot = column[0];
         if !(pivot > 0.0 && pivot < f64::INFINITY) {
             return None;
         }
         let root = pivot.sqrt();
         let scale = 1.0 / root;
-        columns[j][j] = root;
-        for entry in &mut columns[j][j + 1..] {
-            *entry *= scale;
-        }
-        let column = columns[j];
-        for k in j + 1..P {
-            let by = column[k];
+        column[0] = root;
+        let below = &mut column[1..];
+        below.iter_mut().for_each(|entry| *entry *= scale);
+        for (k, next) in rest.chunks_exact_mut(size).enumerate() {
+            let by = below[k];
             if by != 0.0 {
-                take_off(&mut columns[k][k..], by, &column[k..]);
+                take_off(&mut next[j + 1 + k..], by, &below[k..]);
             }
         }
     }
-    Some(Factor { lower })
+    Some(Factor { size, lower })
 }
 
-impl<const P: usize> Factor<P> {
-    /// L⁻¹ b.
+impl Factor {
+    /// The diagonal and what is under it of each column.
+    fn columns(&self) -> impl DoubleEndedIterator<Item = (usize, &[f64])> {
+        (0..self.size).map(|j| (j, &self.lower[j * self.size + j..(j + 1) * self.size]))
+    }
+
+    /// x becomes L⁻¹ x, of as many entries as the matrix has rows; a shorter one is taken for the first of them.
     ///
     /// ```
     /// use comb_scale_science::drying::least_squares::factor;
-    /// use nalgebra::{Matrix2, Vector2};
-    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
-    /// assert_eq!(root.half_solve(&Vector2::new(2.0, 5.0)), Vector2::new(1.0, 2.0));
+    /// let root = factor(&[4.0, 2.0, 0.0, 5.0]).unwrap();
+    /// let mut x = [2.0, 5.0];
+    /// root.half_solve(&mut x);
+    /// assert_eq!(x, [1.0, 2.0]);
     /// ```
-    #[must_use]
-    pub fn half_solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
-        let mut x = *b;
-        for (j, column) in self.lower.data.0.iter().enumerate() {
-            x[j] /= column[j];
+    pub fn half_solve(&self, x: &mut [f64]) {
+        for (j, column) in self.columns().take(x.len()) {
+            x[j] /= column[0];
             let by = x[j];
-            take_off(&mut x.as_mut_slice()[j + 1..], by, &column[j + 1..]);
+            take_off(&mut x[j + 1..], by, &column[1..]);
         }
-        x
     }
 
-    /// (L Lᵀ)⁻¹ b.
+    /// x becomes (L Lᵀ)⁻¹ x, of as many entries as the matrix has rows.
     ///
     /// ```
     /// use comb_scale_science::drying::least_squares::factor;
-    /// use nalgebra::{Matrix2, Vector2};
-    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
-    /// assert_eq!(root.solve(&Vector2::new(8.0, 12.0)), Vector2::new(1.0, 2.0));
+    /// let root = factor(&[4.0, 2.0, 0.0, 5.0]).unwrap();
+    /// let mut x = [8.0, 12.0];
+    /// root.solve(&mut x);
+    /// assert_eq!(x, [1.0, 2.0]);
     /// ```
-    #[must_use]
-    pub fn solve(&self, b: &SVector<f64, P>) -> SVector<f64, P> {
-        let mut x = self.half_solve(b);
-        for (j, column) in self.lower.data.0.iter().enumerate().rev() {
-            x[j] = (x[j] - product(&column[j + 1..], &x.as_slice()[j + 1..])) / column[j];
+    pub fn solve(&self, x: &mut [f64]) {
+        self.half_solve(x);
+        for (j, column) in self.columns().rev() {
+            x[j] = (x[j] - product(&column[1..], &x[j + 1..])) / column[0];
         }
-        x
     }
 
-    /// (L Lᵀ)⁻¹.
+    /// (L Lᵀ)⁻¹, by columns (it is symmetric).
     ///
     /// ```
     /// use comb_scale_science::drying::least_squares::factor;
-    /// use nalgebra::Matrix2;
-    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
-    /// assert!((root.inverse() * Matrix2::new(4.0, 2.0, 2.0, 5.0) - Matrix2::identity()).norm() < 1e-12);
+    /// let inverse = factor(&[4.0, 2.0, 0.0, 5.0]).unwrap().inverse();
+    /// assert_eq!(inverse, [0.3125, -0.125, -0.125, 0.25]);
     /// ```
     #[must_use]
-    pub fn inverse(&self) -> SMatrix<f64, P, P> {
-        let columns: [SVector<f64, P>; P] =
-            std::array::from_fn(|j| self.solve(&SVector::from_fn(|i, _| if i == j { 1.0 } else { 0.0 })));
-        SMatrix::from_columns(&columns)
+    pub fn inverse(&self) -> Vec<f64> {
+        let mut inverse = vec![0.0; self.size * self.size];
+        for (j, column) in inverse.chunks_exact_mut(self.size.max(1)).enumerate() {
+            column[j] = 1.0;
+            self.solve(column);
+        }
+        inverse
     }
 
-    /// Σ ln diag L: half the log determinant.
+    /// The diagonal of L, from the first row on; the sum of its logarithms is half that of the determinant.
     ///
     /// ```
     /// use comb_scale_science::drying::least_squares::factor;
-    /// use nalgebra::Matrix2;
-    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
-    /// assert!((root.log_root() - 4f64.ln()).abs() < 1e-12);
+    /// let root = factor(&[4.0, 2.0, 0.0, 5.0]).unwrap();
+    /// let half_ln_determinant: f64 = root.diagonal().map(f64::ln).sum();
+    /// assert!((half_ln_determinant - 4f64.ln()).abs() < 1e-12);
     /// ```
-    #[must_use]
-    pub fn log_root(&self) -> f64 {
-        (0..P).map(|i| self.lower[(i, i)].ln()).sum()
-    }
-
-    /// L, zero above the diagonal.
-    ///
-    /// ```
-    /// use comb_scale_science::drying::least_squares::factor;
-    /// use nalgebra::Matrix2;
-    /// let root = factor(Matrix2::new(4.0, 0.0, 2.0, 5.0)).unwrap();
-    /// assert_eq!(root.lower()[(1, 0)], 1.0);
-    /// ```
-    #[must_use]
-    pub fn lower(&self) -> SMatrix<f64, P, P> {
-        self.lower.lower_triangle()
+    pub fn diagonal(&self) -> impl Iterator<Item = f64> {
+        self.columns().map(|(_, column)| column[0])
     }
 }
