@@ -1,7 +1,7 @@
 //! A distribution that need not be symmetric, and what is worked out from it.
 
 use super::estimate::{Estimate, Measured};
-use super::input::{InputError, answer, finite, not_negative, positive, within};
+use super::input::{InputError, answer, finite, not_negative, within};
 use super::mixture::{Bell, Mixture, thinned};
 use serde::Serialize;
 
@@ -61,18 +61,6 @@ impl Distribution {
     /// ```
     pub fn points(&self) -> &[(f64, f64)] {
         &self.points
-    }
-
-    /// Standard uncertainty of the normal error on every point.
-    ///
-    /// ```
-    /// use comb_scale_science::Distribution;
-    /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
-    /// assert_eq!(posterior.blur(), 0.5);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn blur(&self) -> f64 {
-        self.blur
     }
 
     /// Mean, in the unit of the values.
@@ -153,37 +141,6 @@ impl Distribution {
     pub fn estimate(&self) -> Result<Estimate, InputError> {
         let (low, mid, high) = (self.quantile(0.025)?, answer(self.mean())?, self.quantile(0.975)?);
         // A long tail can carry the mean past a quantile; the interval must still hold what is shown.
-        Ok(Estimate { low: low.min(mid), mid, high: high.max(mid) })
-    }
-
-    /// The distribution times `factor`, divided by independent measured values above zero, as mean with its 95 % interval.
-    ///
-    /// ```
-    /// use comb_scale_science::{Measured, Distribution};
-    /// let lost = Distribution::from(Measured::new(6.9, 0.1));
-    /// let film = lost.divided(1e4, &[Measured::new(0.87, 0.03), Measured::new(900.0, 9.0)])?;
-    /// assert!((film.mid - 88.12).abs() < 0.01 && (film.width() / 2.0 / 1.96 - 3.41).abs() < 0.02);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn divided(&self, factor: f64, by: &[Measured]) -> Result<Estimate, InputError> {
-        const BELLS: usize = 40;
-        finite("factor", factor)?;
-        let mut scale = factor;
-        let mut relative: f64 = 0.0;
-        for divisor in by {
-            scale /= positive("divisor", divisor.checked("divisor")?.value)?;
-            relative = relative.hypot(divisor.relative());
-        }
-        answer(scale)?;
-        answer(relative)?;
-        let mut bells = self.bells(BELLS);
-        for bell in &mut bells {
-            bell.at *= scale;
-            bell.scale = (bell.scale * scale).hypot(bell.at * relative);
-        }
-        let mid = answer(self.mean() * scale)?;
-        let whole = Mixture::normal(bells);
-        let (low, high) = (whole.quantile(0.025)?, whole.quantile(0.975)?);
         Ok(Estimate { low: low.min(mid), mid, high: high.max(mid) })
     }
 

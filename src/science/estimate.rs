@@ -9,7 +9,7 @@ use std::f64::consts::SQRT_2;
 pub const Z95: f64 = 1.959_963_984_540_054;
 
 /// Square root of 12: the full width of a rectangle over its standard uncertainty (GUM, JCGM 100:2008, 4.3.7).
-pub const SQRT_12: f64 = 3.464_101_615_137_754_6;
+pub(crate) const SQRT_12: f64 = 3.464_101_615_137_754_6;
 
 /// Keeps a result of finite numbers a number where it would overflow.
 fn bounded(value: f64) -> f64 {
@@ -53,17 +53,6 @@ impl Estimate {
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {
         Self { low: bounded(self.low * factor), mid: bounded(self.mid * factor), high: bounded(self.high * factor) }
-    }
-
-    /// The same answer from another zero.
-    ///
-    /// ```
-    /// use comb_scale_science::Estimate;
-    /// assert_eq!(Estimate { low: 1.0, mid: 2.0, high: 4.0 }.shifted(-1.0).low, 0.0);
-    /// ```
-    #[must_use]
-    pub fn shifted(self, by: f64) -> Self {
-        Self { low: bounded(self.low + by), mid: bounded(self.mid + by), high: bounded(self.high + by) }
     }
 
     /// Standard uncertainty of a normal error with an interval this wide.

@@ -120,73 +120,6 @@ pub fn dry_film(values_um: &[f64], gauge_u_um: f64, base: Option<&BaseMetal>) ->
     Ok(DryFilm { film_um: Measured::answer(film, u)?, over_panel, scatter_assumed: over_panel.sd.is_none() })
 }
 
-/// What a spot may be of the least and of the most film specified (SSPC-PA 2).
-const LEAST_OF_SPOT: f64 = 0.8;
-const MOST_OF_SPOT: f64 = 1.2;
-
-/// What readings may be for a specified film: every spot within 80 % of the least and 120 % of the most (SSPC-PA 2); for the
-/// panel form the same holds for every single reading (Appendix 4, from memory).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Limits {
-    /// The least a reading may be, µm.
-    pub least_um: f64,
-    /// The most a reading may be, µm.
-    pub most_um: f64,
-}
-
-impl Limits {
-    /// The specified range in µm, least not above most.
-    ///
-    /// ```
-    /// use comb_scale_science::film::Limits;
-    /// assert!(Limits::new(60.0, 90.0).is_ok() && Limits::new(90.0, 60.0).is_err());
-    /// ```
-    pub fn new(least_um: f64, most_um: f64) -> Result<Self, InputError> {
-        positive("least film", least_um)?;
-        super::input::within("least film", least_um, 0.0, positive("most film", most_um)?)?;
-        super::input::answer(MOST_OF_SPOT * most_um)?;
-        Ok(Self { least_um, most_um })
-    }
-
-    /// Lowest and highest value allowed for one spot, µm.
-    ///
-    /// ```
-    /// use comb_scale_science::film::Limits;
-    /// let (low, high) = Limits::new(100.0, 150.0)?.of_spot();
-    /// assert!((low - 80.0).abs() < 1e-9 && (high - 180.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn of_spot(&self) -> (f64, f64) {
-        (LEAST_OF_SPOT * self.least_um, MOST_OF_SPOT * self.most_um)
-    }
-
-    /// Whether the mean lies in the range and each value within what one spot may be.
-    ///
-    /// ```
-    /// use comb_scale_science::film::{Limits, panel_form};
-    /// let readings = panel_form(&[72.1, 75.4, 46.0, 74.9, 77.2, 73.0])?;
-    /// assert!(!Limits::new(60.0, 90.0)?.pass(&readings), "46 µm is under 80 % of 60 µm");
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn pass(&self, values: &Summary) -> bool {
-        let (low, high) = self.of_spot();
-        (self.least_um..=self.most_um).contains(&values.mean) && values.lowest >= low && values.highest <= high
-    }
-}
-
-/// Whether readings make the six-reading panel form: two each in the top, middle and bottom third.
-///
-/// ```
-/// use comb_scale_science::film::panel_form;
-/// assert!(panel_form(&[70.0; 5]).unwrap_err().to_string().starts_with("At least 6"));
-/// ```
-pub fn panel_form(readings_um: &[f64]) -> Result<Summary, InputError> {
-    if readings_um.len() < PANEL_READINGS {
-        return Err(InputError::TooFew { what: "dry-film readings", least: PANEL_READINGS });
-    }
-    summary("dry-film readings", readings_um)
-}
-
 /// Whether a reading this far from an edge, in mm, is too near for a spot or (`panel_form`) for the panel form.
 ///
 /// ```
@@ -195,43 +128,6 @@ pub fn panel_form(readings_um: &[f64]) -> Result<Summary, InputError> {
 /// ```
 pub fn too_near_edge(distance_mm: f64, panel_form: bool) -> bool {
     distance_mm < least_from_edge(panel_form)
-}
-
-/// Readings taken too near an edge, where a film is not like the rest: noted, not dropped.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct NearEdge {
-    /// Places in the list of readings, from 0.
-    pub readings: Vec<usize>,
-    /// The distance that was asked for, mm.
-    pub least_mm: f64,
-}
-
-impl std::fmt::Display for NearEdge {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let numbers: Vec<String> = self.readings.iter().map(|i| (i + 1).to_string()).collect();
-        let plural = if numbers.len() == 1 { "" } else { "s" };
-        write!(f, "Reading{plural} {} nearer than {} mm to an edge.", numbers.join(", "), self.least_mm)
-    }
-}
-
-/// Which of the readings lie too near an edge, from the distance of each in mm (`None` where nobody measured it), as
-/// [`too_near_edge`] has it. `None` if none does.
-///
-/// ```
-/// use comb_scale_science::film::near_edge;
-/// let near = near_edge(&[Some(40.0), Some(8.0), None, Some(11.0)], true)?.expect("two of them");
-/// assert_eq!(near.to_string(), "Readings 2, 4 nearer than 12 mm to an edge.");
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn near_edge(distances_mm: &[Option<f64>], panel_form: bool) -> Result<Option<NearEdge>, InputError> {
-    let mut readings = Vec::new();
-    for (i, distance) in distances_mm.iter().enumerate() {
-        let Some(distance) = *distance else { continue };
-        if too_near_edge(not_negative("distance from the edge", distance)?, panel_form) {
-            readings.push(i);
-        }
-    }
-    Ok((!readings.is_empty()).then_some(NearEdge { readings, least_mm: least_from_edge(panel_form) }))
 }
 
 fn least_from_edge(panel_form: bool) -> f64 {

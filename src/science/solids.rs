@@ -121,44 +121,6 @@ pub fn volume_solids(
     Ok(VolumeSolids { solids: Measured::answer(nvv, root(by))?, dry_density: Measured::answer(dry, root(of_dry))? })
 }
 
-/// Density in g/cm³ of a film from its mass (g), area (cm²) and thickness (µm): `10⁴ m/(W·A)`. With the wet coat and the
-/// comb: the density of the coat as it landed. With the final coat and a measured dry film: the dry density, good for the
-/// *next* panels of the primer; on the same panel it would count the gauge twice.
-///
-/// ```
-/// use comb_scale_science::{Measured, solids::film_density};
-/// let rho = film_density(Measured::exact(18.9), Measured::exact(150.0), Measured::exact(900.0))?;
-/// assert!((rho.value - 1.4).abs() < 1e-9);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn film_density(mass_g: Measured, film_um: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
-    let value = 1e4 * positive("coat", mass_g.checked("coat")?.value)?
-        / positive("film", film_um.checked("film")?.value)?
-        / positive("coated area", area_cm2.checked("coated area")?.value)?;
-    Measured::answer(value, value * mass_g.relative().hypot(film_um.relative()).hypot(area_cm2.relative()))
-}
-
-/// Apparent density in g/cm³ of what left: lost grams over the film that went with them, `10⁴ Δm/((W − D)·A)`, W the wet
-/// film and D the film measured dry (µm). It takes in every error of both films, and is only an estimate of the solvent's
-/// density.
-///
-/// ```
-/// use comb_scale_science::{Measured, solids::volatile_density};
-/// let rho = volatile_density(Measured::exact(6.9), Measured::exact(165.0), Measured::exact(77.0), Measured::exact(900.0))?;
-/// assert!((rho.value - 0.8712).abs() < 1e-4);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn volatile_density(
-    lost_g: Measured,
-    wet_um: Measured,
-    dry_um: Measured,
-    area_cm2: Measured,
-) -> Result<Measured, InputError> {
-    let gone = Measured::answer(wet_um.value - dry_um.value, wet_um.u.hypot(dry_um.u))?;
-    positive("film that left", gone.value)?;
-    film_density(lost_g, gone, area_cm2)
-}
-
 /// Film in µm of a mass (g) at a density (g/cm³) over an area (cm²), `10⁴ m/(ρ·A)` (GUM eq. (10) for the uncertainty).
 ///
 /// ```
@@ -176,23 +138,6 @@ pub fn film(mass_g: Measured, density: Measured, area_cm2: Measured) -> Result<M
     Measured::answer(value, u_mass.hypot(value * density.relative()).hypot(value * area_cm2.relative()))
 }
 
-/// Mass in g of a wet film (µm) of a density (g/cm³) over an area (cm²): the estimate of the coat where no bare weight is
-/// known. `10⁻⁴ W·ρ·A`.
-///
-/// ```
-/// use comb_scale_science::{Measured, solids::coat_from_film};
-/// let coat = coat_from_film(Measured::new(150.0, 7.2), Measured::new(1.4, 0.02), Measured::new(900.0, 9.0))?;
-/// assert!((coat.value - 18.9).abs() < 1e-9 && coat.u > 0.9);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn coat_from_film(film_um: Measured, density: Measured, area_cm2: Measured) -> Result<Measured, InputError> {
-    positive("wet film", film_um.checked("wet film")?.value)?;
-    positive("density of the mix", density.checked("density of the mix")?.value)?;
-    positive("coated area", area_cm2.checked("coated area")?.value)?;
-    let value = 1e-4 * film_um.value * density.value * area_cm2.value;
-    Measured::answer(value, value * film_um.relative().hypot(density.relative()).hypot(area_cm2.relative()))
-}
-
 /// Solids by volume after reducer, `VS/(1 + th)`, th the volume of reducer per volume of paint (Metal Finishing Guidebook
 /// 2012–13, p. 615; MIL-HDBK-1110, 2.1.5). Shares of 1.
 ///
@@ -203,23 +148,6 @@ pub fn coat_from_film(film_um: Measured, density: Measured, area_cm2: Measured) 
 /// ```
 pub fn reduced_solids(solids: f64, thinning: f64) -> Result<f64, InputError> {
     answer(share("solids by volume", solids)? / (1.0 + not_negative("amount of reducer", thinning)?))
-}
-
-/// Dry film in µm of a wet one: `W·VS/(1 + th)`, if volumes add and nothing had left when W was read.
-///
-/// ```
-/// use comb_scale_science::{Measured, solids::dry_from_wet};
-/// let dry = dry_from_wet(Measured::new(150.0, 7.216_878), Measured::new(0.55, 0.02), Measured::exact(0.0))?;
-/// assert!((dry.value - 82.5).abs() < 1e-9 && (dry.u - 4.975_461).abs() < 1e-5);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn dry_from_wet(wet_um: Measured, solids: Measured, thinning: Measured) -> Result<Measured, InputError> {
-    let wet = positive("wet film", wet_um.checked("wet film")?.value)?;
-    solids.checked("solids by volume")?;
-    thinning.checked("amount of reducer")?;
-    let value = wet * reduced_solids(solids.value, thinning.value)?;
-    let relative = wet_um.relative().hypot(solids.relative()).hypot(thinning.u / (1.0 + thinning.value));
-    Measured::answer(value, value * relative)
 }
 
 /// Wet film that gives a wanted dry one, in the unit of the latter: `D·(1 + th)/VS`.

@@ -19,17 +19,6 @@ pub fn coverage(solids: f64, transfer_efficiency: f64, dry_um: f64) -> Result<f6
     answer(1000.0 * solids * efficiency / positive("dry film", dry_um)?)
 }
 
-/// Practical coverage: theoretical times what is not lost, any unit; `loss` as a share of 1.
-///
-/// ```
-/// use comb_scale_science::spread::practical;
-/// assert!((practical(8.0, 0.3)? - 5.6).abs() < 1e-12);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn practical(coverage: f64, loss: f64) -> Result<f64, InputError> {
-    answer(positive("coverage", coverage)? * (1.0 - within("loss", loss, 0.0, 1.0)?))
-}
-
 /// An answer that divides by what is uncertain, with relative standard uncertainty `relative`: `value/(1 ± 1.96 u)`, so that the
 /// limit on the far side is the farther one. Refused where nothing bounds it.
 fn divided(value: f64, relative: f64) -> Result<Estimate, InputError> {
@@ -139,22 +128,7 @@ pub struct MixPrice {
     pub left_l: Vec<f64>,
 }
 
-impl MixPrice {
-    /// The component of which most is left over, as a place in the list, and how much, L. `None` where the packs come out
-    /// even, to a thousandth of a pack's mix.
-    ///
-    /// ```
-    /// use comb_scale_science::spread::{Pack, mix_price};
-    /// let pack = |share, litres| Pack { share, litres, price: 10.0 };
-    /// assert_eq!(mix_price(&[pack(0.8, 4.0), pack(0.2, 2.0)])?.left_over(), Some((1, 1.0)));
-    /// assert_eq!(mix_price(&[pack(0.8, 4.0), pack(0.2, 1.0)])?.left_over(), None);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn left_over(&self) -> Option<(usize, f64)> {
-        let most = self.left_l.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
-        (most.1 > 1e-3 * self.mix_l).then_some(most)
-    }
-}
+impl MixPrice {}
 
 /// Price of a litre of mix from packs, and which component is left over. Shares by volume must add up to 1.
 ///
@@ -218,15 +192,4 @@ pub fn price_at_build(
     transfer_efficiency.checked("transfer efficiency")?;
     let area = coverage(solids.value, transfer_efficiency.value, dry)?;
     divided(price_per_area(price_per_litre, area)?, solids.relative().hypot(transfer_efficiency.relative()))
-}
-
-/// Price per volume of solids: `price/VS`.
-///
-/// ```
-/// use comb_scale_science::spread::price_of_solids;
-/// assert!((price_of_solids(22.28, 0.30)? - 74.27).abs() < 0.005);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn price_of_solids(price_per_volume: f64, solids: f64) -> Result<f64, InputError> {
-    answer(not_negative("price", price_per_volume)? / share("solids by volume", solids)?)
 }

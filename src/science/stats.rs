@@ -95,40 +95,6 @@ impl Difference {
         let t = answer(value / total.sqrt())?;
         Ok(Self { value, se: total.sqrt(), degrees, t, p: t_probability(t, degrees)? })
     }
-
-    /// Interval `value ± t·se` that holds the true difference with probability `level`.
-    ///
-    /// ```
-    /// use comb_scale_science::stats::{Difference, MeanVariance};
-    /// let known = MeanVariance { variance: 1.0, degrees: None };
-    /// let (low, high) = Difference::new(4.0, &[known])?.interval(0.95)?;
-    /// assert!((low - 2.04).abs() < 1e-3 && (high - 5.96).abs() < 1e-3);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn interval(&self, level: f64) -> Result<(f64, f64), InputError> {
-        within("level", level, 0.5, 0.9999)?;
-        let half = t_quantile(0.5 + 0.5 * level, self.degrees)? * self.se;
-        Ok((answer(self.value - half)?, answer(self.value + half)?))
-    }
-}
-
-/// Welch's comparison of two samples with unequal scatter: `t = (x̄ − ȳ)/√(s_x²/n_x + s_y²/n_y)`. Each needs two values.
-///
-/// ```
-/// use comb_scale_science::stats::welch;
-/// let d = welch(&[74.1, 72.8, 75.6], &[68.9, 70.2, 66.7])?;
-/// assert!((d.t - 4.272_232).abs() < 1e-6 && (d.p - 0.014_422_5).abs() < 1e-6);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn welch(x: &[f64], y: &[f64]) -> Result<Difference, InputError> {
-    let of = |values: &[f64]| {
-        let s = super::film::summary("panels", values)?;
-        let sd = s.sd.ok_or(InputError::TooFew { what: "panels of each", least: 2 })?;
-        let n = s.count as f64;
-        Ok((s.mean, MeanVariance { variance: sd * sd / n, degrees: Some(n - 1.0) }))
-    };
-    let ((x, of_x), (y, of_y)) = (of(x)?, of(y)?);
-    Difference::new(x - y, &[of_x, of_y])
 }
 
 /// Holm's adjustment for several comparisons, in the order given: sorted upwards, `p̃₍ᵢ₎ = max over j ≤ i of

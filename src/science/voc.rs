@@ -5,9 +5,6 @@ use super::input::{InputError, answer, not_negative, positive, share, within};
 use super::mix::MixError;
 use serde::Serialize;
 
-/// Density in g/mL that regulation takes for solvent, 7.36 lb/US gal (EPA-340/1-86-016).
-pub const VOC_DENSITY: f64 = 7.36 * 453.592_37 / 3_785.411_784;
-
 /// Density of water in g/mL, 8.33 lb/US gal (as the published worked examples of VOC take it).
 pub const WATER_DENSITY: f64 = 8.33 * 453.592_37 / 3_785.411_784;
 /// Density in g/mL of the exempt solvent most in use, acetone, where nobody says which it is (from memory).
@@ -78,18 +75,6 @@ pub struct Volatiles {
 }
 
 impl Volatiles {
-    /// A mix whose volatiles are all solvent: density in g/mL, solids by weight as a share of 1.
-    ///
-    /// ```
-    /// use comb_scale_science::voc::Volatiles;
-    /// assert!((Volatiles::solvent_only(1.3, 0.6)?.actual()? - 520.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
-    /// ```
-    pub fn solvent_only(density: f64, weight_solids: f64) -> Result<Self, InputError> {
-        let volatile_g = positive("density of the mix", density)? * (1.0 - share("solids by weight", weight_solids)?);
-        Ok(Self { volatile_g, water_g: 0.0, exempt_g: 0.0, volume_ml: 1.0, water_ml: 0.0, exempt_ml: 0.0 })
-    }
-
     /// What evaporates from a mix of these components, volumes adding: organic solvent as each has it, water and exempt solvent
     /// from their shares by weight. A component with a share of anything by weight needs its density.
     ///
@@ -201,18 +186,4 @@ impl Volatiles {
             if left.abs() < 1e-12 * all { 0.0 } else { left },
         )
     }
-}
-
-/// VOC in g per litre of solids from VOC less water in g/L, all of it taken as solvent of the given density (g/mL):
-/// `v/(1 − v/ρ)` (ASTM D3960, 5.4; [`VOC_DENSITY`] where the solvent's is not known).
-///
-/// ```
-/// use comb_scale_science::voc::{VOC_DENSITY, per_solids};
-/// assert!((per_solids(441.0, VOC_DENSITY)? - 882.0).abs() < 0.5, "half solvent, half solids");
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn per_solids(voc_g_per_l: f64, voc_density: f64) -> Result<f64, InputError> {
-    let voc = not_negative("VOC", voc_g_per_l)?;
-    let solids = 1.0 - voc / (1000.0 * positive("density of the solvent", voc_density)?);
-    answer(voc / positive("solids by volume left beside this much solvent", solids)?)
 }

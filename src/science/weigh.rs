@@ -1,8 +1,8 @@
-//! The scale: what one reading is worth, the coat from two of them, and when a change is real.
+//! The scale: what one reading is worth, how alike weighings of one thing are, and how fast the last ones fall.
 
-use super::estimate::{Measured, SQRT_12, Z95};
+use super::estimate::SQRT_12;
 use super::film::summary;
-use super::input::{InputError, answer, finite, not_negative, positive};
+use super::input::{InputError, answer, not_negative, positive};
 use super::stats::t_quantile;
 use serde::Serialize;
 
@@ -29,98 +29,6 @@ pub fn reading_u(division_g: f64, repeatability_g: f64) -> Result<f64, InputErro
 /// ```
 pub fn repeatability(readings_g: &[f64]) -> Result<f64, InputError> {
     summary("repeated weighings", readings_g)?.sd.ok_or(InputError::TooFew { what: "repeated weighings", least: 2 })
-}
-
-/// What takes the scale's drift out of a coat.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub enum Drift {
-    /// Nothing was weighed along.
-    Unwatched,
-    /// An uncoated panel of the batch, now and at the tare, g: takes out zero, humidity and dust.
-    Blank {
-        /// The blank now, g.
-        now_g: f64,
-        /// The blank when the panel was tared, g.
-        at_tare_g: f64,
-    },
-    /// A check weight, now and at the tare, g: takes out the span.
-    CheckWeight {
-        /// The check weight now, g.
-        now_g: f64,
-        /// The check weight when the panel was tared, g.
-        at_tare_g: f64,
-    },
-}
-
-/// Mass of the coat in g: `gross − (blank now − blank then) − tare`, or `gross·check then/check now − tare`. Uncertainty from
-/// the reading uncertainty `u_g`, every reading counted: √2 of it without drift, 2 with a blank, √3 and more with a check
-/// weight of the panel's size.
-///
-/// ```
-/// use comb_scale_science::weigh::{Drift, coat};
-/// let blank = Drift::Blank { now_g: 562.07, at_tare_g: 562.04 };
-/// let coat = coat(582.31, 561.84, blank, 0.05)?;
-/// assert!((coat.value - 20.44).abs() < 1e-9 && (coat.u - 0.1).abs() < 1e-9);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn coat(gross_g: f64, tare_g: f64, drift: Drift, u_g: f64) -> Result<Measured, InputError> {
-    finite("weight", gross_g)?;
-    finite("bare weight", tare_g)?;
-    not_negative("uncertainty of a weighing", u_g)?;
-    match drift {
-        Drift::Unwatched => Measured::answer(gross_g - tare_g, u_g * 2.0_f64.sqrt()),
-        Drift::Blank { now_g, at_tare_g } => {
-            let moved = finite("weight of the blank", now_g)? - finite("weight of the blank", at_tare_g)?;
-            Measured::answer(gross_g - moved - tare_g, 2.0 * u_g)
-        }
-        Drift::CheckWeight { now_g, at_tare_g } => {
-            let span = positive("check weight", at_tare_g)? / positive("check weight", now_g)?;
-            let of_check = gross_g * span / at_tare_g;
-            let u = u_g * (1.0 + span * span + of_check * of_check * (1.0 + span * span)).sqrt();
-            Measured::answer(gross_g * span - tare_g, u)
-        }
-    }
-}
-
-/// What the comb wiped off.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Wiped {
-    /// By all dabs together, g.
-    pub total_g: f64,
-    /// By one dab, g.
-    pub per_dab_g: f64,
-    /// Share of the coat, of 1.
-    pub of_coat: f64,
-}
-
-/// Paint in g that `dabs` dabs took along, from the weights before and after; `coat_g` is the coat before them. Not a loss by
-/// evaporation.
-///
-/// ```
-/// use comb_scale_science::weigh::wiped;
-/// assert!((wiped(582.31, 582.24, 20.47, 5)?.per_dab_g - 0.014).abs() < 1e-9);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn wiped(before_g: f64, after_g: f64, coat_g: f64, dabs: usize) -> Result<Wiped, InputError> {
-    if dabs == 0 {
-        return Err(InputError::TooFew { what: "dabs", least: 1 });
-    }
-    let total_g = answer(finite("weight", before_g)? - finite("weight", after_g)?)?;
-    let of_coat = answer(total_g / positive("coat", coat_g)?)?;
-    Ok(Wiped { total_g, per_dab_g: total_g / dabs as f64, of_coat })
-}
-
-/// Whether two readings of one panel differ by more than chance (95 %), from the uncertainty of one reading: |change| above
-/// `1.96·√2·u`. All in g.
-///
-/// ```
-/// use comb_scale_science::weigh::change_is_real;
-/// assert!(!change_is_real(0.1, 0.05)? && change_is_real(0.2, 0.05)?);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn change_is_real(change_g: f64, u_g: f64) -> Result<bool, InputError> {
-    let chance = Z95 * 2.0_f64.sqrt() * not_negative("uncertainty of a weighing", u_g)?;
-    Ok(finite("change", change_g)?.abs() > chance)
 }
 
 /// How fast the last readings fall, and whether that is proven to be little.

@@ -5,7 +5,6 @@ mod posterior;
 
 pub use posterior::{COMB_BIAS, CombPrior, WetFilm, another_dab, wet_film};
 
-use super::estimate::SQRT_12;
 use super::input::{InputError, finite, positive};
 use posterior::Cells;
 use serde::Serialize;
@@ -156,30 +155,7 @@ impl Dab {
     }
 }
 
-impl Interval {
-    /// What one dab reads in µm: the just-touched tooth, else the middle of the interval, an open lower end being zero film;
-    /// `None` without an upper end.
-    ///
-    /// ```
-    /// use comb_scale_science::comb::Interval;
-    /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
-    /// assert_eq!(dab.reading_um(), Some(225.0));
-    /// ```
-    pub fn reading_um(&self) -> Option<f64> {
-        self.touched_um.or(self.high_um.map(|high| 0.5 * high + 0.5 * self.low_um.unwrap_or(0.0)))
-    }
-
-    /// Standard uncertainty of one dab in µm, `width / √12` (rectangle: GUM, JCGM 100:2008, 4.3.7; clause from memory).
-    ///
-    /// ```
-    /// use comb_scale_science::comb::Interval;
-    /// let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
-    /// assert!(dab.u_um().is_some_and(|u| (u - 14.43).abs() < 0.01));
-    /// ```
-    pub fn u_um(&self) -> Option<f64> {
-        self.high_um.map(|high| high / SQRT_12 - self.low_um.unwrap_or(0.0) / SQRT_12)
-    }
-}
+impl Interval {}
 
 impl Teeth {
     /// Teeth in µm, rising, all above zero and none longer than [`LONGEST_TOOTH_UM`].
@@ -202,17 +178,6 @@ impl Teeth {
             return Err(CombError::OutOfOrder { before_um: pair[0], tooth_um: pair[1] });
         }
         Ok(Self(teeth_um))
-    }
-
-    /// The teeth in µm.
-    ///
-    /// ```
-    /// use comb_scale_science::comb::Teeth;
-    /// assert_eq!(Teeth::new(vec![25.0, 50.0])?.um(), [25.0, 50.0]);
-    /// # Ok::<(), comb_scale_science::comb::CombError>(())
-    /// ```
-    pub fn um(&self) -> &[f64] {
-        &self.0
     }
 
     /// The interval of one dab in µm. The film lies in (last wetted, first dry] (ASTM D4414). A tooth just touched is read

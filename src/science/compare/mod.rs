@@ -180,30 +180,6 @@ pub struct Pair {
     pub claim: Claim,
 }
 
-/// Every pair of candidates: Welch's t on panels as the unit of evidence, the errors of the forecasts added whole and
-/// undivided, errors of a common source cancelled, Holm over all pairs. A single panel gives the difference with its
-/// measurement error, no probability and no claim.
-///
-/// ```
-/// use comb_scale_science::compare::{Claim, Contender, PanelValue, candidate, pairs};
-/// let panels = |values: &[f64]| {
-///     candidate(&values.iter().map(|value| PanelValue::new(*value, 1.0)).collect::<Vec<_>>())
-/// };
-/// let (a, b) = (panels(&[74.1, 72.8, 75.6])?, panels(&[68.9, 70.2, 66.7])?);
-/// let pair = &pairs(&[Contender { mean: &a, mixes: 1 }, Contender { mean: &b, mixes: 1 }])?[0];
-/// assert_eq!(pair.claim, Claim::ThisMix);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn pairs(contenders: &[Contender]) -> Result<Vec<Pair>, InputError> {
-    let mut found = Vec::new();
-    for (first, a) in contenders.iter().enumerate() {
-        for (second, b) in contenders.iter().enumerate().skip(first + 1) {
-            found.push(pair(first, a.mean, second, b.mean)?);
-        }
-    }
-    judged(found, contenders)
-}
-
 /// Pairs held against chance together: Holm's adjustment over all of them, and the claims that then stand. `found` are those
 /// of [`pair`], from now or from before, as long as the means are the same.
 ///

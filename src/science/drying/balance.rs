@@ -111,40 +111,6 @@ impl Balance {
         }
     }
 
-    /// How many blank readings are kept, on all balances together.
-    ///
-    /// ```
-    /// use comb_scale_science::drying::{Balance, Scale};
-    /// assert_eq!(Balance::new(Scale::new(0.1), &[]).blank_readings(), 0);
-    /// ```
-    #[must_use]
-    pub fn blank_readings(&self) -> usize {
-        self.parts.iter().map(|part| part.blank.len()).sum()
-    }
-
-    /// What the balance of `like` would have shown at `like`'s time for what `weighing` weighed, g: for a bare panel
-    /// weighed on another balance than the wet one. The reading as it is where both are of one balance; `None` where no
-    /// blank ties the two.
-    ///
-    /// ```
-    /// use comb_scale_science::drying::{Balance, Scale, Weighing};
-    /// let on = |balance, t_h, g| Weighing { balance, ..Weighing::new(t_h, g) };
-    /// let first = Balance::new(Scale::new(0.1), &[on(0, 0.0, 800.0)]);
-    /// let second = Balance::new(Scale::new(0.1), &[on(1, 0.0, 800.7)]);
-    /// let joined = Balance::joined(&[(0, first), (1, second)]);
-    /// let bare = joined.as_read_with(&on(1, -1.0, 400.7), &on(0, 0.0, 438.6)).unwrap();
-    /// assert!((bare - 400.0).abs() < 1e-9);
-    /// ```
-    #[must_use]
-    pub fn as_read_with(&self, weighing: &Weighing, like: &Weighing) -> Option<f64> {
-        if weighing.balance == like.balance {
-            return Some(weighing.gross_g);
-        }
-        let used = self.used([like.balance, weighing.balance].into_iter()).ok()?;
-        let drifts = used.drifts(used.scatter(SumOfSquares::default()) / UNIT);
-        Some(weighing.gross_g - drifts.between((like.balance, like.t_h), (weighing.balance, weighing.t_h)))
-    }
-
     /// What the blank's weighing at `t_h` (test's clock, h) says of the scale; of several balances, of the first. `None`
     /// where it was not weighed then.
     ///

@@ -102,8 +102,6 @@ const POLISHING_STEPS: usize = 4;
 
 /// A parameter whose diagonal of H has fallen to this share of the largest seen on the way has lost its effect.
 const LOST: f64 = 1e-12;
-/// Restarts move a lost parameter by √10 at a time, at most this often in each direction.
-const RESTARTS: i32 = 6;
 
 /// Minimises a cost from `start`.
 ///
@@ -218,71 +216,6 @@ fn polish<const P: usize>(
         (*at, *cost) = (trial, trial_cost);
         problem.normal(normal);
     }
-}
-
-/// [`minimise`], and where it ends with a parameter that has lost its effect (a rate so fast that its exponential is
-/// zero at every reading), again from the start with that parameter moved by √10 at a time, either way: the lowest
-/// proper minimum wins. From a far start a plain solver stops on such a plateau without an error.
-///
-/// ```
-/// use comb_scale_science::drying::least_squares::{Normal, Problem, Rule, minimise_past_plateaus};
-/// use nalgebra::SVector;
-///
-/// /// y = a x through (1, 2) and (2, 4).
-/// struct Line {
-///     a: f64,
-/// }
-///
-/// impl Problem<1> for Line {
-///     fn cost(&mut self, at: &SVector<f64, 1>) -> f64 {
-///         self.a = at[0];
-///         (2.0 - self.a).powi(2) + (4.0 - 2.0 * self.a).powi(2)
-///     }
-///
-///     fn normal(&mut self, into: &mut Normal<1>) {
-///         *into = Normal::zero();
-///         into.gradient[0] = (2.0 - self.a) + 2.0 * (4.0 - 2.0 * self.a);
-///         into.gauss_newton[(0, 0)] = 5.0;
-///     }
-/// }
-///
-/// let rule = Rule { tolerance: 1e-20, most_steps: 100 };
-/// let solution = minimise_past_plateaus(&mut Line { a: 0.0 }, SVector::from([100.0]), &rule);
-/// assert!((solution.at[0] - 2.0).abs() < 1e-9);
-/// ```
-pub fn minimise_past_plateaus<const P: usize>(
-    problem: &mut impl Problem<P>,
-    start: SVector<f64, P>,
-    rule: &Rule,
-) -> Solution<P> {
-    let mut best = minimise(problem, start, rule);
-    let mut steps = best.steps;
-    let mut from = start;
-    // Each parameter can be the lost one once.
-    for _ in 0..P {
-        let Stopped::LostParameter(lost) = best.stopped else { break };
-        let mut found: Option<(Solution<P>, f64)> = None;
-        for k in (1..=RESTARTS).flat_map(|k| [-k, k]) {
-            let mut moved = from;
-            moved[lost] *= 10f64.powf(0.5 * f64::from(k));
-            let solution = minimise(problem, moved, rule);
-            steps += solution.steps;
-            let better = match &found {
-                None => true,
-                Some((f, _)) => {
-                    (solution.stopped == Stopped::Converged, -solution.cost)
-                        > (f.stopped == Stopped::Converged, -f.cost)
-                }
-            };
-            if better {
-                found = Some((solution, moved[lost]));
-            }
-        }
-        let Some((solution, moved)) = found else { break };
-        from[lost] = moved;
-        best = solution;
-    }
-    Solution { steps, ..best }
 }
 
 fn damped_step<const P: usize>(normal: &Normal<P>, lambda: f64) -> Option<SVector<f64, P>> {

@@ -185,27 +185,7 @@ impl Forecast {
     }
 }
 
-/// Replays the panel's readings and returns the first "settled" that no later reading has contradicted; `None` where
-/// there never was one. Only times at which three of the last four readings are level are worked out, so the replay of
-/// a settled panel costs a few forecasts, that of a drying one none.
-///
-/// The blank is taken as a whole: its later readings help to remove the drift from the earlier ones.
-///
-/// ```
-/// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing};
-/// # let balance = Balance::new(Scale::new(0.1), &[]);
-/// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
-/// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
-/// use comb_scale_science::drying::settled::first_settled;
-/// let panel = Panel::new(&balance, Some(400.0), &weighings);
-/// assert_eq!(first_settled(&panel, &Settings::instant()), None);
-/// ```
-#[must_use]
-pub fn first_settled(panel: &Panel, settings: &Settings) -> Option<SettledBefore> {
-    first_settled_knowing(panel, settings, &mut Vec::new())
-}
-
-/// The forecast of a panel, with the first "settled" of its replay ([`first_settled_knowing`], fitted with `replay`) taken
+/// The forecast of a panel, with the first "settled" of its replay ([`first_settled`], fitted with `replay`) taken
 /// for [`Panel::settled_before`]. The replay costs fits of its own, and is made only where it can change the verdict.
 ///
 /// # Errors
@@ -218,7 +198,7 @@ pub fn forecast_knowing(
 ) -> Result<Forecast, NoForecast> {
     let mut told = forecast(panel, settings)?;
     if overruled(&told.verdict)
-        && let Some(before) = first_settled_knowing(panel, replay, known)
+        && let Some(before) = first_settled(panel, replay, known)
     {
         // The replay ends with one that no reading contradicts, and so none of those that are kept does.
         told.verdict = Verdict::Yes(Since::Earlier(before.t_h));
@@ -229,10 +209,24 @@ pub fn forecast_knowing(
 /// What fits to the beginnings of a panel's weighings said: of the first so many, whether it had settled by then.
 pub type Beginnings = Vec<(usize, Option<SettledBefore>)>;
 
-/// [`first_settled`], with what is `known` from fits to the beginnings of the same weighings, which it adds to: a panel with
-/// one weighing more costs one fit more and not all of them again.
+/// Replays the panel's readings and returns the first "settled" that no later reading has contradicted; `None` where
+/// there never was one. Only times at which three of the last four readings are level are worked out, so the replay of
+/// a settled panel costs a few forecasts, that of a drying one none. What is `known` from fits to the beginnings of the same
+/// weighings is added to: a panel with one weighing more costs one fit more and not all of them again.
+///
+/// The blank is taken as a whole: its later readings help to remove the drift from the earlier ones.
+///
+/// ```
+/// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing};
+/// # let balance = Balance::new(Scale::new(0.1), &[]);
+/// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
+/// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
+/// use comb_scale_science::drying::settled::{Beginnings, first_settled};
+/// let panel = Panel::new(&balance, Some(400.0), &weighings);
+/// assert_eq!(first_settled(&panel, &Settings::instant(), &mut Beginnings::new()), None);
+/// ```
 #[must_use]
-pub fn first_settled_knowing(panel: &Panel, settings: &Settings, known: &mut Beginnings) -> Option<SettledBefore> {
+pub fn first_settled(panel: &Panel, settings: &Settings, known: &mut Beginnings) -> Option<SettledBefore> {
     let all = read(panel).ok()?;
     let u = all.u();
     let mut found: Option<SettledBefore> = None;

@@ -3,7 +3,7 @@
 mod amount;
 mod pour;
 
-pub use amount::{amount_to_mix, area_to_spray, mean_by_amount, volume_ratio, weighed_as_volume};
+pub use amount::{amount_to_mix, area_to_spray};
 pub use pour::{Amount, COARSE, Correction, Pour, ScaleTargets};
 
 use super::input::{InputError, answer, not_negative, positive};
@@ -146,39 +146,6 @@ impl Recipe {
             }
         }
         Ok(Self { basis, components })
-    }
-
-    /// The recipe with a reducer added as its last component: `percent` of all components together or of the first alone,
-    /// counted as the recipe's parts are, by volume or by weight. None at all leaves the recipe as it is.
-    ///
-    /// ```
-    /// use comb_scale_science::mix::{Basis, Component, Recipe, ReducerOf};
-    /// let component = |parts, density| Component { parts, density: Some(density) };
-    /// let two_pack = Recipe::new(Basis::Volume, vec![component(2.0, 1.42), component(1.0, 1.10)])?;
-    /// let of_both = two_pack.reduced(10.0, ReducerOf::Mix, Some(0.86))?;
-    /// assert!((of_both.components()[2].parts - 0.3).abs() < 1e-12);
-    /// // A one-pack primer with reducer is a mix of two.
-    /// let one_pack = Recipe::new(Basis::Volume, vec![component(1.0, 1.3)])?.reduced(5.0, ReducerOf::Base, None)?;
-    /// assert!(!one_pack.is_one_pack() && (one_pack.components()[1].parts - 0.05).abs() < 1e-12);
-    /// # Ok::<(), comb_scale_science::mix::MixError>(())
-    /// ```
-    pub fn reduced(&self, percent: f64, of: ReducerOf, density: Option<f64>) -> Result<Self, MixError> {
-        let parts: Vec<f64> = self.components.iter().map(|component| component.parts).collect();
-        let parts = reducer_parts(&parts, percent, of)?;
-        let reducer = (parts > 0.0).then_some(Component { parts, density });
-        Self::new(self.basis, self.components.iter().copied().chain(reducer).collect())
-    }
-
-    /// The components in the order they are poured.
-    ///
-    /// ```
-    /// use comb_scale_science::mix::{Basis, Component, Recipe};
-    /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }; 2])?;
-    /// assert_eq!(recipe.components().len(), 2);
-    /// # Ok::<(), comb_scale_science::mix::MixError>(())
-    /// ```
-    pub fn components(&self) -> &[Component] {
-        &self.components
     }
 
     /// Whether there is a single component, and so nothing to mix.

@@ -171,25 +171,6 @@ fn shown(grams: f64, division: f64) -> Result<f64, InputError> {
     answer((grams / division).round() * division)
 }
 
-impl Correction {
-    /// The totals to pour to on a scale of the given division, g. What is under half a division needs no adding.
-    ///
-    /// ```
-    /// use comb_scale_science::mix::{Basis, Component, Recipe};
-    /// let recipe = Recipe::new(Basis::Weight, vec![Component { parts: 1.0, density: None }; 2])?;
-    /// assert_eq!(recipe.corrected(&[100.0, 100.04], 0.0)?.on_scale(0.1)?, None);
-    /// assert_eq!(recipe.corrected(&[100.0, 104.0], 0.0)?.on_scale(0.5)?, Some(vec![208.0, 208.0]));
-    /// # Ok::<(), comb_scale_science::mix::MixError>(())
-    /// ```
-    pub fn on_scale(&self, division_g: f64) -> Result<Option<Vec<f64>>, InputError> {
-        let division = positive("division of the scale", division_g)?;
-        if self.add_g.iter().all(|add| *add < 0.5 * division) {
-            return Ok(None);
-        }
-        self.cumulative_g.iter().map(|total| shown(*total, division)).collect::<Result<_, _>>().map(Some)
-    }
-}
-
 impl Pour {
     /// Targets on a scale of the given division (g), what rounding to it does, and what one division does.
     ///

@@ -243,23 +243,6 @@ pub fn normalised_error(measured: Measured, predicted: Measured) -> Result<f64, 
     answer((measured.value - predicted.value) / (2.0 * u))
 }
 
-/// A predicted film updated with a measured one that it does not depend on, both in µm: inverse-variance mean.
-///
-/// ```
-/// use comb_scale_science::{Measured, routes::updated};
-/// let film = updated(Measured::new(73.49795, 1.976514), Measured::new(76.0, 1.5))?;
-/// assert!((film.value - 75.0856).abs() < 1e-3 && (film.u - 1.19487).abs() < 1e-4);
-/// # Ok::<(), comb_scale_science::input::InputError>(())
-/// ```
-pub fn updated(predicted: Measured, measured: Measured) -> Result<Measured, InputError> {
-    predicted.checked("predicted film")?;
-    measured.checked("measured film")?;
-    let both = positive("uncertainty of the films", predicted.u.hypot(measured.u))?;
-    let weight = (predicted.u / both).powi(2);
-    let value = predicted.value + weight * (measured.value - predicted.value);
-    Measured::answer(value, predicted.u / both * measured.u)
-}
-
 /// Dry film over wet film before reducer, `M(1 + th)/W`: a ratio to plan with, never "verified volume solids" (ASTM D4414,
 /// 4.2).
 ///

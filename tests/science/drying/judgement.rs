@@ -1,7 +1,7 @@
 //! Slips, swaps and the settled verdict on the public bank.
 
 use crate::simulated::{Simulated, bank, parallel, quantile};
-use comb_scale::science::drying::settled::{first_settled, forecast_knowing};
+use comb_scale::science::drying::settled::{Beginnings, first_settled, forecast_knowing};
 use comb_scale::science::drying::{InRound, Panel, Settings, Standing, Swap, Weighing, forecast, swaps};
 use statrs::distribution::{Binomial, DiscreteCDF};
 
@@ -105,7 +105,7 @@ fn replay_finds_the_first_yes() {
     let panels: Vec<&Simulated> = bank.iter().filter(|p| p.kind == "replicate").take(40).collect();
     let outcomes = parallel(&panels, |p| {
         let cut = p.first(p.readings.len());
-        let replayed = first_settled(&cut.panel(false), &Settings::shown());
+        let replayed = first_settled(&cut.panel(false), &Settings::shown(), &mut Beginnings::new());
         let now = forecast(&Panel { settled_before: replayed, ..cut.panel(false) }, &Settings::shown()).unwrap();
         let last_yes = forecast(&cut.panel(false), &Settings::shown()).unwrap().settled();
         let (shown, mut known) = (Settings::shown(), Vec::new());

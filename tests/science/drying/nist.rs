@@ -4,9 +4,7 @@
 //! MGH17, Lanczos3 (https://www.itl.nist.gov/div898/strd/nls/nls_main.shtml).
 
 use crate::values::{Row, list, number, rows};
-use comb_scale::science::drying::least_squares::{
-    Normal, Problem, Rule, Solution, Stopped, factor, minimise, minimise_past_plateaus,
-};
+use comb_scale::science::drying::least_squares::{Normal, Problem, Rule, Solution, Stopped, factor, minimise};
 use nalgebra::{SMatrix, SVector};
 
 /// A model: value and slopes at x.
@@ -59,6 +57,47 @@ fn lanczos(b: &SVector<f64, 6>, x: f64) -> (f64, SVector<f64, 6>) {
 /// Digits of agreement, NIST's log relative error.
 fn digits(got: f64, want: f64) -> f64 {
     -((got - want).abs() / want.abs()).max(1e-16).log10()
+}
+
+/// Restarts move a lost parameter by √10 at a time, at most this often in each direction.
+const RESTARTS: i32 = 6;
+
+/// [`minimise`], and where it ends with a parameter that has lost its effect (a rate so fast that its exponential is
+/// zero at every reading), again from the start with that parameter moved by √10 at a time, either way: the lowest
+/// proper minimum wins. From a far start a plain solver stops on such a plateau.
+fn minimise_past_plateaus<const P: usize>(
+    problem: &mut impl Problem<P>,
+    start: SVector<f64, P>,
+    rule: &Rule,
+) -> Solution<P> {
+    let mut best = minimise(problem, start, rule);
+    let mut steps = best.steps;
+    let mut from = start;
+    // Each parameter can be the lost one once.
+    for _ in 0..P {
+        let Stopped::LostParameter(lost) = best.stopped else { break };
+        let mut found: Option<(Solution<P>, f64)> = None;
+        for k in (1..=RESTARTS).flat_map(|k| [-k, k]) {
+            let mut moved = from;
+            moved[lost] *= 10f64.powf(0.5 * f64::from(k));
+            let solution = minimise(problem, moved, rule);
+            steps += solution.steps;
+            let better = match &found {
+                None => true,
+                Some((f, _)) => {
+                    (solution.stopped == Stopped::Converged, -solution.cost)
+                        > (f.stopped == Stopped::Converged, -f.cost)
+                }
+            };
+            if better {
+                found = Some((solution, moved[lost]));
+            }
+        }
+        let Some((solution, moved)) = found else { break };
+        from[lost] = moved;
+        best = solution;
+    }
+    Solution { steps, ..best }
 }
 
 fn solve<const P: usize>(data: (&[f64], &[f64]), model: Model<P>, start: &[f64]) -> Solution<P> {

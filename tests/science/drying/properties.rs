@@ -1,6 +1,6 @@
 //! Properties that hold for every input.
 
-use comb_scale::science::drying::settled::first_settled;
+use comb_scale::science::drying::settled::{Beginnings, first_settled};
 use comb_scale::science::drying::{
     Balance, FilmScale, Forecast, GainsMass, InRound, Move, Older, Panel, Repeatability, Say, Scale, Settings,
     Weighing, forecast, swaps,
@@ -125,7 +125,7 @@ proptest! {
                 prop_assert!(numbers(&f).iter().all(|v| v.is_finite()));
             }
         }
-        let _ = first_settled(&panel, &Settings::instant());
+        let _ = first_settled(&panel, &Settings::instant(), &mut Beginnings::new());
         let _ = swaps(&[InRound { panel: &panel, weighing: 0 }, InRound { panel: &panel, weighing: 3 }]);
     }
 }

@@ -1,7 +1,8 @@
 //! How often 95 % intervals hold the truth, on simulated panels.
 
+use crate::samples::pairs;
 use crate::shop::{Candidate, Chance, Comb, spray};
-use comb_scale::science::compare::{Contender, PanelValue, candidate, pairs};
+use comb_scale::science::compare::{Contender, PanelValue, candidate};
 use comb_scale::science::routes::{Build, Input, Route, final_build};
 
 /// Where the chance of every run here starts: the number of a year, written down before the first run with it and not chosen

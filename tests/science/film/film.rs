@@ -1,19 +1,9 @@
 //! The dry film as gauged.
 
 use crate::rows::rows;
-use comb_scale::science::film::{Limits, Summary, base_metal, dry_film, near_edge, panel_form, spot, summary, verify};
+use comb_scale::science::film::{Summary, base_metal, dry_film, spot, summary, verify};
 use comb_scale::science::input::InputError;
 use proptest::prelude::*;
-
-/// SSPC-PA 2 (2004-2015 text as excerpted): spots within 80 % of least and 120 % of most.
-#[test]
-fn spot_limits_of_sspc_pa_2() {
-    for row in rows("dft/pa2_limits", 1) {
-        let (low, high) = Limits::new(row.num("min"), row.num("max")).expect("a range").of_spot();
-        row.check("spot_lo", low);
-        row.check("spot_hi", high);
-    }
-}
 
 /// MIL-HDBK-1110 10.3.11(c): a spot is the mean of three readings.
 #[test]
@@ -27,12 +17,10 @@ fn spot_mean_of_mil_hdbk_1110() {
 #[test]
 fn panel_form_of_sspc_pa_2_appendix_4() {
     for row in rows("dft/panel6", 2) {
-        let readings = panel_form(&row.list("readings")).expect("six readings");
         let film = dry_film(&row.list("readings"), 0.0, None).expect("a film");
         row.check("mean", film.film_um.value);
-        row.check("sd", readings.sd);
+        row.check("sd", film.over_panel.sd);
         row.check("u_mean", film.film_um.u);
-        row.check_yes("ok", Limits::new(row.num("min"), row.num("max")).expect("a range").pass(&readings));
     }
 }
 
@@ -58,16 +46,6 @@ fn verification_on_a_shim_of_astm_d7091() {
         row.check("limit", got.limit_um);
         row.check_yes("ok", got.passes);
     }
-}
-
-/// 25.4 mm for a spot (MIL-HDBK-1110 10.3.11(c)), 12 mm for the panel form (SSPC-PA 2 Appendix 4, from memory).
-#[test]
-fn readings_near_an_edge_are_noted() {
-    let distances = [Some(30.0), Some(20.0), None, Some(5.0)];
-    assert_eq!(near_edge(&distances, false).expect("distances").expect("two").readings, [1, 3]);
-    assert_eq!(near_edge(&distances, true).expect("distances").expect("one").readings, [3]);
-    assert_eq!(near_edge(&distances[..1], false), Ok(None));
-    assert_eq!(near_edge(&[Some(-1.0)], true), Err(InputError::Negative("distance from the edge")));
 }
 
 /// NIST StRD one-way ANOVA, SiRstv: means and scatters of five groups that differ in the fourth figure.
@@ -96,8 +74,6 @@ fn impossible_readings_say_why() {
         dry_film(&[70.0, 71.0], 0.0, Some(&base)),
         Err(InputError::NotPositive("dry film above the base metal"))
     );
-    assert!(panel_form(&[70.0; 5]).is_err());
-    assert!(Limits::new(150.0, 100.0).is_err());
     let one = dry_film(&[80.0], 0.0, None).expect("a film");
     assert!(one.scatter_assumed && one.film_um.u > 4.0, "one value cannot show the scatter over a panel");
 }

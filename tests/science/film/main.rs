@@ -13,6 +13,7 @@ mod nonsense;
 mod pot;
 mod routes;
 mod rows;
+mod samples;
 mod shop;
 mod solids;
 mod spread;

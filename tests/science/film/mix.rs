@@ -1,11 +1,9 @@
 //! Mixing.
 
 use crate::rows::rows;
-use comb_scale::science::Measured;
 use comb_scale::science::input::InputError;
 use comb_scale::science::mix::{
-    Amount, Basis, Component, MixError, Recipe, ReducerOf, amount_to_mix, area_to_spray, mean_by_amount, reducer_parts,
-    volume_ratio, weighed_as_volume,
+    Amount, Basis, Component, MixError, Recipe, ReducerOf, amount_to_mix, area_to_spray, reducer_parts,
 };
 use proptest::prelude::*;
 
@@ -47,33 +45,9 @@ fn weighing_a_volume_ratio_is_wrong_by_the_densities() {
             recipe(Basis::Volume, &[row.num("part_a"), row.num("part_b")], &[row.num("rho_a"), row.num("rho_b")]);
         let by_weight = recipe.shares(Basis::Weight).expect("densities are known");
         row.check("weight_ratio", by_weight[0] / by_weight[1]);
-        row.check("error_pct", 100.0 * weighed_as_volume(row.num("rho_a"), row.num("rho_b")).expect("densities"));
-        // The same error seen from what lies in the cup.
+        // What lies in the cup.
         let off = recipe.off(&[400.0, 100.0]).expect("weights");
         row.check("error_pct", 100.0 * off[1]);
-    }
-}
-
-/// Computed with the Python package `uncertainties`.
-#[test]
-fn achieved_ratio_and_its_uncertainty() {
-    for row in rows("mix/ratio_u", 1) {
-        let mass = |name: &str| Measured::new(row.num(name), row.num("u_m"));
-        let rho = |name: &str| Measured::new(row.num(name), row.num(&format!("u_{name}")));
-        let got = volume_ratio(mass("m_a"), rho("rho_a"), mass("m_b"), rho("rho_b")).expect("numbers");
-        row.check("ratio", got.value);
-        row.check("u_ratio", got.u);
-    }
-}
-
-/// Solids of a mix, computed with numpy.
-#[test]
-fn solids_of_a_mix() {
-    for row in rows("mix/nv", 1) {
-        row.check("nv", mean_by_amount(&row.list("m"), &row.list("nv")).expect("numbers"));
-    }
-    for row in rows("mix/nvv", 1) {
-        row.check("nvv", mean_by_amount(&row.list("v"), &row.list("nvv")).expect("numbers"));
     }
 }
 
@@ -140,7 +114,7 @@ fn over_poured_at_any_step_and_twice() {
     // The last.
     close(&mend(&[290.0, 52.5, 47.85], planned.total_g).add_g, &[29.0, 5.25, 0.0]);
     // Nothing over-poured: nothing to add.
-    assert_eq!(mend(&planned.grams, planned.total_g).on_scale(0.1), Ok(None));
+    close(&mend(&planned.grams, planned.total_g).add_g, &[0.0; 3]);
 }
 
 /// A one-pack primer pours by weight or volume and has no ratio; with reducer it is a mix of two.
@@ -151,23 +125,12 @@ fn one_pack_has_nothing_to_mix_and_two_with_reducer() {
     assert_eq!(one.off(&[260.0]), Err(MixError::NothingToMix));
     assert_eq!(one.corrected(&[260.0], 0.0), Err(MixError::NothingToMix));
     assert_eq!(MixError::NothingToMix.to_string().matches('.').count(), 1, "one sentence");
-    assert_eq!(one.reduced(0.0, ReducerOf::Mix, Some(0.87)), Ok(one.clone()));
+    // With a tenth of reducer, by either meaning.
     for of in [ReducerOf::Mix, ReducerOf::Base] {
-        let reduced = one.reduced(10.0, of, Some(0.87)).expect("a mix of two");
-        let pour = reduced.pour(Amount::Millilitres(220.0)).expect("densities");
+        let reducer = reducer_parts(&[1.0], 10.0, of).expect("parts");
+        let pour =
+            recipe(Basis::Volume, &[1.0, reducer], &[1.3, 0.87]).pour(Amount::Millilitres(220.0)).expect("densities");
         assert!((pour.grams[0] - 260.0).abs() < 1e-9 && (pour.grams[1] - 17.4).abs() < 1e-9, "{pour:?}");
-    }
-    let full = recipe(Basis::Volume, &[4.0, 1.0, 1.0, 1.0], &[1.0; 4]);
-    assert_eq!(full.reduced(10.0, ReducerOf::Mix, None), Err(MixError::TooMany(5)));
-}
-
-/// Both meanings of 10 % reducer, as poured; computed with pint and numpy (rows of `mix/pour`).
-#[test]
-fn reduced_recipe_pours_what_the_sheet_means() {
-    let two_pack = recipe(Basis::Volume, &[2.0, 1.0], &[1.42, 1.1]);
-    for (row, of) in rows("mix/pour", 4)[2..].iter().zip([ReducerOf::Mix, ReducerOf::Base]) {
-        let reduced = two_pack.reduced(10.0, of, Some(0.86)).expect("three components");
-        row.check_list("g", &reduced.pour(Amount::Millilitres(row.num("V"))).expect("densities").grams);
     }
 }
 
@@ -253,9 +216,6 @@ proptest! {
             }
             if let Ok(mend) = recipe.corrected(&n[6..], n[5]) {
                 prop_assert!(mend.add_g.iter().chain(&mend.cumulative_g).all(|g| g.is_finite()));
-                if let Ok(Some(targets)) = mend.on_scale(n[4]) {
-                    prop_assert!(targets.iter().all(|g| g.is_finite()));
-                }
             }
             if let Ok(off) = recipe.off(&n[6..]) {
                 prop_assert!(off.iter().all(|g| g.is_finite()));

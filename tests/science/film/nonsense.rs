@@ -2,36 +2,33 @@
 //! not drying; and none is left out of that.
 
 use crate::awkward::{number, numbers};
+use crate::samples::{pairs, welch};
 use comb_scale::science::comb::{
     CombPrior, Dab, Interval, Teeth, another_dab, hull_um, interval_on, log_likelihood, scatter_seen, wet_film,
 };
 use comb_scale::science::compare::{
-    CandidateMean, Contender, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, judged, pair, pairs,
+    CandidateMean, Contender, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, judged, pair,
 };
-use comb_scale::science::film::{
-    Limits, base_metal, dry_film, near_edge, panel_form, spot, summary, too_near_edge, verify,
-};
+use comb_scale::science::film::{base_metal, dry_film, spot, summary, too_near_edge, verify};
 use comb_scale::science::input::{InputError, answer, finite, not_negative, positive, share, within};
 use comb_scale::science::mix::{
-    Amount, Basis, Component, Recipe, ReducerOf, amount_to_mix, area_to_spray, mean_by_amount, reducer_parts,
-    volume_ratio, weighed_as_volume,
+    Amount, Basis, Component, Recipe, ReducerOf, amount_to_mix, area_to_spray, reducer_parts,
 };
 use comb_scale::science::pot::cup;
-use comb_scale::science::routes::{dry_per_wet, normalised_error, updated};
+use comb_scale::science::routes::{dry_per_wet, normalised_error};
 use comb_scale::science::solids::{
-    Dish, coat_from_film, cup_density, dish_solids, dry_from_wet, film, film_density, reduced_solids, volatile_density,
-    volume_solids, weight_solids, weight_solids_reduced, wet_for_dry,
+    Dish, cup_density, dish_solids, film, reduced_solids, volume_solids, weight_solids, weight_solids_reduced,
+    wet_for_dry,
 };
-use comb_scale::science::solvent::{at_build, build_kept, film_lost, per_area, per_litre, share_of_coat};
+use comb_scale::science::solvent::at_build;
 use comb_scale::science::spread::{
-    Pack, coats_needed, coverage, mix_price, practical, price_at_build, price_of_solids, price_per_area, wet_as_kept,
-    wet_to_spray,
+    Pack, coats_needed, coverage, mix_price, price_at_build, price_per_area, wet_as_kept, wet_to_spray,
 };
 use comb_scale::science::stats::{
-    Difference, MeanVariance, holm, least_shown, panels_needed, panels_to_show, power, t_probability, t_quantile, welch,
+    Difference, MeanVariance, holm, least_shown, panels_needed, panels_to_show, power, t_probability, t_quantile,
 };
-use comb_scale::science::voc::{Volatiles, per_solids};
-use comb_scale::science::weigh::{Drift, change_is_real, coat, reading_u, repeatability, trend, wiped};
+use comb_scale::science::voc::{Ingredient, Organic, Volatiles};
+use comb_scale::science::weigh::{reading_u, repeatability, trend};
 use comb_scale::science::{Distribution, Estimate, Measured, air};
 use proptest::prelude::*;
 
@@ -120,52 +117,39 @@ proptest! {
     #[test]
     fn of_what_is_weighed_and_gauged(n in numbers(10), many in prop::collection::vec(number(), 0..8)) {
         all_numbers!(
-            reading_u(n[0], n[1]), repeatability(&many), coat(n[0], n[1], Drift::Unwatched, n[2]),
-            coat(n[0], n[1], Drift::Blank { now_g: n[2], at_tare_g: n[3] }, n[4]),
-            coat(n[0], n[1], Drift::CheckWeight { now_g: n[2], at_tare_g: n[3] }, n[4]),
-            wiped(n[0], n[1], n[2], 3).map(|w| vec![w.total_g, w.per_dab_g, w.of_coat]),
+            reading_u(n[0], n[1]), repeatability(&many),
             trend(&n[..4], &n[4..8], n[8], n[9]).map(|t| vec![t.loss_rate, t.lowest, t.highest]),
             summary("readings", &many).map(|s| vec![s.mean, s.sd.unwrap_or(0.0), s.lowest, s.highest]),
-            spot(&many).map(|s| vec![s.mean, s.sd.unwrap_or(0.0)]), panel_form(&many).map(|s| s.mean),
+            spot(&many).map(|s| vec![s.mean, s.sd.unwrap_or(0.0)]),
             base_metal(&many).map(|b| vec![b.mean_um, b.u_um]), dry_film(&many, n[0], None).map(|d| d.film_um),
             base_metal(&n[..3]).and_then(|base| dry_film(&many, n[4], Some(&base))).map(|d| d.film_um),
-            verify(n[0], n[1], n[2], n[3]).map(|v| vec![v.error_um, v.limit_um]), Limits::new(n[0], n[1]).map(|l| l.of_spot()),
-            near_edge(&[Some(n[0]), None, Some(n[1])], true).map(|near| near.map(|near| near.least_mm)),
+            verify(n[0], n[1], n[2], n[3]).map(|v| vec![v.error_um, v.limit_um]),
         );
-        let _ = (change_is_real(n[0], n[1]), too_near_edge(n[0], true));
-        if let (Ok(limits), Ok(readings)) = (Limits::new(n[0], n[1]), panel_form(&many)) {
-            limits.pass(&readings);
-        }
+        let _ = too_near_edge(n[0], true);
     }
 
     #[test]
     fn of_solids_and_solvent(n in numbers(10)) {
+        let organic = Organic::BesideSolids(n[0]);
+        let paint = Ingredient { organic, density: Some(n[1]), water: n[2], exempt: n[3], ..Ingredient::of_solvent(n[4], n[5]) };
         let dish = |i: usize| Dish { empty_g: n[i], wet_g: n[i + 1], dry_g: n[i + 2] };
         all_numbers!(
             weight_solids(n[0], n[1], n[2], n[3]), dish_solids(&[dish(0), dish(3)], n[6]), dish_solids(&[dish(0)], n[6]),
-            cup_density(n[0], n[1], n[2], m(&n, 3)), film_density(m(&n, 0), m(&n, 2), m(&n, 4)),
+            cup_density(n[0], n[1], n[2], m(&n, 3)),
             volume_solids(m(&n, 0), m(&n, 2), m(&n, 4)).map(|v| vec![v.solids, v.dry_density]),
-            volatile_density(m(&n, 0), m(&n, 2), m(&n, 4), m(&n, 6)), film(m(&n, 0), m(&n, 2), m(&n, 4)),
-            coat_from_film(m(&n, 0), m(&n, 2), m(&n, 4)), reduced_solids(n[0], n[1]),
-            dry_from_wet(m(&n, 0), m(&n, 2), m(&n, 4)), wet_for_dry(n[0], n[1], n[2]), weight_solids_reduced(n[0], n[1]),
-            dry_per_wet(m(&n, 0), m(&n, 2), m(&n, 4)), normalised_error(m(&n, 0), m(&n, 2)), updated(m(&n, 0), m(&n, 2)),
-            per_solids(n[0], n[1]), Volatiles::solvent_only(n[0], n[1]).and_then(|v| v.actual()),
+            film(m(&n, 0), m(&n, 2), m(&n, 4)),
+            reduced_solids(n[0], n[1]), wet_for_dry(n[0], n[1], n[2]), weight_solids_reduced(n[0], n[1]),
+            dry_per_wet(m(&n, 0), m(&n, 2), m(&n, 4)), normalised_error(m(&n, 0), m(&n, 2)),
+            Volatiles::of_mix(&[paint]).and_then(|v| Ok(v.actual()?)),
         );
-        for lost in [Ok(m(&n, 0).into()), distribution(&n)].into_iter().flatten() {
-            all_numbers!(
-                film_lost(&lost, m(&n, 6), m(&n, 8)), per_area(&lost, m(&n, 6)), per_litre(&lost, m(&n, 6), m(&n, 8)),
-                share_of_coat(&lost, m(&n, 6)), build_kept(&lost, m(&n, 4), m(&n, 6), m(&n, 8)),
-            );
-        }
     }
 
     #[test]
     fn of_mixing_and_spraying(n in numbers(10), count in 0..5_usize) {
         let component = |i: usize| Component { parts: n[i], density: Some(n[i + 1]) };
         for basis in [Basis::Volume, Basis::Weight] {
-            let Ok(two) = Recipe::new(basis, vec![component(0), component(2)]) else { continue };
-            let Ok(recipe) = two.reduced(n[4], ReducerOf::Mix, Some(n[5])) else { continue };
-            let poured = &n[6..6 + recipe.components().len()];
+            let Ok(recipe) = Recipe::new(basis, vec![component(0), component(2), component(4)]) else { continue };
+            let poured = &n[6..9];
             prop_assert!(!recipe.is_one_pack());
             all_numbers!(
                 recipe.shares(Basis::Volume), recipe.shares(Basis::Weight), recipe.density(), recipe.off(poured),
@@ -178,15 +162,14 @@ proptest! {
         let prices = [Pack { share: n[0], litres: n[1], price: n[2] }, Pack { share: 1.0 - n[0], litres: n[3], price: n[4] }];
         let kept = Estimate { low: n[2], mid: n[3], high: n[4] };
         all_numbers!(
-            reducer_parts(&n[..3], n[3], ReducerOf::Base), volume_ratio(m(&n, 0), m(&n, 2), m(&n, 4), m(&n, 6)),
-            weighed_as_volume(n[0], n[1]), mean_by_amount(&n[..4], &n[4..8]),
+            reducer_parts(&n[..3], n[3], ReducerOf::Base),
             area_to_spray(&[(n[0], n[1]), (n[2], n[3])], n[4]), amount_to_mix(n[0], n[1], count, n[2], n[3]),
             at_build(n[0], n[1], &Estimate { low: n[2], mid: n[3], high: n[4] }, n[5]),
-            coverage(n[0], n[1], n[2]), practical(n[0], n[1]), price_per_area(n[0], n[1]), price_of_solids(n[0], n[1]),
+            coverage(n[0], n[1], n[2]), price_per_area(n[0], n[1]),
             coats_needed(n[0], n[1], n[2], n[3], n[4]).map(|c| vec![c.wet_um, c.wet_each_um]),
             wet_to_spray(n[0], n[1], m(&n, 2), m(&n, 4)), wet_as_kept(n[0], n[1], &kept),
             price_at_build(n[0], n[1], n[2], m(&n, 3), m(&n, 5)),
-            mix_price(&prices).map(|p| vec![p.per_litre, p.per_litre_left_thrown_away, p.mix_l, p.left_over().map_or(0.0, |l| l.1)]),
+            mix_price(&prices).map(|p| vec![p.per_litre, p.per_litre_left_thrown_away, p.mix_l]),
             mix_price(&prices).map(|p| p.left_l),
             air::dew_point(m(&n, 0), m(&n, 2)), air::dew_margin(m(&n, 0), m(&n, 2)).map(|d| d.margin_k),
         );
@@ -196,7 +179,7 @@ proptest! {
     #[test]
     fn of_the_comb(n in numbers(8), count in 1..4_usize) {
         let dab = Dab { wetted_um: n[0], touched_um: (count > 2).then_some(n[1]), dry_um: (count > 1).then_some(n[2]) };
-        let ends = |of: Interval| vec![of.low_um, of.high_um, of.reading_um(), of.u_um()];
+        let ends = |of: Interval| vec![of.low_um, of.high_um];
         let edges: Vec<Teeth> = Teeth::new(n[..3].to_vec()).into_iter().chain(Teeth::new(n[3..6].to_vec())).collect();
         all_numbers!(dab.interval_alone().map(ends), interval_on(&edges, &dab).map(ends));
         let dabs: Vec<Interval> = (0..count)
@@ -215,15 +198,15 @@ proptest! {
     #[test]
     fn of_distributions(n in numbers(9)) {
         for of in [Ok(m(&n, 0).into()), distribution(&n)].into_iter().flatten() {
-            all_numbers!(of.estimate(), of.quantile(n[7]), of.divided(n[7], &[m(&n, 4), m(&n, 6)]));
+            all_numbers!(of.estimate(), of.quantile(n[7]));
             for then in [of.error(n[7]), of.narrowed(n[8]), Distribution::mean_of_one_error(&[&of, &of])].into_iter().flatten() {
                 all_numbers!(then.estimate(), then.quantile(0.3));
             }
-            let _ = (of.blurred(n[7]).blur(), of.points().len());
+            all_numbers!(of.blurred(n[7]).estimate(), of.points().to_vec());
         }
         let estimate = Estimate::normal(n[0], n[1]);
         all_numbers!(
-            estimate, estimate.scaled(n[2]), estimate.shifted(n[2]), vec![estimate.width(), estimate.u()],
+            estimate, estimate.scaled(n[2]), vec![estimate.width(), estimate.u()],
             m(&n, 0).estimate(), m(&n, 0).relative(),
             finite("number", n[0]), positive("number", n[0]), not_negative("number", n[0]), share("number", n[0]),
             within("number", n[0], n[1], n[2]), answer(n[0]), m(&n, 0).checked("number"),
@@ -263,7 +246,7 @@ proptest! {
         let part = |i: usize| MeanVariance { variance: n[i], degrees: Some(n[i + 1]) };
         let difference = Difference::new(n[0], &[part(1), part(3)]);
         all_numbers!(
-            difference.map(|d| vec![d.value, d.se, d.degrees, d.t, d.p]), difference.and_then(|d| d.interval(n[5])),
+            difference.map(|d| vec![d.value, d.se, d.degrees, d.t, d.p]),
             welch(&n[..3], &n[3..6]).map(|d| vec![d.t, d.p]), holm(&n[..4]), t_quantile(n[0], n[1]), t_probability(n[0], n[1]),
             power(n[0], 3, n[1]), least_shown(3, n[0], n[1]).map(Option::unwrap_or_default), days_at_build(n[0], n[1], n[2]),
         );

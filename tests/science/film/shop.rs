@@ -35,6 +35,7 @@ impl Chance {
 /// The comb of the shop, with the one error that all its readings share.
 pub struct Comb {
     teeth: Teeth,
+    um: Vec<f64>,
     reads: f64,
 }
 
@@ -42,14 +43,14 @@ impl Comb {
     pub fn draw(chance: &mut Chance) -> Self {
         let fine = (1..=12).map(|i| 25.0 * f64::from(i));
         let coarse = (1..=12).map(|i| 300.0 + 50.0 * f64::from(i));
-        let teeth = Teeth::new(fine.chain(coarse).collect()).expect("teeth rise");
-        Self { teeth, reads: 1.0 + CombPrior::default().bias * chance.normal() }
+        let um: Vec<f64> = fine.chain(coarse).collect();
+        let teeth = Teeth::new(um.clone()).expect("teeth rise");
+        Self { teeth, um, reads: 1.0 + CombPrior::default().bias * chance.normal() }
     }
 
     /// What a dab says where the film is so thick.
     pub fn dab(&self, film_um: f64) -> Interval {
-        let wetted_um =
-            self.teeth.um().iter().copied().filter(|tooth| *tooth < film_um * self.reads).fold(0.0, f64::max);
+        let wetted_um = self.um.iter().copied().filter(|tooth| *tooth < film_um * self.reads).fold(0.0, f64::max);
         self.teeth.interval(&Dab { wetted_um, touched_um: None, dry_um: None }).expect("a tooth of the comb")
     }
 }

@@ -1,12 +1,12 @@
 //! Comparison of candidates.
 
 use crate::rows::rows;
+use crate::samples::{interval, pairs, welch};
 use comb_scale::science::compare::{
-    Claim, Contender, Evidence, Favours, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, pairs,
+    Claim, Contender, Evidence, Favours, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age,
 };
 use comb_scale::science::input::InputError;
-use comb_scale::science::solvent::film_lost;
-use comb_scale::science::stats::{holm, panels_needed, power, t_probability, t_quantile, welch};
+use comb_scale::science::stats::{holm, panels_needed, power, t_probability, t_quantile};
 use comb_scale::science::{Distribution, Measured};
 use proptest::prelude::*;
 
@@ -26,7 +26,7 @@ fn welch_of_statsmodels() {
 fn welch_interval_of_scipy() {
     for row in rows("stat/welch_ci", 1) {
         let got = welch(&row.list("x"), &row.list("y")).expect("two samples");
-        let (low, high) = got.interval(row.num("level")).expect("an interval");
+        let (low, high) = interval(&got, row.num("level")).expect("an interval");
         row.check("lo", low);
         row.check("hi", high);
     }
@@ -111,7 +111,7 @@ fn cases_of_this_size_agree_with_scipy_and_statsmodels() {
         close(got.t, &case["t"]);
         close(got.degrees, &case["df"]);
         close(got.p, &case["p"]);
-        let (low, high) = got.interval(0.95).expect("an interval");
+        let (low, high) = interval(&got, 0.95).expect("an interval");
         close(low, &case["low"]);
         close(high, &case["high"]);
     }
@@ -141,21 +141,24 @@ fn common_comb_cancels_in_a_difference() {
             .difference
             .width()
     };
-    let no_comb = welch(&[80.0, 81.0, 82.0], &[70.0, 71.0, 72.0]).and_then(|d| d.interval(0.95)).expect("an interval");
+    let no_comb =
+        welch(&[80.0, 81.0, 82.0], &[70.0, 71.0, 72.0]).and_then(|d| interval(&d, 0.95)).expect("an interval");
     assert!((width("comb 1") - (no_comb.1 - no_comb.0)).abs() < 1e-9);
     assert!(width("comb 2") > 2.0 * 1.96 * 4.0 * 2.0_f64.sqrt());
 }
 
-/// A loss for comparison is as uncertain as the same loss shown, and the comb's error drops out of a difference of shares kept.
+/// A loss carries the relative errors of what it is divided by in squares (GUM, JCGM 100:2008, eq. (10)), and the comb's error
+/// drops out of a difference of shares kept.
 #[test]
-fn loss_for_comparison_is_the_loss_shown() {
+fn loss_carries_what_it_is_divided_by() {
     let lost = Distribution::from(Measured::new(6.9, 0.2));
     let (density, area) = (Measured::new(0.87, 0.03), Measured::new(900.0, 9.0));
-    let shown = film_lost(&lost, density, area).expect("numbers");
+    let film = 1e4 * 6.9 / (0.87 * 900.0);
+    let of_film = film * (0.2_f64 / 6.9).hypot(0.03 / 0.87).hypot(9.0 / 900.0);
     let by = [(density, Some("solvent".to_string())), (area, None)];
     let value = PanelValue::of_loss(Loss::Forecast(&lost), 1e4, &by).expect("numbers");
     let u = value.own_u.hypot(value.forecast.sd()).hypot(value.shared[0].by);
-    assert!((value.value - shown.mid).abs() < 1e-9 && (u / shown.u() - 1.0).abs() < 1e-3, "{u} {}", shown.u());
+    assert!((value.value - film).abs() < 1e-9 && (u / of_film - 1.0).abs() < 1e-3, "{u} {of_film}");
 
     let comb = (Measured::new(1.0, 0.025), Some("comb 1".to_string()));
     let kept = |film: f64| {
@@ -252,7 +255,7 @@ proptest! {
     fn any_finite_numbers_are_survived(n in crate::awkward::numbers(8)) {
         if let Ok(d) = welch(&n[..4], &n[4..]) {
             prop_assert!(d.t.is_finite() && d.p.is_finite() && d.degrees.is_finite());
-            if let Ok((low, high)) = d.interval(0.95) {
+            if let Ok((low, high)) = interval(&d, 0.95) {
                 prop_assert!(low.is_finite() && high.is_finite());
             }
         }

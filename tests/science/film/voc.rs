@@ -1,12 +1,8 @@
 //! Solvent and VOC.
 
 use crate::rows::{Row, rows};
-use comb_scale::science::mix::{MixError, mean_by_amount};
-use comb_scale::science::solvent::{build_kept, film_lost, per_area, per_litre, share_of_coat};
-use comb_scale::science::voc::{
-    EXEMPT_DENSITY, Ingredient, Organic, VOC_DENSITY, Volatiles, WATER_DENSITY, per_solids,
-};
-use comb_scale::science::{Distribution, Measured};
+use comb_scale::science::mix::MixError;
+use comb_scale::science::voc::{EXEMPT_DENSITY, Ingredient, Organic, Volatiles, WATER_DENSITY};
 use proptest::prelude::*;
 
 /// g/L in 1 lb/US gal, exact by definition.
@@ -35,21 +31,6 @@ fn water_borne_worked_example() {
     }
     for row in rows("voc/actual_pct", 1) {
         row.check("voc", hundred_grams(&row).actual().expect("numbers") / LB_PER_GAL);
-    }
-}
-
-/// Metal Finishing Guidebook App. B: VOC of a mix is the mean by volume.
-#[test]
-fn voc_of_a_mix_of_the_metal_finishing_guidebook() {
-    for row in rows("voc/mix", 2) {
-        row.check("voc", mean_by_amount(&row.list("v"), &row.list("voc")).expect("numbers"));
-    }
-    for row in rows("voc/mix_total", 2) {
-        let volumes = [row.num("V"), row.num("thin")];
-        row.check(
-            "voc",
-            mean_by_amount(&volumes, &[row.num("total") / row.num("V"), row.num("thin_voc")]).expect("numbers"),
-        );
     }
 }
 
@@ -131,11 +112,6 @@ fn exempt_solvent_is_taken_out_of_both() {
     let mix = Volatiles::of_mix(&[paint]).expect("a component");
     assert!((mix.actual().expect("numbers") - 300.0).abs() < 1e-9);
     assert!((mix.less_water_and_exempt().expect("numbers") - 480.0).abs() < 1e-9);
-    // Where all that evaporates is solvent, both ways to the volume of solids agree (ASTM D3960, 5.4).
-    let plain = Volatiles::solvent_only(1.2, 0.7).expect("numbers");
-    let (voc, solids) = (plain.actual().expect("numbers"), 1.0 - 0.36 / VOC_DENSITY);
-    let (a, b) = (plain.per_volume_of_solids(solids), per_solids(voc, VOC_DENSITY));
-    assert!((a.expect("numbers") - b.expect("numbers")).abs() < 1e-9);
     let none = Ingredient { density: None, ..paint };
     assert_eq!(Volatiles::of_mix(&[Ingredient::of_solvent(1.0, 300.0), none]), Err(MixError::DensityUnknown(1)));
     let over_full = Volatiles::of_mix(&[Ingredient { water: 0.5, ..paint }]).unwrap_err();
@@ -143,7 +119,7 @@ fn exempt_solvent_is_taken_out_of_both() {
     assert!(Volatiles::of_mix(&[]).is_err());
 }
 
-/// 40 CFR 59.104(a)(1); solvent only; computed with mpmath.
+/// 40 CFR 59.104(a)(1), computed with mpmath.
 #[test]
 fn less_water_and_exempt_of_40_cfr_59_104() {
     for row in rows("voc/cfr59", 1) {
@@ -157,33 +133,18 @@ fn less_water_and_exempt_of_40_cfr_59_104() {
         };
         row.check("voc", mix.less_water_and_exempt().expect("numbers"));
     }
-    for row in rows("voc/solvent_only", 1) {
-        row.check(
-            "voc",
-            Volatiles::solvent_only(row.num("rho"), row.num("nv")).and_then(|v| v.actual()).expect("numbers"),
-        );
-    }
-}
-
-/// 5 CCR 1001-29-E table (solvent density 7.36 lb/US gal of EPA-340/1-86-016).
-#[test]
-fn per_volume_of_solids_of_5_ccr_1001_29() {
-    for row in rows("voc/per_solids", 9) {
-        let got = per_solids(row.num("voc") * LB_PER_GAL, row.num("rho_voc") * LB_PER_GAL / 1000.0).expect("numbers");
-        row.check("voc_solids", got / LB_PER_GAL);
-    }
-    // Published error: the table truncates 21.76 to 21.7.
-    let lb = per_solids(5.5 * LB_PER_GAL, VOC_DENSITY).expect("numbers") / LB_PER_GAL;
-    assert_eq!(format!("{lb:.2}"), "21.76");
 }
 
 /// Published errors of the Metal Finishing Guidebook: its 3:1 mix prints 2.75, and its two-pack example divides 15.9 by 5
 /// where 4:1 of 3.6 and 2.2 make 16.6.
 #[test]
 fn misprinted_vocs_do_not_come_out() {
-    let three_to_one = mean_by_amount(&[3.0, 1.0], &[3.1, 1.8]).expect("numbers");
-    assert!((three_to_one - 2.775).abs() < 1e-12);
-    let two_pack = mean_by_amount(&[4.0, 1.0], &[3.6, 2.2]).expect("numbers");
+    let of = |parts: [(f64, f64); 2]| {
+        let parts = parts.map(|(volume, voc)| Ingredient::of_solvent(volume, 100.0 * voc));
+        Volatiles::of_mix(&parts).and_then(|mix| Ok(mix.actual()?)).expect("numbers") / 100.0
+    };
+    assert!((of([(3.0, 3.1), (1.0, 1.8)]) - 2.775).abs() < 1e-12);
+    let two_pack = of([(4.0, 3.6), (1.0, 2.2)]);
     assert!((two_pack - 3.32).abs() < 1e-12 && (two_pack - 15.9 / 5.0).abs() > 0.1);
 }
 
@@ -217,30 +178,6 @@ fn impossible_volatiles_say_why() {
     assert!(mix.actual().unwrap_err().to_string().contains("less water"));
     let all_water = Volatiles { volatile_g: 6.0, water_ml: 10.0, ..mix };
     assert!(all_water.less_water_and_exempt().is_err());
-    assert!(per_solids(900.0, VOC_DENSITY).unwrap_err().to_string().contains("solids by volume left"));
-    assert!(film_lost(&Measured::new(1.0, 0.1).into(), Measured::exact(0.0), Measured::exact(900.0)).is_err());
-}
-
-/// A skewed loss keeps its skew; independent relative errors add in squares.
-#[test]
-fn loss_is_carried_whole() {
-    let skewed = Distribution::new((0..200).map(|i| (1.0 + (f64::from(i) / 40.0).exp() / 50.0, 1.0)).collect(), 0.0)
-        .expect("nodes");
-    let film = film_lost(&skewed, Measured::exact(0.87), Measured::exact(900.0)).expect("numbers");
-    assert!(film.high - film.mid > 1.5 * (film.mid - film.low), "{film:?}");
-    let plain = per_litre(&Measured::exact(6.9).into(), Measured::new(150.0, 6.0), Measured::new(900.0, 27.0))
-        .expect("numbers");
-    let relative = plain.width() / 2.0 / 1.959_964 / plain.mid;
-    assert!((relative - 0.05).abs() < 1e-6, "4 % and 3 % make 5 %: {relative}");
-    let kept = build_kept(
-        &Measured::new(6.9, 0.1).into(),
-        Measured::exact(0.87),
-        Measured::exact(900.0),
-        Measured::exact(160.0),
-    );
-    let share = share_of_coat(&Measured::new(6.9, 0.1).into(), Measured::exact(20.0)).expect("numbers");
-    assert!(kept.is_ok_and(|kept| kept.low < kept.mid && kept.mid < kept.high));
-    assert!((share.mid - 0.345).abs() < 1e-12);
 }
 
 proptest! {
@@ -253,9 +190,6 @@ proptest! {
             let answers = [mix.actual(), mix.less_water_and_exempt(), mix.per_volume_of_solids(n[9])];
             prop_assert!(answers.into_iter().flatten().all(|voc| voc.is_finite() && voc >= 0.0));
         }
-        if let Ok(voc) = per_solids(n[0], n[1]) {
-            prop_assert!(voc.is_finite() && voc >= 0.0);
-        }
     }
 
     #[test]
@@ -267,14 +201,4 @@ proptest! {
         prop_assert!(less.per_volume_of_solids(solids + 0.05)? <= less.per_volume_of_solids(solids)?);
     }
 
-    #[test]
-    fn any_finite_loss_is_survived(n in crate::awkward::numbers(6)) {
-        let loss = Distribution::from(Measured::new(n[0], n[1].abs()));
-        for got in [
-            film_lost(&loss, Measured::new(n[2], n[3]), Measured::new(n[4], n[5])),
-            per_area(&loss, Measured::new(n[4], n[5])),
-        ].into_iter().flatten() {
-            prop_assert!(got.low.is_finite() && got.high.is_finite() && got.low <= got.mid && got.mid <= got.high);
-        }
-    }
 }
