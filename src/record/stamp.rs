@@ -8,7 +8,7 @@ use serde::{Serialize, Serializer};
 /// The 64-bit FNV-1a hash (Fowler, Noll & Vo) of texts, one after the other.
 ///
 /// ```
-/// use comb_scale_record::fnv_1a;
+/// use record::fnv_1a;
 /// assert_eq!(fnv_1a(&["foo", "bar"]), fnv_1a(&["foobar"]));
 /// ```
 pub fn fnv_1a(texts: &[&str]) -> u64 {

@@ -94,7 +94,7 @@ impl Distribution {
     /// ```
     /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
-    /// assert!((posterior.blurred(1.2).blur() - 1.3).abs() < 1e-12);
+    /// assert!((posterior.blurred(1.2).sd() - 3.0_f64.sqrt().hypot(1.3)).abs() < 1e-12);
     /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     #[must_use]
@@ -151,7 +151,7 @@ impl Distribution {
     /// use comb_scale_science::Distribution;
     /// let posterior = Distribution::new(vec![(10.0, 1.0), (14.0, 3.0)], 0.5)?;
     /// let brings = posterior.error(-2.0)?;
-    /// assert_eq!((brings.mean(), brings.points()[0], brings.blur()), (0.0, (-2.0, 0.75), 1.0));
+    /// assert_eq!((brings.mean(), brings.points()[0]), (0.0, (-2.0, 0.75)));
     /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn error(&self, factor: f64) -> Result<Self, InputError> {

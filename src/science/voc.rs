@@ -166,10 +166,10 @@ impl Volatiles {
     /// form that compares coatings linearly (ASTM D3960, 5.4). Water and exempt solvent drop out of it.
     ///
     /// ```
-    /// use comb_scale_science::voc::Volatiles;
-    /// let mix = Volatiles::solvent_only(1.3, 0.6)?;
+    /// use comb_scale_science::voc::{Ingredient, Volatiles};
+    /// let mix = Volatiles::of_mix(&[Ingredient::of_solvent(100.0, 520.0)])?;
     /// assert!((mix.per_volume_of_solids(0.40)? - 1300.0).abs() < 1e-9);
-    /// # Ok::<(), comb_scale_science::input::InputError>(())
+    /// # Ok::<(), comb_scale_science::mix::MixError>(())
     /// ```
     pub fn per_volume_of_solids(&self, volume_solids: f64) -> Result<f64, InputError> {
         answer(self.actual()? / share("solids by volume", volume_solids)?)

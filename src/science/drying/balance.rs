@@ -38,9 +38,9 @@ impl Balance {
     /// when another agrees with it, or when the person vouches for it ([`Say::Keep`]).
     ///
     /// ```
-    /// use comb_scale_science::drying::{Balance, Scale, Weighing};
+    /// use comb_scale_science::drying::{Balance, OfScale, Scale, Weighing};
     /// let balance = Balance::new(Scale::new(0.1), &[Weighing::new(0.0, 1057.7), Weighing::new(24.0, 1057.8)]);
-    /// assert_eq!(balance.blank_readings(), 2);
+    /// assert_eq!(balance.of_scale(24.0), Some(OfScale::Stands));
     /// ```
     #[must_use]
     pub fn new(scale: Scale, blank: &[Weighing]) -> Self {
