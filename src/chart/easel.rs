@@ -11,6 +11,7 @@ use super::palette::Ink;
 use super::picture::Picture;
 use super::place;
 use super::scene::{Dot, Hit, Item, Side};
+use super::sketch::Sketch;
 use super::span::Span;
 use super::text;
 use super::ticks::{self, Tick};
@@ -34,7 +35,7 @@ pub(super) struct Easel<'a> {
     pub plot: Plot,
     pub time: AgeScale,
     pub values: Span,
-    pub items: Vec<Item>,
+    pub sketch: Sketch,
 }
 
 impl Easel<'_> {
@@ -42,32 +43,26 @@ impl Easel<'_> {
         self.plot.bottom - self.plot.height() * self.values.share(value)
     }
 
-    fn word(&mut self, text: String, at: Dot, side: Side, ink: Ink) {
-        if !text.is_empty() {
-            self.items.push(Item::Word { text, at, side, ink });
-        }
-    }
-
-    fn rule(&mut self, from: Dot, to: Dot, width: f64, ink: Ink) {
-        self.items.push(Item::Rule { from, to, width, ink });
-    }
-
     /// Paper, caption, grid rules from `left` and their values.
     pub fn ground(&mut self, y_ticks: &[Tick], left: f64) {
         let (w, height, plot) = (self.look.width(), self.look.height(), self.plot);
-        let corners = vec![(0.0, 0.0), (w, 0.0), (w, height), (0.0, height)];
-        self.items.push(Item::Area { corners, ink: Ink::Paper, alpha: 1.0 });
+        self.sketch.paper(w, height);
 
         let note = self.picture.frame.axis.note();
         let line = GAP + self.look.row() / 2.0;
         let room = w - 3.0 * GAP - text::width(note, self.look.text_px());
-        self.word(text::fit(&self.picture.caption, self.look.text_px(), room), (GAP, line), Side::Start, Ink::Text);
-        self.word(note.to_owned(), (w - GAP, line), Side::End, Ink::Secondary);
+        self.sketch.word(
+            text::fit(&self.picture.caption, self.look.text_px(), room),
+            (GAP, line),
+            Side::Start,
+            Ink::Text,
+        );
+        self.sketch.word(note.to_owned(), (w - GAP, line), Side::End, Ink::Secondary);
 
         for tick in y_ticks {
             let y = self.y(tick.at);
-            self.rule((left, y), (plot.right, y), 1.0, Ink::Hairline);
-            self.word(tick.label.clone(), (left - BESIDE, y), Side::End, Ink::Secondary);
+            self.sketch.rule((left, y), (plot.right, y), 1.0, Ink::Hairline);
+            self.sketch.word(tick.label.clone(), (left - BESIDE, y), Side::End, Ink::Secondary);
         }
     }
 
@@ -88,10 +83,10 @@ impl Easel<'_> {
         for tick in marks {
             let x = self.time.x(tick.at);
             let at = (middle(tick.at, &tick.label), line);
-            self.rule((x, plot.bottom), (x, plot.bottom + GAP), 1.0, Ink::Secondary);
-            self.items.push(Item::Word { text: tick.label, at, side: Side::Middle, ink: Ink::Secondary });
+            self.sketch.rule((x, plot.bottom), (x, plot.bottom + GAP), 1.0, Ink::Secondary);
+            self.sketch.items.push(Item::Word { text: tick.label, at, side: Side::Middle, ink: Ink::Secondary });
         }
-        self.rule((plot.left, plot.bottom), (plot.right, plot.bottom), 1.0, Ink::Secondary);
+        self.sketch.rule((plot.left, plot.bottom), (plot.right, plot.bottom), 1.0, Ink::Secondary);
     }
 
     /// Moves, the present and the sanding day: upright rules with words above the plot.
@@ -110,11 +105,11 @@ impl Easel<'_> {
                 None => plot.top,
             };
             for piece in dashed(&[(pole.x, top), (pole.x, plot.bottom)], if pole.whole { dashes } else { &[] }) {
-                self.rule(piece[0], piece[piece.len() - 1], 1.0, ink);
+                self.sketch.rule(piece[0], piece[piece.len() - 1], 1.0, ink);
             }
             if let Some(flag) = pole.flag {
                 let (side, x) = if flag.right { (Side::Start, pole.x + 3.0) } else { (Side::End, pole.x - 3.0) };
-                self.word(pole.word.clone(), (x, middle(flag.row)), side, ink);
+                self.sketch.word(pole.word.clone(), (x, middle(flag.row)), side, ink);
             }
         }
     }
@@ -131,10 +126,10 @@ impl Easel<'_> {
             let around = [thinned(&high), thinned(&low).into_iter().rev().collect()].concat();
             let corners = self.plot.area(&around);
             if corners.len() > 2 {
-                self.items.push(Item::Area { corners, ink, alpha: 0.13 });
+                self.sketch.items.push(Item::Area { corners, ink, alpha: 0.13 });
             }
             for line in self.plot.line(&thinned(&high)).into_iter().chain(self.plot.line(&thinned(&low))) {
-                self.items.push(Item::Stroke { line, width: 0.75, ink, alpha: 0.5 });
+                self.sketch.items.push(Item::Stroke { line, width: 0.75, ink, alpha: 0.5 });
             }
         }
         for trace in &picture.traces {
@@ -147,7 +142,7 @@ impl Easel<'_> {
 
     fn stroke(&mut self, line: &[Dot], trace: &Trace, width: f64) {
         for line in dashed(line, trace.mark.dashes()) {
-            self.items.push(Item::Stroke { line, width, ink: Ink::Candidate(trace.mark), alpha: 1.0 });
+            self.sketch.items.push(Item::Stroke { line, width, ink: Ink::Candidate(trace.mark), alpha: 1.0 });
         }
     }
 
@@ -159,36 +154,15 @@ impl Easel<'_> {
             return;
         }
         let (top, bottom) = (from.max(self.plot.top), to.min(self.plot.bottom));
-        self.rule((x, top), (x, bottom), LINE, ink);
+        self.sketch.rule((x, top), (x, bottom), LINE, ink);
         for (wanted, y) in [(from, top), (to, bottom)] {
             if wanted == y {
-                self.rule((x - SMALL, y), (x + SMALL, y), LINE, ink);
+                self.sketch.rule((x - SMALL, y), (x + SMALL, y), LINE, ink);
             }
         }
         let y = self.y(interval.mid);
         if self.plot.top <= y && y <= self.plot.bottom {
-            self.mark(mark, (x, y), SMALL, false);
-        }
-    }
-
-    fn mark(&mut self, mark: Mark, at: Dot, r: f64, hollow: bool) {
-        let ink = Ink::Candidate(mark);
-        let corners = mark.corners(at, r);
-        let area = |corners: Vec<Dot>, ink| Item::Area { corners, ink, alpha: 1.0 };
-        match (corners.first().copied(), hollow) {
-            (None, hollow) => {
-                self.items.push(Item::Disc { centre: at, radius: r, ink });
-                if hollow {
-                    self.items.push(Item::Disc { centre: at, radius: r - 1.25, ink: Ink::Paper });
-                }
-            }
-            (Some(_), false) => self.items.push(area(corners, ink)),
-            (Some(first), true) => {
-                let mut line = corners.clone();
-                line.push(first);
-                self.items.push(area(corners, Ink::Paper));
-                self.items.push(Item::Stroke { line, width: 1.25, ink, alpha: 1.0 });
-            }
+            self.sketch.mark(mark, (x, y), SMALL, false);
         }
     }
 
@@ -206,13 +180,13 @@ impl Easel<'_> {
         }
         if ends.start_lanes > 0 {
             let word = text::fit(START_WORD, self.look.text_px(), plot.left - 2.0 * GAP);
-            self.word(word, (plot.left - GAP, head), Side::End, Ink::Secondary);
+            self.sketch.word(word, (plot.left - GAP, head), Side::End, Ink::Secondary);
         }
         let mut after = plot.right;
         if ends.lane_count > 0 {
             after += GAP + ends.lane_count as f64 * LANE;
             let word = text::fit(LEVEL_WORD, self.look.text_px(), self.look.width() - plot.right - 2.0 * GAP);
-            self.word(word, (plot.right + GAP, head), Side::Start, Ink::Secondary);
+            self.sketch.word(word, (plot.right + GAP, head), Side::Start, Ink::Secondary);
         }
         let wants: Vec<f64> = ends.names.iter().map(|n| self.y(n.y).clamp(plot.top, plot.bottom)).collect();
         let half = self.look.row() / 2.0;
@@ -220,10 +194,10 @@ impl Easel<'_> {
         for ((name, want), y) in ends.names.iter().zip(wants).zip(places) {
             if (want - y).abs() > 2.0 {
                 let line = vec![(after + 1.0, want), (after + 6.0, y)];
-                self.items.push(Item::Stroke { line, width: 0.75, ink: Ink::Candidate(name.mark), alpha: 0.7 });
+                self.sketch.items.push(Item::Stroke { line, width: 0.75, ink: Ink::Candidate(name.mark), alpha: 0.7 });
             }
-            self.mark(name.mark, (after + 12.0, y), MARK, false);
-            self.word(name.text.clone(), (after + BULLET, y), Side::Start, Ink::Text);
+            self.sketch.mark(name.mark, (after + 12.0, y), MARK, false);
+            self.sketch.word(name.text.clone(), (after + BULLET, y), Side::Start, Ink::Text);
         }
     }
 
@@ -239,7 +213,7 @@ impl Easel<'_> {
         }
         if let Some(chosen) = hits.iter().find(|h| picture.chosen == Some((h.trace, h.reading))) {
             for (radius, ink) in [(9.5, Ink::Accent), (7.5, Ink::Paper)] {
-                self.items.push(Item::Disc { centre: (chosen.x, chosen.y), radius, ink });
+                self.sketch.items.push(Item::Disc { centre: (chosen.x, chosen.y), radius, ink });
             }
             let trace = &picture.traces[chosen.trace];
             if let Some(point) = trace.points.iter().find(|p| p.index == chosen.reading) {
@@ -258,16 +232,16 @@ impl Easel<'_> {
             let reach = |u: f64| self.y(p.y + u).clamp(top, bottom);
             let (from, to) = (reach(2.0 * p.u), reach(-2.0 * p.u));
             if to - from > 2.0 * MARK {
-                self.rule((x, from), (x, to), 1.0, ink);
+                self.sketch.rule((x, from), (x, to), 1.0, ink);
             }
-            self.mark(trace.mark, (x, y), MARK, p.hollow);
+            self.sketch.mark(trace.mark, (x, y), MARK, p.hollow);
             return (x, y);
         }
         let (edge, on) = if y < top { (top, -1.0) } else { (bottom, 1.0) };
         let line = [(-3.0, 5.0), (0.0, 2.0), (3.0, 5.0)].map(|(dx, back)| (x + dx, edge - on * back));
-        self.items.push(Item::Stroke { line: line.to_vec(), width: 1.0, ink, alpha: 1.0 });
+        self.sketch.items.push(Item::Stroke { line: line.to_vec(), width: 1.0, ink, alpha: 1.0 });
         let at = (x, edge - on * (7.0 + MARK));
-        self.mark(trace.mark, at, MARK, p.hollow);
+        self.sketch.mark(trace.mark, at, MARK, p.hollow);
         at
     }
 }

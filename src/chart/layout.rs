@@ -8,6 +8,7 @@ use super::frame::TimeAxis;
 use super::look::Look;
 use super::picture::Picture;
 use super::scene::Scene;
+use super::sketch::Sketch;
 use super::span::Span;
 use super::text;
 use super::ticks;
@@ -71,14 +72,14 @@ pub(super) fn lay_out(picture: &Picture, look: &Look) -> Scene {
     let heads = usize::from(ends.lane_count > 0 || starts > 0.0);
     let plot = Plot { left, top: top_under(flags.rows().max(heads)), right, bottom };
 
-    let mut easel = Easel { picture, look, plot, time, values, items: Vec::new() };
+    let mut easel = Easel { picture, look, plot, time, values, sketch: Sketch::default() };
     easel.ground(&y_ticks, left - starts);
     easel.ages(ages);
     easel.moments(&flags);
     easel.curves();
     easel.ends(&ends);
     let readings = easel.readings(ages);
-    Scene { look: *look, items: easel.items, readings, time }
+    Scene { look: *look, items: easel.sketch.items, readings, time: Some(time) }
 }
 
 /// The y axis: it holds what was measured and fitted within the ages shown, and follows whiskers, fans, levels and hollow

@@ -25,6 +25,7 @@
 //! assert_eq!(scene.nearest(reading.x + 9.0, reading.y), Some(reading));
 //! ```
 
+mod answer;
 mod clip;
 mod easel;
 mod ends;
@@ -36,15 +37,18 @@ mod look;
 mod loss;
 mod mark;
 mod palette;
+
 mod picture;
 mod place;
 mod scene;
+mod sketch;
 mod span;
 mod svg;
 mod text;
 mod ticks;
 mod trace;
 
+pub use answer::{AnswerBar, AnswerCard, BarEnd};
 pub use film::{FilmChart, FilmTrace};
 pub use frame::{TimeAxis, TimeFrame};
 pub use look::{Look, Surface};

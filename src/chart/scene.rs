@@ -66,7 +66,8 @@ pub struct Scene {
     pub(super) look: Look,
     pub(super) items: Vec<Item>,
     pub(super) readings: Vec<Hit>,
-    pub(super) time: super::layout::AgeScale,
+    /// Of a picture over time alone.
+    pub(super) time: Option<super::layout::AgeScale>,
 }
 
 impl Scene {
@@ -87,9 +88,10 @@ impl Scene {
         &self.readings
     }
 
-    /// The age in h at a distance from the left in CSS px; the nearest end beyond the plot. For zooming about a touch.
-    pub fn age_at(&self, x: f64) -> f64 {
-        self.time.age_at(x)
+    /// The age in h at a distance from the left in CSS px; the nearest end beyond the plot. For zooming about a touch. None
+    /// where the picture is not one over time.
+    pub fn age_at(&self, x: f64) -> Option<f64> {
+        self.time.map(|time| time.age_at(x))
     }
 
     /// The size in device px that the backend must have.

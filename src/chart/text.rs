@@ -47,3 +47,18 @@ pub(super) fn fit(text: &str, size: f64, room: f64) -> String {
         _ => [head.trim_end(), "…", &end].concat(),
     }
 }
+
+/// `text` in lines of at most `room` px, broken between words; a word longer than a line is cut with an ellipsis.
+pub(super) fn wrapped(text: &str, size: f64, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(line, size) + width(" ", size) + width(word, size) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(fit(word, size, room)),
+        }
+    }
+    lines
+}

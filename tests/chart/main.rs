@@ -1,5 +1,6 @@
 //! Pictures: golden SVGs, properties of every picture, contrast of every colour, taps.
 
+mod answer;
 mod contrast;
 mod example;
 mod golden;

@@ -70,7 +70,7 @@ fn canvas(
     Effect::new(move |_| {
         let Some(canvas) = canvas.get() else { return };
         device::on_pinch(&canvas, move |x, closer| {
-            let age = scene.try_with_value(|scene| scene.as_ref().map(|scene| scene.age_at(x)));
+            let age = scene.try_with_value(|scene| scene.as_ref().and_then(|scene| scene.age_at(x)));
             if let Some(Some(age)) = age {
                 pinch.try_with_value(|pinch| pinch(age, closer));
             }
