@@ -73,6 +73,8 @@ pub struct AnswerBar {
     pub sanding: Option<BarEnd>,
     /// Film that stays.
     pub stays: Option<BarEnd>,
+    /// Said where the wet film would be, if it is not known.
+    pub no_wet: String,
     /// Said where the film that stays would be, if it is not known.
     pub missing: String,
 }
@@ -81,19 +83,21 @@ impl AnswerBar {
     /// A candidate of which nothing is known yet: its name, its mark, and in words whether its weight is steady.
     pub fn new(name: &str, mark: Mark, state: &str) -> Self {
         let (name, state) = (name.to_owned(), state.to_owned());
-        Self { name, mark, state, wet: None, sanding: None, stays: None, missing: String::new() }
+        Self { name, mark, state, wet: None, sanding: None, stays: None, no_wet: String::new(), missing: String::new() }
     }
 
     /// What is told at the right of the bar, and how far right the bar and its whiskers reach.
     fn ends(&self) -> [Option<(f64, &str)>; 2] {
         let dry = [&self.sanding, &self.stays].into_iter().flatten();
         let reach = dry.map(|end| end.high).reduce(f64::max);
-        let words = self.stays.as_ref().map_or(self.missing.as_str(), |end| &end.words);
-        [
-            self.wet.as_ref().map(|end| (end.high, end.words.as_str())),
-            reach.or((!self.missing.is_empty()).then_some(0.0)).map(|reach| (reach, words)),
-        ]
+        [told(&self.wet, self.wet.as_ref().map(|end| end.high), &self.no_wet), told(&self.stays, reach, &self.missing)]
     }
+}
+
+/// The words beside a line and where they stand: behind its end, or at the axis where there is only a reason.
+fn told<'a>(end: &'a Option<BarEnd>, reach: Option<f64>, missing: &'a str) -> Option<(f64, &'a str)> {
+    let words = end.as_ref().map_or(missing, |end| &end.words);
+    (!words.is_empty()).then(|| (reach.unwrap_or(0.0), words))
 }
 
 /// The answer as a picture: bars on one axis of film, and what is said above and below them.

@@ -24,6 +24,12 @@ const PATH_POINTS: usize = 64;
 /// A film of which more than this share is still to go may dent under a probe (design choice).
 const SOFT_SHARE: f64 = 0.05;
 
+/// The film projected for a panel `day_h` hours after its last coat, µm.
+pub(super) fn on_day(panel: &PanelFindings, day_h: f64) -> Option<Estimate> {
+    let forecast = panel.work.forecast.as_ref().ok()?;
+    Path::of(&panel.work)?.at(panel.work.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h)
+}
+
 /// The film projected for one panel.
 struct Path<'a> {
     work: &'a PanelWork,

@@ -7,6 +7,7 @@
 #![deny(missing_docs)]
 
 mod air;
+mod answer;
 mod beside;
 mod candidate;
 mod card;
@@ -44,6 +45,7 @@ mod worked;
 use serde::Serialize;
 
 pub use air::{AirSaid, air_of_the_day, air_said, newest_air};
+pub use answer::{Answer, Glance, answer};
 pub use beside::{Cell, Row, RowPair, Sorting, Table, notes_said, side_by_side};
 pub use candidate::{By, CandidateFindings, MeanFindings, PairFindings};
 pub use card::{PanelCard, moment};

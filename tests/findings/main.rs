@@ -1,5 +1,6 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
+mod answer;
 mod beside;
 mod coats;
 mod comparison;

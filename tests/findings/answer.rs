@@ -1,0 +1,133 @@
+//! The answer at a glance against the findings it is told from.
+
+use crate::{beside, found, test_of};
+use comb_scale::findings::{Answer, By, Findings, Tongue, answer};
+use comb_scale::quantity::{FilmUnit, Units};
+use comb_scale::record::{EXAMPLE, SprayTest, open};
+
+fn example() -> (SprayTest, Findings) {
+    let test = open(EXAMPLE).unwrap().test;
+    let findings = comb_scale::findings::of(&test, "2026-03-16T10:00:00+01:00".parse().unwrap());
+    (test, findings)
+}
+
+fn at_a_glance(test: &SprayTest) -> (Findings, Answer) {
+    let findings = found(test);
+    let answer = answer(&findings, &Tongue::default());
+    (findings, answer)
+}
+
+/// Candidates A, B … with so many panels each, which differ by tenths of a gram.
+fn candidates(panels_each: &[usize]) -> SprayTest {
+    let (mut candidates, mut panels) = (Vec::new(), Vec::new());
+    for (letter, count) in ('a'..).zip(panels_each) {
+        candidates.push(beside::candidate(&letter.to_string()));
+        for number in 1..=*count {
+            panels.push(beside::panel(&format!("{letter}{number}"), &letter.to_string(), 0.2 * (number % 2) as f64));
+        }
+    }
+    beside::test_with(r#""sanding_h": 72"#, &candidates, &panels)
+}
+
+#[test]
+fn the_numbers_of_the_card_are_those_of_the_findings() {
+    let (_, findings) = example();
+    let answer = answer(&findings, &Tongue::default());
+    assert_eq!(answer.glances.len(), findings.candidates.len());
+    for (glance, told) in answer.glances.iter().zip(&findings.candidates) {
+        assert_eq!(glance.name, told.label);
+        assert_eq!(glance.final_um, told.mean(By::FinalBuild).mean);
+        let (sanding, stays) = (glance.sanding_um.unwrap(), glance.final_um.unwrap());
+        let to_go = told.mean(By::FilmStillToGo).mean.unwrap();
+        assert!((sanding.mid - stays.mid - to_go.mid).abs() < 1e-9, "the hatched part is what is still to go");
+        let own = findings.panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&told.id));
+        let mids: Vec<f64> = own.filter_map(|panel| Some(panel.wet_film_um?.mid)).collect();
+        let mean = mids.iter().sum::<f64>() / mids.len() as f64;
+        assert!((glance.wet_um.unwrap().mid - mean).abs() < 1e-9);
+        assert!(glance.wet_um.unwrap().mid > sanding.mid && sanding.low < sanding.mid && sanding.mid < sanding.high);
+    }
+    assert_eq!(answer.footnotes, [""; 0]);
+    assert!(answer.evidence.starts_with("3 panels each: the difference"), "{}", answer.evidence);
+    assert!(answer.evidence.ends_with("is real."), "{}", answer.evidence);
+}
+
+#[test]
+fn the_sentence_says_what_is_still_to_shrink() {
+    let (_, findings) = example();
+    let said = answer(&findings, &Tongue::default()).sentence;
+    let range =
+        |place: usize| Tongue::default().film_range(&findings.candidates[place].mean(By::FilmStillToGo).mean.unwrap());
+    assert_eq!(
+        said,
+        format!("After day 3, Buff undercoat will shrink {} more, Grey undercoat {}.", range(0), range(1))
+    );
+}
+
+#[test]
+fn it_speaks_in_the_unit_chosen() {
+    let (_, findings) = example();
+    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let answer = answer(&findings, &mil);
+    assert!(answer.sentence.contains(" mil more") && !answer.sentence.contains("µm"), "{}", answer.sentence);
+    assert!(answer.told(&mil).contains(" mil ") && !answer.told(&mil).contains("µm"));
+}
+
+#[test]
+fn one_panel_each_makes_no_winner() {
+    let (_, answer) = at_a_glance(&candidates(&[1, 1]));
+    assert_eq!(answer.evidence, "One panel each: no winner yet.");
+    let (_, answer) = at_a_glance(&candidates(&[1]));
+    assert_eq!(answer.evidence, "One panel: nothing to compare it with.");
+}
+
+#[test]
+fn panels_alike_show_no_difference() {
+    let (_, answer) = at_a_glance(&candidates(&[3, 3]));
+    assert_eq!(answer.evidence, "3 panels each: no real difference seen.");
+    let (_, answer) = at_a_glance(&candidates(&[2, 3, 1]));
+    assert_eq!(answer.evidence, "1 to 3 panels each: no real difference seen.");
+}
+
+#[test]
+fn eight_candidates_are_told_by_the_first_and_the_last() {
+    let (findings, answer) = at_a_glance(&candidates(&[1; 8]));
+    assert_eq!(answer.glances.len(), 8);
+    assert!(findings.candidates.iter().all(|told| told.mean(By::FilmStillToGo).mean.is_some()));
+    assert!(
+        answer.sentence.contains(" will shrink least, ") && answer.sentence.contains(" most, "),
+        "{}",
+        answer.sentence
+    );
+}
+
+#[test]
+fn what_is_missing_is_said_once_below() {
+    let test = test_of(
+        r#""balance": { "division_g": 0.1 },
+        "candidates": [ { "id": "a", "label": "A" }, { "id": "b", "label": "B" } ],
+        "panels": [ { "id": "a1", "label": "A1", "candidate": "a" }, { "id": "b1", "label": "B1", "candidate": "b" } ]"#,
+    );
+    let (findings, answer) = at_a_glance(&test);
+    assert_eq!(answer.footnotes.len(), 2, "the comb's reason and the film's, each once: {:?}", answer.footnotes);
+    assert!(answer.glances.iter().all(|glance| glance.missing == [Some(0), Some(1)]));
+    assert_eq!(answer.sentence, findings.said[0], "nothing can be said yet, and why");
+    assert_eq!((answer.evidence.as_str(), answer.hatched.as_str()), ("", ""));
+    assert!(answer.told(&Tongue::default()).contains("A: nothing is known yet."));
+}
+
+#[test]
+fn what_is_sent_says_what_it_is_and_no_more() {
+    let (test, findings) = example();
+    let answer = answer(&findings, &Tongue::default());
+    let text = answer.text(&test, "2 to 16 Mar 2026");
+    assert_eq!(text.lines().count(), 3);
+    assert!(text.contains(&answer.sentence) && text.contains(&answer.evidence) && text.contains("2 to 16 Mar 2026"));
+    let card = answer.card_to_send(&test, "2 to 16 Mar 2026", &Tongue::default());
+    let look = comb_scale::chart::Look::new(360.0, card.height(360.0));
+    // Long lines are broken between words.
+    let svg = card.scene(&look).svg("");
+    let words: Vec<&str> = svg.split(['<', '>', ' ', '\n']).collect();
+    for part in ["invented.", "adhesion,", "2026", "whiskers"] {
+        assert!(words.contains(&part), "{part} is missing on the card");
+    }
+}
