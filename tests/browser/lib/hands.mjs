@@ -104,7 +104,21 @@ export class Hands {
 
   /** Opens the list of everything entered on spray day, where weights and dabs are corrected. */
   async openEntries() {
-    await this.page.getByText('Every weight and dab, to correct').tap();
+    await this.unfold('Every weight and dab, to correct');
+  }
+
+  /**
+   * Opens the fold of this name, and leaves it open where it is. What comes late above it may move it from under the finger:
+   * whoever sees that it stayed shut presses once more.
+   */
+  async unfold(name, inside = this.page) {
+    const summary = inside.locator('summary').filter({ hasText: name, visible: true }).first();
+    await summary.waitFor();
+    const open = () => summary.evaluate((summary) => summary.parentElement.open);
+    for (let presses = 0; presses < 3 && !(await open()); presses += 1) {
+      await (this.touch ? summary.tap() : summary.click());
+    }
+    assert.ok(await open(), `the fold '${name}' does not open`);
   }
 
   /** Chooses from a list by the visible text of the choice. */
