@@ -1,5 +1,8 @@
 //! External checks of the drying curve. Tables are printed: `cargo test --no-default-features --test drying -- --nocapture`.
 
+// The name under which the example of the science knows it.
+extern crate science as comb_scale_science;
+
 mod balances;
 mod bank;
 mod before;
@@ -8,6 +11,7 @@ mod coats;
 mod dated;
 mod diffusion;
 mod evidence;
+mod example;
 mod fresh;
 mod judgement;
 mod jumps;
