@@ -321,8 +321,11 @@ fn comb_of<'a>(test: &'a SprayTest, dab: &Dab) -> Option<&'a Comb> {
 pub(super) fn interval(test: &SprayTest, dab: &Dab) -> Option<Result<Interval, comb::CombError>> {
     let wetted_um = dab.wetted_um?.get();
     let comb = comb_of(test, dab);
-    let plain =
-        comb::Dab { wetted_um, touched_um: dab.touched_um.map(Quantity::get), dry_um: dab.dry_um.map(Quantity::get) };
+    let plain = comb::CombReading {
+        wetted_um,
+        touched_um: dab.touched_um.map(Quantity::get),
+        dry_um: dab.dry_um.map(Quantity::get),
+    };
     let teeth: Result<Vec<Teeth>, _> = comb
         .map(|comb| {
             comb.edges.kept().map(|edge| Teeth::new(edge.teeth_um.iter().map(|um| um.get()).collect())).collect()

@@ -106,7 +106,7 @@ fn gains(by: By, candidate: &Id, own: &[&PanelFindings], t_h: f64) -> Vec<Gain> 
     if weighing_helps {
         offers.push(Offer::WeighIn(weigh));
     }
-    offers.push(Offer::Dab(own.iter().map(|panel| panel.work.dab_share()).collect()));
+    offers.push(Offer::CombReading(own.iter().map(|panel| panel.work.dab_share()).collect()));
     if own.iter().all(|panel| panel.work.card.sheet.dry_density.is_none()) {
         offers.push(Offer::DryDensity { relative_u: DENSITY_U });
     }
@@ -146,7 +146,7 @@ fn in_words(step: &Step<'_>, own: &[&PanelFindings], at: Instant, tongue: &Tongu
             let label = if label.is_empty() { String::new() } else { format!(", {label} above all") };
             format!("Weigh {name} again on {}{label}", at.said())
         }
-        Action::Dab => format!("Next time, make one dab more on each panel of {name}"),
+        Action::CombReading => format!("Next time, make one dab more on each panel of {name}"),
         Action::Panel => format!("Spray one more panel of {name}"),
         Action::DryDensity => format!("Give the density of the dry film of {name}, from its sheet or measured"),
         Action::Gauge => format!("Read the dry film of {name} with a gauge once a thumbnail leaves no mark"),

@@ -184,10 +184,10 @@ fn count(kept: usize) -> String {
 
 /// Why the verdict is what it is, in a sentence.
 pub(super) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
-    let limit = tongue.weight(forecast.settle_limit_g, forecast.settle_limit_g / 10.0);
-    let left = forecast.settle_limit_um.map_or_else(|| limit.clone(), |um| tongue.film_width(um));
+    let limit = tongue.weight(forecast.steady_limit_g, forecast.steady_limit_g / 10.0);
+    let left = forecast.steady_limit_um.map_or_else(|| limit.clone(), |um| tongue.film_width(um));
     // Never 100: nothing is that sure.
-    let percent = (100.0 * forecast.settle_probability).floor().min(99.0);
+    let percent = (100.0 * forecast.steady_probability).floor().min(99.0);
     match &forecast.verdict {
         Verdict::Yes(Since::Now) => format!("{percent} % sure that under {left} is still to come where it is now."),
         Verdict::Yes(Since::Earlier(_)) => {
@@ -326,7 +326,7 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
 
 /// How long until no more is left to lose than the settle limit, if that is within reach.
 pub(super) fn days_to_go(forecast: &Forecast) -> Option<String> {
-    let until = forecast.hours_until(forecast.settle_limit_g);
+    let until = forecast.hours_until(forecast.steady_limit_g);
     let (low, high) = (until.low, until.high);
     if high >= HORIZON_H || high <= 0.0 {
         return None;

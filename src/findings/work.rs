@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use super::card::PanelCard;
 use super::why::Reason;
-use science::comb::{CombPrior, WetFilm, another_dab, wet_film};
-use science::drying::settled::{Beginnings, forecast_knowing};
+use science::comb::{CombPrior, WetFilm, another_reading, wet_film};
+use science::drying::steady::{Beginnings, forecast_knowing};
 use science::drying::{self, FilmScale, Forecast, GainsMass, Settings, Weighing};
 use science::film::{base_metal, dry_film};
 use science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
@@ -90,7 +90,7 @@ impl PanelWork {
     pub(super) fn dab_share(&self) -> f64 {
         *self.dab_share.get_or_init(|| {
             let dabs: Vec<_> = self.card.dabs.iter().filter_map(|dab| dab.ok()).collect();
-            another_dab(&dabs, &CombPrior::default()).unwrap_or(1.0)
+            another_reading(&dabs, &CombPrior::default()).unwrap_or(1.0)
         })
     }
 
@@ -164,7 +164,7 @@ impl PanelWork {
         let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
         let scale = self.film_scale()?;
         let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
-        let still = forecast.film_still_to_go(t_h, &scale).map_err(|_| Reason::NoArea)?;
+        let still = forecast.shrinkage_to_come(t_h, &scale).map_err(|_| Reason::NoArea)?;
         possible(estimate(still))
     }
 

@@ -14,7 +14,8 @@ use std::fmt;
 #[serde(rename_all = "snake_case")]
 pub enum Action {
     /// One more comb reading on each panel.
-    Dab,
+    #[serde(rename = "comb reading")]
+    CombReading,
     /// One more weigh-in of every panel.
     WeighIn,
     /// One more panel.
@@ -112,8 +113,8 @@ pub fn another_panel(panels: &[PanelValue]) -> Result<Gain, NoGain> {
 /// What could be done for final builds, and how well. Shares are of the present width, one for each panel.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub enum Offer {
-    /// One more dab ([`super::comb::another_dab`]); 1 where the paint is no longer wet.
-    Dab(Vec<f64>),
+    /// One more comb reading ([`super::comb::another_reading`]); 1 where the paint is no longer wet.
+    CombReading(Vec<f64>),
     /// One more weigh-in ([`super::drying::Forecast::next_weigh_in`]).
     WeighIn(Vec<f64>),
     /// One panel more.
@@ -139,7 +140,7 @@ pub enum Offer {
 /// use comb_scale_science::routes::{Known, Wet};
 /// use comb_scale_science::{Distribution, Measured};
 /// let panel = Known {
-///     wet: Some(Wet { dabs: Measured::new(162.5, 12.0).into(), bias_um: 4.0 }),
+///     wet: Some(Wet { readings: Measured::new(162.5, 12.0).into(), bias_um: 4.0 }),
 ///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
 ///     final_mass_g: Some(Distribution::from(Measured::new(575.42, 0.05))),
 ///     bare_mass_g: None,
@@ -151,10 +152,10 @@ pub enum Offer {
 ///     gauge_um: None,
 ///     sheet_is_lower_bound: false,
 /// };
-/// let offers = [Offer::Gauge { u_um: 2.0 }, Offer::Dab(vec![0.9]), Offer::WeighIn(vec![0.7])];
+/// let offers = [Offer::Gauge { u_um: 2.0 }, Offer::CombReading(vec![0.9]), Offer::WeighIn(vec![0.7])];
 /// let gains = of_builds(&[panel], &offers, |_, _| None)?;
 /// let then = |i: usize| gains[i].map(|gain| gain.then);
-/// assert!(then(0)? < 8.0 && then(1)? < then(2)?, "the comb leads, so a dab is worth more than a weigh-in");
+/// assert!(then(0)? < 8.0 && then(1)? < then(2)?, "the comb leads, so a comb reading is worth more than a weigh-in");
 /// # Ok::<(), comb_scale_science::gain::NoGain>(())
 /// ```
 pub fn of_builds(
@@ -172,7 +173,7 @@ pub fn of_builds(
     let of_offer = |offer: &Offer| {
         match offer {
             Offer::Panel => return another_panel(&now),
-            Offer::Dab(shares) | Offer::WeighIn(shares) => paired(panels.len(), shares)?,
+            Offer::CombReading(shares) | Offer::WeighIn(shares) => paired(panels.len(), shares)?,
             _ => {}
         }
         let mut then = Vec::with_capacity(now.len());
@@ -190,7 +191,7 @@ pub fn of_builds(
 impl Offer {
     fn action(&self) -> Action {
         match self {
-            Self::Dab(_) => Action::Dab,
+            Self::CombReading(_) => Action::CombReading,
             Self::WeighIn(_) => Action::WeighIn,
             Self::Panel => Action::Panel,
             Self::DryDensity { .. } => Action::DryDensity,
@@ -203,8 +204,8 @@ impl Offer {
 fn improved(known: &Known, build_um: f64, offer: &Offer, panel: usize) -> Result<Option<Known>, InputError> {
     let mut then = known.clone();
     match offer {
-        Offer::Dab(shares) => match &mut then.wet {
-            Some(wet) => wet.dabs = wet.dabs.narrowed(shares[panel])?,
+        Offer::CombReading(shares) => match &mut then.wet {
+            Some(wet) => wet.readings = wet.readings.narrowed(shares[panel])?,
             None => return Ok(None),
         },
         Offer::WeighIn(shares) => match &mut then.final_mass_g {

@@ -36,7 +36,7 @@
 //! let told = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).expect("a drying curve");
 //! // What is still to come of the film.
 //! let film = FilmScale { area_cm2: 900.0, u_area_cm2: 9.0, solvent_density: 0.87, u_solvent_density: 0.03 };
-//! let to_come = told.film_still_to_go(48.0, &film).expect("area and density are usable");
+//! let to_come = told.shrinkage_to_come(48.0, &film).expect("area and density are usable");
 //! assert!(to_come.low < to_come.high && to_come.high < wet.mean_um);
 //! # Ok::<(), comb_scale_science::comb::CombError>(())
 //! ```

@@ -46,7 +46,7 @@ pub struct Trend {
 
 /// Whether the last readings move by less than `limit` (g per unit of time), by equivalence: two one-sided 5 % tests on the
 /// slope with `SE = s/√Σ(t − t̄)²`, s the larger of the residual scatter and the known uncertainty `u_g`, and t₀.₉₅ with n − 2
-/// degrees. It answers "is it moving now?" and never that a panel has settled.
+/// degrees. It answers "is it moving now?" and never that a weight is steady.
 ///
 /// ```
 /// use comb_scale_science::weigh::trend;

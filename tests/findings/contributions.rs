@@ -37,8 +37,11 @@ fn what_each_input_contributes_in_the_worked_example() {
             assert_adds_up(&what, build);
             told += usize::from(route.route == Route::CombAndScale);
             if route.route == Route::CombAndScale {
-                let comb = share_of(build, &[Input::Dabs, Input::Comb]);
-                assert!(matches!(build.contributions[0].input, Input::Dabs | Input::Comb), "{what} is led by the comb");
+                let comb = share_of(build, &[Input::CombReadings, Input::Comb]);
+                assert!(
+                    matches!(build.contributions[0].input, Input::CombReadings | Input::Comb),
+                    "{what} is led by the comb"
+                );
                 assert!(comb > 0.5, "{what}: the comb brings {comb} of the variance");
             }
         }

@@ -3,7 +3,7 @@
 use super::beside::{candidate, panel, test_with};
 use super::{drying, found, test_of, weigh_ins};
 use comb_scale::findings::of;
-use comb_scale::science::comb::{CombPrior, Interval, another_dab};
+use comb_scale::science::comb::{CombPrior, Interval, another_reading};
 
 fn early(id: &str) -> String {
     let curve: Vec<(f64, f64)> = drying(400.0).into_iter().filter(|(t, _)| *t <= 24.0).collect();
@@ -99,7 +99,7 @@ fn what_has_been_done_is_not_asked_for_again() {
     let next = found(&test).next;
     assert!(!next[0].contains("gauge"), "{next:?}");
     let dab = Interval { low_um: Some(200.0), high_um: Some(250.0), touched_um: None };
-    assert!(another_dab(&[dab; 3], &CombPrior::default()).unwrap() < 1.0);
+    assert!(another_reading(&[dab; 3], &CombPrior::default()).unwrap() < 1.0);
 }
 
 #[test]

@@ -159,7 +159,7 @@ impl<'a> Aside<'a> {
             let Ok(forecast) = &panel.work.forecast else { continue };
             let settled = Settled::of(&forecast.verdict) == Settled::Yes;
             all_settled &= settled;
-            let until = forecast.hours_until(forecast.settle_limit_g);
+            let until = forecast.hours_until(forecast.steady_limit_g);
             let stood = forecast.wet_t_h - panel.work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
             // What has settled did so by its newest weight at the latest.
             let most = if settled { forecast.newest_age_h } else { f64::INFINITY };
@@ -298,7 +298,7 @@ fn age_reached(forecast: &Forecast, ahead_h: f64, of: fn(&drying::Estimate) -> f
     let (mut before, mut by) = (0.0, forecast.newest_age_h);
     while by - before > 0.5 {
         let middle = 0.5 * (before + by);
-        let reached = of(&forecast.still_to_lose_at(forecast.wet_t_h + middle)) <= forecast.settle_limit_g;
+        let reached = of(&forecast.still_to_lose_at(forecast.wet_t_h + middle)) <= forecast.steady_limit_g;
         *(if reached { &mut by } else { &mut before }) = middle;
     }
     by

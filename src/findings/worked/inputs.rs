@@ -141,7 +141,7 @@ impl<'a> Inputs<'a> {
             "final_gross" => panel.forecast.as_ref().map(|forecast| tongue.mass(&forecast.final_gross_g)),
             "still_to_lose" => panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g)),
             "limit" => self.forecast(panel, |forecast| {
-                let limit = forecast.settle_limit_g;
+                let limit = forecast.steady_limit_g;
                 tongue.weight(limit, limit / 10.0)
             }),
             "solvent_density" => Some(density(card.solvent_density)),
@@ -191,7 +191,7 @@ impl<'a> Inputs<'a> {
         let mut newest: Vec<(f64, f64)> = work.kept().rev().take(5).map(|w| (w.t_h / 24.0, w.gross_g)).collect();
         newest.reverse();
         let (days, masses): (Vec<f64>, Vec<f64>) = newest.into_iter().unzip();
-        let (u, limit) = self.forecast(panel, |forecast| (forecast.noise.reading_sd_g, forecast.settle_limit_g))?;
+        let (u, limit) = self.forecast(panel, |forecast| (forecast.noise.reading_sd_g, forecast.steady_limit_g))?;
         let trend = trend(&days, &masses, u, limit).ok()?;
         let a_day = Estimate { low: trend.lowest, mid: trend.loss_rate, high: trend.highest };
         Some(format!("{} a day, 90 % interval", self.tongue.mass(&a_day)))

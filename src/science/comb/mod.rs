@@ -1,9 +1,9 @@
-//! The wet-film comb. A dab gives an interval, not a number: the film lies above the last wetted tooth, up to the first
-//! dry one (ASTM D4414). A panel's wet film is the posterior of its mean film given all its dabs.
+//! The wet-film comb. A reading gives an interval, not a number: the film lies above the last wetted tooth, up to the first
+//! dry one (ASTM D4414). A panel's wet film is the posterior of its mean film given all its readings.
 
 mod posterior;
 
-pub use posterior::{COMB_BIAS, CombPrior, WetFilm, another_dab, wet_film};
+pub use posterior::{COMB_BIAS, CombPrior, WetFilm, another_reading, wet_film};
 
 use super::input::{InputError, finite, positive};
 use posterior::Cells;
@@ -13,7 +13,7 @@ use std::fmt;
 /// No film is thicker than this, µm.
 pub const LONGEST_TOOTH_UM: f64 = 1e6;
 
-/// Why teeth or dabs cannot be used.
+/// Why teeth or readings cannot be used.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum CombError {
     /// The comb has no teeth.
@@ -50,9 +50,9 @@ pub enum CombError {
         /// The tooth said to be just touched, µm.
         touched_um: f64,
     },
-    /// No dab yet.
-    NoDabs,
-    /// Even the longest tooth was wetted in every dab.
+    /// No reading yet.
+    NoReadings,
+    /// Even the longest tooth was wetted in every reading.
     NoUpperBound {
         /// The longest tooth, µm: the film is above it.
         above_um: f64,
@@ -88,7 +88,7 @@ impl CombError {
                 let (touched, wetted) = (tooth(*touched_um), tooth(*wetted_um));
                 format!("The touched tooth ({touched}) must be the next one above {wetted}.")
             }
-            Self::NoDabs => "There is no comb reading yet.".into(),
+            Self::NoReadings => "There is no comb reading yet.".into(),
             Self::NoUpperBound { above_um } => {
                 let above = tooth(*above_um);
                 format!("The film wetted the longest tooth: it is more than {above}, and only a longer comb says more.")
@@ -116,9 +116,9 @@ impl From<InputError> for CombError {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Teeth(Vec<f64>);
 
-/// One dab as it is written down, in µm.
+/// One reading as it is written down, in µm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Dab {
+pub struct CombReading {
     /// Last wetted tooth; 0 if none was wetted.
     pub wetted_um: f64,
     /// The next tooth, if it was just touched: a trace on its tip.
@@ -127,7 +127,7 @@ pub struct Dab {
     pub dry_um: Option<f64>,
 }
 
-/// Where the film lies for one dab: above `low_um`, up to `high_um`.
+/// Where the film lies for one reading: above `low_um`, up to `high_um`.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Interval {
     /// `None` if no tooth was wetted: the film may be as thin as it likes.
@@ -138,15 +138,15 @@ pub struct Interval {
     pub touched_um: Option<f64>,
 }
 
-impl Dab {
-    /// What the dab says by itself, where its comb is not known or no longer has these teeth: above the last wetted tooth,
+impl CombReading {
+    /// What the reading says by itself, where its comb is not known or no longer has these teeth: above the last wetted tooth,
     /// up to the first dry one; half a step to either side of a tooth just touched. `None` where its teeth do not rise.
     ///
     /// ```
-    /// use comb_scale_science::comb::Dab;
-    /// let dab = Dab { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) };
-    /// assert_eq!(dab.interval_alone().unwrap().low_um, Some(112.5));
-    /// assert!(Dab { wetted_um: 150.0, touched_um: None, dry_um: Some(125.0) }.interval_alone().is_none());
+    /// use comb_scale_science::comb::CombReading;
+    /// let reading = CombReading { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) };
+    /// assert_eq!(reading.interval_alone().unwrap().low_um, Some(112.5));
+    /// assert!(CombReading { wetted_um: 150.0, touched_um: None, dry_um: Some(125.0) }.interval_alone().is_none());
     /// ```
     pub fn interval_alone(&self) -> Option<Interval> {
         let named = [Some(self.wetted_um).filter(|um| *um != 0.0), self.touched_um, self.dry_um];
@@ -180,35 +180,35 @@ impl Teeth {
         Ok(Self(teeth_um))
     }
 
-    /// The interval of one dab in µm. The film lies in (last wetted, first dry] (ASTM D4414). A tooth just touched is read
+    /// The interval of one reading in µm. The film lies in (last wetted, first dry] (ASTM D4414). A tooth just touched is read
     /// as itself, half a step to either side, the longest one mirrored (common practice): that moves the interval and does
     /// not narrow it.
     ///
     /// ```
-    /// use comb_scale_science::comb::{Dab, Teeth};
+    /// use comb_scale_science::comb::{CombReading, Teeth};
     /// let teeth = Teeth::new(vec![100.0, 125.0, 150.0])?;
-    /// let plain = teeth.interval(&Dab { wetted_um: 100.0, touched_um: None, dry_um: Some(125.0) })?;
+    /// let plain = teeth.interval(&CombReading { wetted_um: 100.0, touched_um: None, dry_um: Some(125.0) })?;
     /// assert_eq!((plain.low_um, plain.high_um), (Some(100.0), Some(125.0)));
-    /// let touched = teeth.interval(&Dab { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) })?;
+    /// let touched = teeth.interval(&CombReading { wetted_um: 100.0, touched_um: Some(125.0), dry_um: Some(150.0) })?;
     /// assert_eq!((touched.low_um, touched.high_um), (Some(112.5), Some(137.5)));
     /// # Ok::<(), comb_scale_science::comb::CombError>(())
     /// ```
-    pub fn interval(&self, dab: &Dab) -> Result<Interval, CombError> {
+    pub fn interval(&self, reading: &CombReading) -> Result<Interval, CombError> {
         let longest_um = self.0[self.0.len() - 1];
-        let wetted_um = dab.wetted_um;
+        let wetted_um = reading.wetted_um;
         if wetted_um > longest_um {
             return Err(CombError::AboveLongest { wetted_um, longest_um });
         }
         // Index of the tooth above the last wetted one.
         let next = if wetted_um == 0.0 { 0 } else { self.index(wetted_um)? + 1 };
         let next_um = self.0.get(next).copied();
-        if let Some(dry_um) = dab.dry_um {
+        if let Some(dry_um) = reading.dry_um {
             self.index(dry_um)?;
-            if dry_um <= dab.touched_um.unwrap_or(wetted_um) {
-                return Err(CombError::DryNotAbove { wetted_um: dab.touched_um.unwrap_or(wetted_um), dry_um });
+            if dry_um <= reading.touched_um.unwrap_or(wetted_um) {
+                return Err(CombError::DryNotAbove { wetted_um: reading.touched_um.unwrap_or(wetted_um), dry_um });
             }
         }
-        if let Some(touched_um) = dab.touched_um {
+        if let Some(touched_um) = reading.touched_um {
             if next_um != Some(touched_um) {
                 return Err(CombError::TouchedNotNext { wetted_um, touched_um });
             }
@@ -221,7 +221,7 @@ impl Teeth {
             });
         }
         let low_um = (wetted_um > 0.0).then_some(wetted_um);
-        Ok(Interval { low_um, high_um: dab.dry_um.or(next_um), touched_um: None })
+        Ok(Interval { low_um, high_um: reading.dry_um.or(next_um), touched_um: None })
     }
 
     fn index(&self, um: f64) -> Result<usize, CombError> {
@@ -229,20 +229,20 @@ impl Teeth {
     }
 }
 
-/// The edge of a comb that a dab was read on: the first that has all its teeth, one on which nothing longer is dry if the
-/// dab names no dry tooth. Otherwise the reason why the first edge does not fit.
+/// The edge of a comb that a reading was read on: the first that has all its teeth, one on which nothing longer is dry if the
+/// reading names no dry tooth. Otherwise the reason why the first edge does not fit.
 ///
 /// ```
-/// use comb_scale_science::comb::{Dab, Teeth, interval_on};
+/// use comb_scale_science::comb::{CombReading, Teeth, interval_on};
 /// let edges = [Teeth::new(vec![25.0, 50.0])?, Teeth::new(vec![100.0, 150.0])?];
-/// let dab = Dab { wetted_um: 100.0, touched_um: None, dry_um: Some(150.0) };
-/// assert_eq!(interval_on(&edges, &dab)?.high_um, Some(150.0));
+/// let reading = CombReading { wetted_um: 100.0, touched_um: None, dry_um: Some(150.0) };
+/// assert_eq!(interval_on(&edges, &reading)?.high_um, Some(150.0));
 /// # Ok::<(), comb_scale_science::comb::CombError>(())
 /// ```
-pub fn interval_on(edges: &[Teeth], dab: &Dab) -> Result<Interval, CombError> {
-    let last_read = dab.touched_um.unwrap_or(dab.wetted_um);
-    let ends_here = |edge: &&Teeth| dab.dry_um.is_some() || edge.0.last() == Some(&last_read);
-    let fitting = edges.iter().filter(ends_here).chain(edges).map(|edge| edge.interval(dab));
+pub fn interval_on(edges: &[Teeth], reading: &CombReading) -> Result<Interval, CombError> {
+    let last_read = reading.touched_um.unwrap_or(reading.wetted_um);
+    let ends_here = |edge: &&Teeth| reading.dry_um.is_some() || edge.0.last() == Some(&last_read);
+    let fitting = edges.iter().filter(ends_here).chain(edges).map(|edge| edge.interval(reading));
     let mut first_error = None;
     for interval in fitting {
         match interval {
@@ -254,23 +254,23 @@ pub fn interval_on(edges: &[Teeth], dab: &Dab) -> Result<Interval, CombError> {
     Err(first_error.unwrap_or(CombError::NoTeeth))
 }
 
-/// Log-likelihood of dabs that scatter about `mean_um` with standard deviation `sd_um` (> 0), both in µm:
-/// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`. A dab that cannot be counts as e^−690.
+/// Log-likelihood of readings that scatter about `mean_um` with standard deviation `sd_um` (> 0), both in µm:
+/// `Σ ln[Φ((high − µ)/σ) − Φ((low − µ)/σ)]`. A reading that cannot be counts as e^−690.
 ///
 /// ```
 /// use comb_scale_science::comb::{Interval, log_likelihood};
-/// let dab = Interval { low_um: Some(100.0), high_um: Some(125.0), touched_um: None };
-/// let at_edge = log_likelihood(&[dab], 100.0, 1.0)?;
+/// let reading = Interval { low_um: Some(100.0), high_um: Some(125.0), touched_um: None };
+/// let at_edge = log_likelihood(&[reading], 100.0, 1.0)?;
 /// assert!((at_edge - 0.5_f64.ln()).abs() < 1e-9, "half of the readings fall to either side of an edge");
 /// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
-pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64, InputError> {
+pub fn log_likelihood(readings: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64, InputError> {
     finite("wet film", mean_um)?;
     positive("scatter of the film", sd_um)?;
-    Ok(Cells::of(dabs).log_likelihood(mean_um, sd_um))
+    Ok(Cells::of(readings).log_likelihood(mean_um, sd_um))
 }
 
-/// What all dabs of a panel span together in µm, `(low, high)`; no upper end if one of them wetted the longest tooth.
+/// What all readings of a panel span together in µm, `(low, high)`; no upper end if one of them wetted the longest tooth.
 ///
 /// ```
 /// use comb_scale_science::comb::{Interval, hull_um};
@@ -278,13 +278,13 @@ pub fn log_likelihood(dabs: &[Interval], mean_um: f64, sd_um: f64) -> Result<f64
 /// assert_eq!(hull_um(&[gap(100.0, Some(125.0)), gap(125.0, Some(150.0))]), (100.0, Some(150.0)));
 /// assert_eq!(hull_um(&[gap(100.0, Some(125.0)), gap(300.0, None)]), (100.0, None));
 /// ```
-pub fn hull_um(dabs: &[Interval]) -> (f64, Option<f64>) {
-    let low = dabs.iter().map(|dab| dab.low_um.unwrap_or(0.0)).reduce(f64::min).unwrap_or(0.0);
-    let high = dabs.iter().try_fold(0.0_f64, |high, dab| dab.high_um.map(|um| high.max(um)));
+pub fn hull_um(readings: &[Interval]) -> (f64, Option<f64>) {
+    let low = readings.iter().map(|reading| reading.low_um.unwrap_or(0.0)).reduce(f64::min).unwrap_or(0.0);
+    let high = readings.iter().try_fold(0.0_f64, |high, reading| reading.high_um.map(|um| high.max(um)));
     (low, high)
 }
 
-/// Whether the dabs show how much the film varies over the panel: they must lie apart, and one of them be closed at both
+/// Whether the readings show how much the film varies over the panel: they must lie apart, and one of them be closed at both
 /// ends. Otherwise (all in one gap, or in two that touch) the data fit no scatter at all as well as any.
 ///
 /// ```
@@ -293,9 +293,9 @@ pub fn hull_um(dabs: &[Interval]) -> (f64, Option<f64>) {
 /// assert!(!scatter_seen(&[gap(100.0, 125.0), gap(125.0, 150.0)]));
 /// assert!(scatter_seen(&[gap(100.0, 125.0), gap(150.0, 175.0)]));
 /// ```
-pub fn scatter_seen(dabs: &[Interval]) -> bool {
-    let highest_low = dabs.iter().filter_map(|dab| dab.low_um).reduce(f64::max);
-    let lowest_high = dabs.iter().filter_map(|dab| dab.high_um).reduce(f64::min);
-    let closed = dabs.iter().any(|dab| dab.low_um.is_some() && dab.high_um.is_some());
+pub fn scatter_seen(readings: &[Interval]) -> bool {
+    let highest_low = readings.iter().filter_map(|reading| reading.low_um).reduce(f64::max);
+    let lowest_high = readings.iter().filter_map(|reading| reading.high_um).reduce(f64::min);
+    let closed = readings.iter().any(|reading| reading.low_um.is_some() && reading.high_um.is_some());
     closed && matches!((highest_low, lowest_high), (Some(low), Some(high)) if low > high)
 }

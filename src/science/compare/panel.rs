@@ -50,7 +50,7 @@ impl PanelValue {
     ///     build_um: Estimate::normal(80.0, 13.0),
     ///     mean_um: 80.0,
     ///     u_um: 13.0,
-    ///     contributions: vec![of(Input::Dabs, 12.0), of(Input::Comb, 4.0), of(Input::FinalMass, 3.0)],
+    ///     contributions: vec![of(Input::CombReadings, 12.0), of(Input::Comb, 4.0), of(Input::FinalMass, 3.0)],
     ///     by_final_mass: Measured::new(0.0, 3.0).into(),
     /// };
     /// let value = PanelValue::of_build(&build, |input| (input == Input::Comb).then(|| "comb 1".into()));

@@ -11,7 +11,7 @@ pub enum NoFilm {
 }
 
 impl Forecast {
-    /// Film still to go after `t_h` (test's clock, h; the day of sanding), µm: 10⁴ (m(t_s) − c₀) / (A ρ_s), as a
+    /// Shrinkage still to come after `t_h` (test's clock, h; the day of sanding), µm: 10⁴ (m(t_s) − c₀) / (A ρ_s), as a
     /// distribution over the plateau grid (not the difference of two intervals), widened by u(A) and u(ρ_s). For a day
     /// to come, m(t_s) is itself a forecast under unchanged conditions.
     ///
@@ -26,10 +26,10 @@ impl Forecast {
     /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
     /// use comb_scale_science::drying::FilmScale;
     /// let film = FilmScale { area_cm2: 1000.0, u_area_cm2: 5.0, solvent_density: 0.87, u_solvent_density: 0.02 };
-    /// let rest = answer.film_still_to_go(48.0, &film).unwrap();
+    /// let rest = answer.shrinkage_to_come(48.0, &film).unwrap();
     /// assert!((rest.median - 10.0 / 0.87 * answer.still_to_lose_at(48.0).median).abs() < 1e-9);
     /// ```
-    pub fn film_still_to_go(&self, t_h: f64, film: &FilmScale) -> Result<Estimate, NoFilm> {
+    pub fn shrinkage_to_come(&self, t_h: f64, film: &FilmScale) -> Result<Estimate, NoFilm> {
         if !film.usable() {
             return Err(NoFilm::BadFilmScale);
         }

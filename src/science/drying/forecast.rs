@@ -5,12 +5,12 @@ use super::fit::Point;
 use super::least_squares::Stopped;
 use super::model::{COOL_PARAMETERS, WARM_PARAMETERS};
 use super::outcome::{Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, Rest, Standing, Verdict, Warning};
-use super::panel::{Panel, Settings, SettledBefore, Weighing};
+use super::panel::{Panel, Settings, SteadyBefore, Weighing};
 use super::pool::{self, OlderUse, Trace, pooled};
 use super::prior::{Believed, Stated};
 use super::readings::{Readings, read};
 use super::screen::{Slip, slips};
-use super::settled::{Evidence, coarseness, limit, may_be_settled, verdict, with_earlier};
+use super::steady::{Evidence, coarseness, limit, may_be_steady, verdict, with_earlier};
 use super::walked::{Posterior, Walked};
 
 /// Fewer kept readings than this say nothing at all.
@@ -49,14 +49,14 @@ struct Screened {
     kept: Vec<Point>,
 }
 
-/// Whether the forecast of a panel would say that it has settled by now, as later ones want to know it. Where it could not,
+/// Whether the forecast of a panel would say that its weight is steady by now, as later ones want to know it. Where it could not,
 /// whatever the fit says, nothing is fitted.
-pub(super) fn settled_by(panel: &Panel, settings: &Settings) -> Option<SettledBefore> {
+pub(super) fn steady_by(panel: &Panel, settings: &Settings) -> Option<SteadyBefore> {
     let screened = Screened::new(panel).ok()?;
-    if !may_be_settled(&screened.kept, screened.r.u(), screened.newest_flagged()) {
+    if !may_be_steady(&screened.kept, screened.r.u(), screened.newest_flagged()) {
         return None;
     }
-    believe(screened, panel, settings).ok()?.settled_now()
+    believe(screened, panel, settings).ok()?.steady_now()
 }
 
 impl Screened {
@@ -192,8 +192,8 @@ impl Facts<'_> {
         let predicted_loss = r.wet - last.mean;
         let film = self.panel.film.filter(super::FilmScale::usable);
         let division_g = r.division_g;
-        let settle_limit_g = limit(division_g, predicted_loss, film);
-        let settle_probability = p.rest.share_up_to(settle_limit_g);
+        let steady_limit_g = limit(division_g, predicted_loss, film);
+        let steady_probability = p.rest.share_up_to(steady_limit_g);
         let coarse = coarseness(division_g, predicted_loss, film);
         let evidence = Evidence {
             division_g,
@@ -204,14 +204,14 @@ impl Facts<'_> {
             predicted_loss,
             coarse,
             scatter: r.scatter,
-            limit_g: settle_limit_g,
-            probability: settle_probability,
+            limit_g: steady_limit_g,
+            probability: steady_probability,
             certainty: self.panel.certainty,
             here_since_h: r.places.last_warm_h().filter(|h| *h < age).unwrap_or(0.0),
             solids: r.loss.is_none().then(|| last.mean / r.wet),
         };
         let now = verdict(&evidence);
-        let verdict: Verdict = with_earlier(now, self.panel.settled_before, r, &self.kept);
+        let verdict: Verdict = with_earlier(now, self.panel.steady_before, r, &self.kept);
         self.warn(drift_sd, coarse, &mut warnings);
         let coat = match (r.loss, self.panel.estimated_coat_g) {
             (None, _) => CoatMass::Weighed(r.wet),
@@ -248,9 +248,9 @@ impl Facts<'_> {
             still_to_lose_g: Rest { estimate: rest, q90: p.rest.quantile(0.9) },
             predicted_loss_g: predicted_loss,
             verdict,
-            settle_limit_g,
-            settle_probability,
-            settle_limit_um: film.map(|f| settle_limit_g * f.um_per_g()),
+            steady_limit_g,
+            steady_probability,
+            steady_limit_um: film.map(|f| steady_limit_g * f.um_per_g()),
             belief: self.belief,
             without_solids_g: self.without_solids.map(|e| widened(e).moved(r.offset)),
             trace: Trace::new(&self.kept, r.wet, solids),

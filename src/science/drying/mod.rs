@@ -1,5 +1,5 @@
 //! The drying curve: what a panel will finally weigh, how much is still to lose, when that will have left, and whether
-//! it has settled, with intervals that hold.
+//! its weight is steady, with intervals that hold.
 //!
 //! # In plain words
 //!
@@ -36,7 +36,7 @@
 //! | the best curve: robust least squares, Levenberg and Marquardt's method; noise check | `fit`, [`least_squares`] |
 //! | the odds of each final mass, under any belief | `plateau`, `walked`, `quantile` |
 //! | what older panels of a candidate teach | `pool` |
-//! | too early, not yet, settled | [`settled`] |
+//! | too early, still losing, steady | [`steady`] |
 //! | mass at a date, time until, film after a day, the next weigh-in; what left before the first | `dated`, `film`, `schedule`, `before` |
 //!
 //! Start at [`forecast()`] with a [`Panel`]. A balance's blank is read once, in [`Balance::new`]; a panel's forecast
@@ -69,7 +69,7 @@ mod quantile;
 mod readings;
 mod schedule;
 mod screen;
-pub mod settled;
+pub mod steady;
 mod straight;
 mod swaps;
 mod together;
@@ -86,7 +86,7 @@ pub use outcome::{
 };
 pub use panel::{
     Certainty, FilmScale, GainsMass, LEAST_SOLIDS, Move, Older, Panel, Repeatability, SHEET_SD, Say, Scale, Settings,
-    SettledBefore, Weighing, dish_sd,
+    SteadyBefore, Weighing, dish_sd,
 };
 pub use pool::{LEAST_OLDER_H, OlderUse};
 pub use schedule::{Gain, default_ages_h};

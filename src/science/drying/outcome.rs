@@ -161,7 +161,7 @@ pub enum Belief {
     LossSoFar,
 }
 
-/// Has it settled, in the place where it is?
+/// Is the weight steady, in the place where the panel is?
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Verdict {
     /// Yes.
@@ -181,7 +181,7 @@ pub enum Since {
     Earlier(f64),
 }
 
-/// Why it has not settled.
+/// Why it is not called steady.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum NotYet {
     /// This scale cannot see the rest: one division exceeds 3 µm of film, or where the area is not known, two divisions
@@ -310,15 +310,15 @@ pub struct Forecast {
     pub still_to_lose_g: Rest,
     /// Predicted loss from the wet weight to the end, g.
     pub predicted_loss_g: f64,
-    /// Settled?
+    /// Is the weight steady?
     pub verdict: Verdict,
-    /// The settle limit, g: max(2 d, 1 % of the predicted loss), and where the film scale is known, never over 3 µm.
-    pub settle_limit_g: f64,
-    /// Probability that no more than the settle limit is still to lose: what the settled verdict looks at.
-    pub settle_probability: f64,
+    /// The most that may be left of a steady weight, g: max(2 d, 1 % of the predicted loss), and where the film scale is known, never over 3 µm.
+    pub steady_limit_g: f64,
+    /// Probability that no more than that limit is still to lose: what the verdict looks at.
+    pub steady_probability: f64,
     /// The same in µm of film; `None` when the panel's [`super::FilmScale`] is not known (or not usable:
     /// [`Warning::BadFilmScale`]).
-    pub settle_limit_um: Option<f64>,
+    pub steady_limit_um: Option<f64>,
     /// What the belief about the final mass rested on.
     pub belief: Belief,
     /// The final gross mass that the weights alone would tell, g; `Some` exactly when stated solids took part.
@@ -355,7 +355,7 @@ impl Forecast {
         matches!(self.verdict, Verdict::TooEarly(_))
     }
 
-    /// Has it settled?
+    /// Is the weight steady?
     ///
     /// ```
     /// # use comb_scale_science::drying::{Balance, Panel, Scale, Settings, Weighing, forecast};
@@ -363,10 +363,10 @@ impl Forecast {
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
     /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
-    /// assert!(!answer.settled());
+    /// assert!(!answer.steady());
     /// ```
     #[must_use]
-    pub fn settled(&self) -> bool {
+    pub fn steady(&self) -> bool {
         matches!(self.verdict, Verdict::Yes(_))
     }
 }

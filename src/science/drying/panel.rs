@@ -189,13 +189,13 @@ pub struct Panel<'a> {
     pub estimated_coat_g: Option<f64>,
     /// Whether the coat takes up oxygen or water.
     pub gains_mass: GainsMass,
-    /// How sure a "settled" is to be.
+    /// How sure a "steady" is to be.
     pub certainty: Certainty,
     /// Older panels of the same candidate.
     pub older: &'a [Older<'a>],
-    /// A "settled" that was already given, from an earlier forecast or [`super::settled::first_settled`]; once yes it
+    /// A "steady" that was already given, from an earlier forecast or [`super::steady::first_steady`]; once yes it
     /// stays yes until a reading contradicts it or the panel moves somewhere warmer.
-    pub settled_before: Option<SettledBefore>,
+    pub steady_before: Option<SteadyBefore>,
 }
 
 /// Least solids by weight of a sprayed coat, unless the person says otherwise: a wash primer has under a tenth.
@@ -218,7 +218,7 @@ pub fn dish_sd(u: f64) -> f64 {
     u.hypot(OTHER_PLACE)
 }
 
-/// How sure a "settled" is to be that no more than the limit is left.
+/// How sure a "steady" is to be that no more than the limit is left.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Certainty {
     /// 95 %.
@@ -274,19 +274,19 @@ impl<'a> Panel<'a> {
             gains_mass: GainsMass::No,
             certainty: Certainty::Usual,
             older: &[],
-            settled_before: None,
+            steady_before: None,
         }
     }
 }
 
-/// A "settled" given earlier, and what would contradict it.
+/// A "steady" given earlier, and what would contradict it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SettledBefore {
+pub struct SteadyBefore {
     /// When it was given: the time of the newest reading then, h on the test's clock.
     pub t_h: f64,
     /// Gross mass on the fitted curve then, drift removed, g.
     pub gross_g: f64,
-    /// The settle limit then, g.
+    /// The limit then, g.
     pub limit_g: f64,
 }
 

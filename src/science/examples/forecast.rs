@@ -93,7 +93,7 @@ fn in_sentences(f: &Forecast, panel: &Panel) -> String {
     }
     say(format!("Lost so far: {:.2} g.", f.lost_g));
     say(format!("Still to lose: {}.", range(&f.still_to_lose_g.estimate, "g")));
-    if let Some(to_come) = panel.film.and_then(|film| f.film_still_to_go(now_h, &film).ok()) {
+    if let Some(to_come) = panel.film.and_then(|film| f.shrinkage_to_come(now_h, &film).ok()) {
         say(format!("Shrinkage still to come: {}.", range(&to_come, "µm")));
     }
     say(format!("Final weight of panel and coat: {}.", range(&f.final_gross_g, "g")));
@@ -107,11 +107,11 @@ fn in_sentences(f: &Forecast, panel: &Panel) -> String {
     });
     say(format!(
         "{:.0} % sure that no more than {:.2} g is still to come; steady is called from {:.0} %.",
-        100.0 * f.settle_probability,
-        f.settle_limit_g,
+        100.0 * f.steady_probability,
+        f.steady_limit_g,
         100.0 * panel.certainty.least()
     ));
-    let until = f.hours_until(f.settle_limit_g);
+    let until = f.hours_until(f.steady_limit_g);
     let days = |h: f64| if h < HORIZON_H { format!("{:.1}", h / 24.0) } else { "over 90".into() };
     say(format!(
         "No more than that will be left in {} days, as things are (95 %: {} to {}).",

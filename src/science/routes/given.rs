@@ -30,14 +30,15 @@ pub enum DryDensity {
 /// The wet film as the routes use it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Wet {
-    /// From the dabs alone, µm.
-    pub dabs: Distribution,
+    /// From the readings alone, µm.
+    #[serde(rename = "dabs")]
+    pub readings: Distribution,
     /// Standard uncertainty of the comb's own error, µm.
     pub bias_um: f64,
 }
 
 impl From<&WetFilm> for Wet {
     fn from(film: &WetFilm) -> Self {
-        Self { dabs: film.dabs.clone(), bias_um: film.bias_um }
+        Self { readings: film.readings.clone(), bias_um: film.bias_um }
     }
 }

@@ -17,8 +17,9 @@ pub const SOLVENT_DENSITY: Measured = Measured::new(0.87, 0.03);
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Input {
-    /// The dabs: where in its gap the film lies, and how it varies over the panel.
-    Dabs,
+    /// The readings: where in its gap the film lies, and how it varies over the panel.
+    #[serde(rename = "readings")]
+    CombReadings,
     /// The error that all readings of one comb share.
     Comb,
     /// The panel's weight when the comb was read.
@@ -46,7 +47,7 @@ pub enum Input {
 }
 
 pub(super) const INPUTS: [Input; 13] = [
-    Input::Dabs,
+    Input::CombReadings,
     Input::Comb,
     Input::WetMass,
     Input::FinalMass,
@@ -66,17 +67,17 @@ impl Input {
     ///
     /// ```
     /// use comb_scale_science::routes::Input;
-    /// assert!(Input::SolventDensity.shared_by_candidate() && !Input::Dabs.shared_by_candidate());
+    /// assert!(Input::SolventDensity.shared_by_candidate() && !Input::CombReadings.shared_by_candidate());
     /// ```
     pub fn shared_by_candidate(self) -> bool {
-        !matches!(self, Self::Dabs | Self::WetMass | Self::BareMass | Self::Area | Self::Gauge)
+        !matches!(self, Self::CombReadings | Self::WetMass | Self::BareMass | Self::Area | Self::Gauge)
     }
 }
 
 impl fmt::Display for Input {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::Dabs => "comb reading",
+            Self::CombReadings => "comb reading",
             Self::Comb => "comb itself",
             Self::WetMass => "wet weight",
             Self::FinalMass => "final weight",
@@ -157,9 +158,9 @@ impl From<InputError> for RouteError {
 pub struct Known {
     /// The wet film by the comb, if it was read.
     pub wet: Option<Wet>,
-    /// The panel's weight at the moment the comb was read, after the dabs.
+    /// The panel's weight at the moment the comb was read, after the readings.
     pub wet_mass_g: Option<Measured>,
-    /// Posterior of the weight it ends at; a settled panel's reading is one value with its uncertainty.
+    /// Posterior of the weight it ends at; a steady panel's reading is one value with its uncertainty.
     pub final_mass_g: Option<Distribution>,
     /// The bare panel, g, if it was weighed.
     pub bare_mass_g: Option<Measured>,
@@ -175,7 +176,7 @@ pub struct Known {
     pub dry_density: Option<DryDensity>,
     /// Dry film by the gauge, µm.
     pub gauge_um: Option<Measured>,
-    /// More than one coat before the comb was read, or minutes between the last coat and the dab: solvent had left already,
+    /// More than one coat before the comb was read, or minutes between the last coat and the comb reading: solvent had left already,
     /// and the sheet route is a lower bound.
     pub sheet_is_lower_bound: bool,
 }
@@ -212,7 +213,7 @@ impl Known {
             }
         }
         if let Some(wet) = &self.wet {
-            positive("wet film", wet.dabs.mean())?;
+            positive("wet film", wet.readings.mean())?;
             not_negative("comb's own error", wet.bias_um)?;
         }
         for (what, mass) in [("wet weight", self.wet_mass_g), ("bare weight", self.bare_mass_g)] {
@@ -237,7 +238,7 @@ impl Known {
             }
         };
         INPUTS.map(|input| match input {
-            Input::Dabs => self.wet.as_ref().map_or(0.0, |wet| wet.dabs.sd()),
+            Input::CombReadings => self.wet.as_ref().map_or(0.0, |wet| wet.readings.sd()),
             Input::Comb => self.wet.as_ref().map_or(0.0, |wet| wet.bias_um),
             Input::WetMass => u(self.wet_mass_g),
             Input::FinalMass => self.final_mass_g.as_ref().map_or(0.0, Distribution::sd),
@@ -256,7 +257,7 @@ impl Known {
     /// Means of the two inputs that are distributions: wet film in µm and final weight in g, where they are there.
     pub(super) fn means(&self) -> (f64, f64) {
         (
-            self.wet.as_ref().map_or(0.0, |wet| wet.dabs.mean()),
+            self.wet.as_ref().map_or(0.0, |wet| wet.readings.mean()),
             self.final_mass_g.as_ref().map_or(0.0, Distribution::mean),
         )
     }
@@ -288,13 +289,13 @@ impl Known {
         let area = self.area_cm2.value;
         let value = match route {
             Route::CombAndScale => {
-                need(self.wet.is_some(), Input::Dabs)?;
+                need(self.wet.is_some(), Input::CombReadings)?;
                 need(self.final_mass_g.is_some(), Input::FinalMass)?;
                 let wet_g = self.wet_mass_g.ok_or(RouteError::Missing(Input::WetMass))?.value;
                 let density = self.solvent_density.value;
                 let per_gram = UM / (density * area);
                 let lost = per_gram * (wet_g - final_g);
-                slope(Input::Dabs, 1.0);
+                slope(Input::CombReadings, 1.0);
                 slope(Input::Comb, 1.0);
                 slope(Input::WetMass, -per_gram);
                 slope(Input::FinalMass, per_gram);
@@ -303,10 +304,10 @@ impl Known {
                 film - lost
             }
             Route::Sheet => {
-                need(self.wet.is_some(), Input::Dabs)?;
+                need(self.wet.is_some(), Input::CombReadings)?;
                 let solids = self.volume_solids.ok_or(RouteError::Missing(Input::VolumeSolids))?.value;
                 let thinned = 1.0 + self.thinning.value;
-                slope(Input::Dabs, solids / thinned);
+                slope(Input::CombReadings, solids / thinned);
                 slope(Input::Comb, solids / thinned);
                 slope(Input::VolumeSolids, film / thinned);
                 slope(Input::Thinning, -film * solids / thinned.powi(2));

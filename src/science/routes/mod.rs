@@ -135,7 +135,7 @@ pub struct FinalBuild {
 /// use comb_scale_science::routes::{Agreement, DryDensity, Known, Wet, final_build};
 /// use comb_scale_science::{Measured, Distribution};
 /// let panel = Known {
-///     wet: Some(Wet { dabs: Measured::new(162.5, 7.2).into(), bias_um: 4.0 }),
+///     wet: Some(Wet { readings: Measured::new(162.5, 7.2).into(), bias_um: 4.0 }),
 ///     wet_mass_g: Some(Measured::new(582.31, 0.03)),
 ///     final_mass_g: Some(Distribution::from(Measured::new(575.42, 0.03))),
 ///     bare_mass_g: Some(Measured::new(561.84, 0.03)),
@@ -341,7 +341,7 @@ fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64
     const FILMS: usize = 16;
     const WEIGHTS: usize = 24;
     let none = Distribution::from(Measured::exact(0.0));
-    let films = known.wet.as_ref().map_or(&none, |wet| &wet.dabs).bells(FILMS);
+    let films = known.wet.as_ref().map_or(&none, |wet| &wet.readings).bells(FILMS);
     let finals = known.final_mass_g.as_ref().unwrap_or(&none).bells(WEIGHTS);
     let (film_mean, _) = known.means();
     let mut bells = Vec::with_capacity(films.len() * finals.len());
@@ -352,13 +352,13 @@ fn interval(known: &Known, parts: &[(Route, &Slopes, f64)], u: &[f64], mean: f64
             .collect();
         let here: Vec<(Route, &Slopes, f64)> = here.iter().map(|(route, slopes, w)| (*route, slopes, *w)).collect();
         let others = |input: &Input| match input {
-            Input::Dabs => 0.0,
+            Input::CombReadings => 0.0,
             Input::FinalMass => final_sd,
             other => u[*other as usize],
         };
         let variance: f64 = INPUTS.iter().map(|input| (slope_of(&here, *input) * others(input)).powi(2)).sum();
         // Every route is linear in the wet film.
-        let (at_mean, by_film) = (mean_of(&here), slope_of(&here, Input::Dabs));
+        let (at_mean, by_film) = (mean_of(&here), slope_of(&here, Input::CombReadings));
         bells.extend(films.iter().map(|film| Bell {
             at: at_mean + by_film * (film.at - film_mean),
             weight: final_weight * film.weight,

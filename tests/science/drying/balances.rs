@@ -82,7 +82,7 @@ fn joining_costs_only_who_needs_it() {
     let joined = Balance::joined(&[(4, coarse), (0, cut.balance.clone())]);
     let beside = forecast(&Panel { balance: &joined, ..cut.panel(false) }, &Settings::shown()).unwrap();
     assert_eq!(alone.final_gross_g, beside.final_gross_g);
-    assert_eq!(alone.settle_limit_g, beside.settle_limit_g);
+    assert_eq!(alone.steady_limit_g, beside.steady_limit_g);
     // The last reading alone on another balance hangs by single readings of the blank.
     let tied = forecast_split(p, 168.0, &split(p, n, 3.7, |i| i == n - 1));
     assert!(tied.noise.drift_sd_g > 2f64.sqrt() * 0.5 * alone.noise.reading_sd_g);
@@ -101,7 +101,7 @@ fn the_coarser_division_counts() {
     let readings: Vec<Weighing> = cut.readings.iter().enumerate().map(|(i, w)| on(u32::from(i > 10), w)).collect();
     let f =
         forecast(&Panel { balance: &joined, weighings: &readings, ..cut.panel(false) }, &Settings::shown()).unwrap();
-    assert!(f.settle_limit_g >= 1.0);
+    assert!(f.steady_limit_g >= 1.0);
 }
 
 /// No tie, no forecast: the blank on one balance only, on none, or a balance nobody described.

@@ -89,7 +89,7 @@ fn coarse_scales_never_settle() {
         let balance = Balance::new(Scale::new(division), &[]);
         shown(&Panel { film: scale, ..Panel::new(&balance, Some(film.bare), &readings) })
     };
-    assert!(settled(0.1, None).settled());
+    assert!(settled(0.1, None).steady());
     // The loss is some 12 g: 5 % of it is 0.6 g, so the division may be 0.3 g at most.
     let coarse = settled(0.5, None);
     let Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) = coarse.verdict else {
@@ -102,7 +102,7 @@ fn coarse_scales_never_settle() {
     let small = FilmScale { area_cm2: 150.0, u_area_cm2: 1.5, solvent_density: 0.87, u_solvent_density: 0.02 };
     let by_film = settled(0.1, Some(small));
     assert!(matches!(by_film.verdict, Verdict::NotYet(NotYet::ScaleCannotSee { .. })));
-    assert!((by_film.settle_limit_um.unwrap() - by_film.settle_limit_g * 1e4 / (150.0 * 0.87)).abs() < 1e-9);
+    assert!((by_film.steady_limit_um.unwrap() - by_film.steady_limit_g * 1e4 / (150.0 * 0.87)).abs() < 1e-9);
 }
 
 /// What curves know of moves: one before the second reading, one back, several, one not seen yet, one before the start.
@@ -259,11 +259,11 @@ fn yes_stays_yes() {
     let balance = Balance::new(Scale::new(0.01), &[]);
     let first = shown(&Panel::new(&balance, Some(film.bare), &readings));
     assert_eq!(first.verdict, Verdict::Yes(Since::Now));
-    let settled_before = first.settled_now();
+    let steady_before = first.steady_now();
     let newest = readings.last().unwrap().gross_g;
     let mut next = |off: f64, moves: &[Move]| {
         readings.push(Weighing { say: Say::Keep, ..Weighing::new(744.0, newest + off) });
-        let panel = Panel { moves, settled_before, ..Panel::new(&balance, Some(film.bare), &readings) };
+        let panel = Panel { moves, steady_before, ..Panel::new(&balance, Some(film.bare), &readings) };
         let verdict = shown(&panel).verdict;
         readings.pop();
         verdict

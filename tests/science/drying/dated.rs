@@ -38,7 +38,7 @@ fn dated_intervals_hold() {
                 solvent_density: p.solvent_density,
                 u_solvent_density: 0.02,
             };
-            let (mass, um) = (f.at(day_h), f.film_still_to_go(day_h, &film).unwrap());
+            let (mass, um) = (f.at(day_h), f.shrinkage_to_come(day_h, &film).unwrap());
             let until = f.hours_until(left(p, day));
             let (coat, to_go) = (p.coat_g_at_h[&day] + p.bare_g, left(p, day) * film.um_per_g());
             let ahead = day_h - f.newest_age_h;

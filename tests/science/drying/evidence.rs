@@ -120,7 +120,7 @@ pub fn calls(panels: &[&Simulated], certainty: Certainty, sheet: bool, repeats: 
             let weighings: Vec<Weighing> = p.weighings(n, repeats);
             let panel = Panel { film: Some(film(p)), certainty, weighings: &weighings, ..cut.panel(sheet) };
             let f = forecast(&panel, &Settings::shown()).ok()?;
-            f.settled().then_some((p.readings[n - 1].t_h, f.settle_limit_g))
+            f.steady().then_some((p.readings[n - 1].t_h, f.steady_limit_g))
         })
     });
     let mut calls = Calls { panels: panels.len(), ..Calls::default() };

@@ -1,7 +1,7 @@
 //! Slips, swaps and the settled verdict on the public bank.
 
 use crate::simulated::{Simulated, bank, parallel, quantile};
-use comb_scale::science::drying::settled::{Beginnings, first_settled, forecast_knowing};
+use comb_scale::science::drying::steady::{Beginnings, first_steady, forecast_knowing};
 use comb_scale::science::drying::{InRound, Panel, Settings, Standing, Swap, Weighing, forecast, swaps};
 use statrs::distribution::{Binomial, DiscreteCDF};
 
@@ -80,7 +80,7 @@ fn settled_is_seldom_false() {
         (5..=p.readings.len()).find_map(|n| {
             let cut = p.first(n);
             let f = forecast(&cut.panel(false), &Settings::shown()).unwrap();
-            f.settled().then_some(p.readings[n - 1].t_h)
+            f.steady().then_some(p.readings[n - 1].t_h)
         })
     });
     let naive: Vec<Option<f64>> = panels
@@ -105,13 +105,13 @@ fn replay_finds_the_first_yes() {
     let panels: Vec<&Simulated> = bank.iter().filter(|p| p.kind == "replicate").take(40).collect();
     let outcomes = parallel(&panels, |p| {
         let cut = p.first(p.readings.len());
-        let replayed = first_settled(&cut.panel(false), &Settings::shown(), &mut Beginnings::new());
-        let now = forecast(&Panel { settled_before: replayed, ..cut.panel(false) }, &Settings::shown()).unwrap();
-        let last_yes = forecast(&cut.panel(false), &Settings::shown()).unwrap().settled();
+        let replayed = first_steady(&cut.panel(false), &Settings::shown(), &mut Beginnings::new());
+        let now = forecast(&Panel { steady_before: replayed, ..cut.panel(false) }, &Settings::shown()).unwrap();
+        let last_yes = forecast(&cut.panel(false), &Settings::shown()).unwrap().steady();
         let (shown, mut known) = (Settings::shown(), Vec::new());
         let asked_last = forecast_knowing(&cut.panel(false), &shown, &shown, &mut known).unwrap();
         assert_eq!(asked_last.verdict, now.verdict, "a replay made only where it matters says the same");
-        (replayed, now.settled(), last_yes)
+        (replayed, now.steady(), last_yes)
     });
     for (replayed, now, last_yes) in &outcomes {
         assert!(*now || !last_yes, "a yes of its own is never lost");

@@ -1,6 +1,6 @@
 //! Properties that hold for every input.
 
-use comb_scale::science::drying::settled::{Beginnings, first_settled};
+use comb_scale::science::drying::steady::{Beginnings, first_steady};
 use comb_scale::science::drying::{
     Balance, FilmScale, Forecast, GainsMass, InRound, Move, Older, Panel, Repeatability, Say, Scale, Settings,
     Weighing, forecast, swaps,
@@ -64,7 +64,7 @@ fn numbers(f: &Forecast) -> Vec<f64> {
         f.wet_gross_g,
         f.lost_g,
         f.predicted_loss_g,
-        f.settle_limit_g,
+        f.steady_limit_g,
         f.floor_gross_g,
         f.noise.reading_sd_g,
         f.noise.model_sd_g,
@@ -113,8 +113,8 @@ proptest! {
             all.extend(f.next_weigh_in([at]).iter().map(|g| g.share));
             let until = f.hours_until(at);
             all.extend([until.low, until.median, until.high]);
-            all.extend(f.settle_limit_um);
-            if let Some(Ok(um)) = film.map(|film| f.film_still_to_go(at, &film)) {
+            all.extend(f.steady_limit_um);
+            if let Some(Ok(um)) = film.map(|film| f.shrinkage_to_come(at, &film)) {
                 all.extend([um.low, um.mean, um.high]);
             }
             prop_assert!(all.iter().all(|v| v.is_finite()), "{f:?} {all:?}");
@@ -125,7 +125,7 @@ proptest! {
                 prop_assert!(numbers(&f).iter().all(|v| v.is_finite()));
             }
         }
-        let _ = first_settled(&panel, &Settings::instant(), &mut Beginnings::new());
+        let _ = first_steady(&panel, &Settings::instant(), &mut Beginnings::new());
         let _ = swaps(&[InRound { panel: &panel, weighing: 0 }, InRound { panel: &panel, weighing: 3 }]);
     }
 }
@@ -192,7 +192,7 @@ proptest! {
                     (a.final_gross_g.mean, b.final_gross_g.mean),
                     (a.final_gross_g.low, b.final_gross_g.low),
                     (a.final_gross_g.high, b.final_gross_g.high),
-                    (a.settle_limit_g, b.settle_limit_g),
+                    (a.steady_limit_g, b.steady_limit_g),
                 ] {
                     prop_assert!((x - y / unit).abs() < 1e-3 * width, "{x} {} of {width}", y / unit);
                 }

@@ -101,7 +101,7 @@ fn odd_films_say_nothing_wrong() {
                 told.warnings
             );
             let holds = (told.final_gross_g.low..=told.final_gross_g.high).contains(&film.last_g());
-            assert!(holds || !told.settled(), "{} at {day} d", film.name);
+            assert!(holds || !told.steady(), "{} at {day} d", film.name);
         }
     }
 }
@@ -142,7 +142,7 @@ fn water_film_to_dryness() {
             }
         );
         assert!(told.final_gross_g.low >= 0.0);
-        assert!(!told.settled() || now >= dry_h, "steady at {now} h");
+        assert!(!told.steady() || now >= dry_h, "steady at {now} h");
         (held, asked) = (held + usize::from(holds), asked + 1);
     }
     println!("water film: {held} of {asked} hold");

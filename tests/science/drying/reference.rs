@@ -66,8 +66,8 @@ fn answers_are_made() {
                     high: last.high,
                     mean: last.mean,
                     s2: f.noise.ratio,
-                    settle_limit: f.settle_limit_g,
-                    settled: f.settled(),
+                    settle_limit: f.steady_limit_g,
+                    settled: f.steady(),
                     still_to_lose_q90: f.still_to_lose_g.q90,
                     too_early: f.too_early(),
                 }
@@ -147,8 +147,8 @@ fn case(name: String, got: &Forecast, want: &Answer) -> Case {
             off(got.still_to_lose_g.q90, want.still_to_lose_q90),
         ],
         ratio_off: (got.noise.ratio - want.s2).abs(),
-        limit_off: (got.settle_limit_g - want.settle_limit).abs(),
-        settled: (got.settled(), want.settled),
+        limit_off: (got.steady_limit_g - want.settle_limit).abs(),
+        settled: (got.steady(), want.settled),
         too_early: (got.too_early(), want.too_early),
     }
 }

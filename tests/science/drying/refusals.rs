@@ -60,5 +60,5 @@ fn film_needs_an_area() {
     let good = readings(&[440.0, 437.0, 435.0, 434.0, 433.5, 433.2]);
     let f = forecast(&Panel::new(&balance, Some(400.0), &good), &Settings::shown()).unwrap();
     let film = FilmScale { area_cm2: 0.0, u_area_cm2: 1.0, solvent_density: 0.87, u_solvent_density: 0.02 };
-    assert_eq!(f.film_still_to_go(100.0, &film), Err(NoFilm::BadFilmScale));
+    assert_eq!(f.shrinkage_to_come(100.0, &film), Err(NoFilm::BadFilmScale));
 }

@@ -29,7 +29,7 @@ pub fn measured(n: &[f64], i: usize) -> Measured {
 pub fn known(n: &[f64]) -> Known {
     let m = |i: usize| measured(n, i);
     Known {
-        wet: Some(Wet { dabs: m(0).into(), bias_um: n[2] }),
+        wet: Some(Wet { readings: m(0).into(), bias_um: n[2] }),
         wet_mass_g: Some(m(3)),
         final_mass_g: Some(m(5).into()),
         bare_mass_g: Some(m(7)),

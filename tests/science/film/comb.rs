@@ -2,7 +2,7 @@
 
 use crate::rows::rows;
 use comb_scale::science::comb::{
-    CombError, CombPrior, Dab, Interval, Teeth, hull_um, interval_on, log_likelihood, scatter_seen, wet_film,
+    CombError, CombPrior, CombReading, Interval, Teeth, hull_um, interval_on, log_likelihood, scatter_seen, wet_film,
 };
 use proptest::prelude::*;
 
@@ -23,9 +23,9 @@ fn dab_is_the_interval_of_astm_d4414() {
         let below = |tooth: f64| teeth_um.iter().copied().filter(|um| *um < tooth).fold(0.0, f64::max);
         let wetted = row.maybe("highest_wetted").unwrap_or(0.0);
         let dab = if row.yes("just_touched") {
-            Dab { wetted_um: below(wetted), touched_um: Some(wetted), dry_um: None }
+            CombReading { wetted_um: below(wetted), touched_um: Some(wetted), dry_um: None }
         } else {
-            Dab { wetted_um: wetted, touched_um: None, dry_um: None }
+            CombReading { wetted_um: wetted, touched_um: None, dry_um: None }
         };
         let teeth = Teeth::new(teeth_um.clone()).expect("teeth rise");
         let interval = teeth.interval(&dab).expect("a dab of this comb");
@@ -115,7 +115,7 @@ fn posterior_agrees_with_scipy() {
             .collect();
         let film = wet_film(&dabs(&cells), &CombPrior::default()).expect("a film");
         let sd = case["sd"].as_f64().expect("sd");
-        let estimate = film.dabs.estimate().expect("an estimate");
+        let estimate = film.readings.estimate().expect("an estimate");
         for (name, got) in [("mean", film.mean_um), ("q025", estimate.low), ("q975", estimate.high), ("sd", film.sd_um)]
         {
             let expected = case[name].as_f64().expect("a number");
@@ -132,7 +132,7 @@ fn three_dabs_in_one_gap_stay_honest() {
     assert!((film.sd_um - 13.2).abs() < 0.1, "{}", film.sd_um);
     assert!((film.bias_um - 0.025 * film.mean_um).abs() < 1e-9);
     // What is shown has the comb's own error in it, the dabs alone have not.
-    let alone = film.dabs.estimate().expect("an estimate");
+    let alone = film.readings.estimate().expect("an estimate");
     assert!((film.film_um.u() / alone.u() - 14.33 / 13.18).abs() < 0.02, "{:?} {alone:?}", film.film_um);
     assert!(!film.scatter_seen);
 }
@@ -142,7 +142,7 @@ fn film_beyond_the_comb_is_a_reason_not_a_number() {
     let error = wet_film(&[gap(300.0, None), gap(300.0, None)], &CombPrior::default()).unwrap_err();
     assert_eq!(error, CombError::NoUpperBound { above_um: 300.0 });
     assert!(error.to_string().contains("longer comb"));
-    assert_eq!(wet_film(&[], &CombPrior::default()).unwrap_err(), CombError::NoDabs);
+    assert_eq!(wet_film(&[], &CombPrior::default()).unwrap_err(), CombError::NoReadings);
 }
 
 /// No tooth wetted: zero film is a bound of its own, so there is a number.
@@ -156,7 +156,7 @@ fn dry_teeth_only_give_a_film_between_zero_and_the_shortest() {
 #[test]
 fn impossible_dabs_say_why() {
     let teeth = Teeth::new(vec![25.0, 50.0, 75.0]).expect("teeth rise");
-    let dab = |wetted_um, touched_um, dry_um| teeth.interval(&Dab { wetted_um, touched_um, dry_um });
+    let dab = |wetted_um, touched_um, dry_um| teeth.interval(&CombReading { wetted_um, touched_um, dry_um });
     assert_eq!(dab(100.0, None, None), Err(CombError::AboveLongest { wetted_um: 100.0, longest_um: 75.0 }));
     assert_eq!(dab(30.0, None, None), Err(CombError::NotATooth(30.0)));
     assert_eq!(dab(50.0, None, Some(25.0)), Err(CombError::DryNotAbove { wetted_um: 50.0, dry_um: 25.0 }));
@@ -164,16 +164,20 @@ fn impossible_dabs_say_why() {
     assert_eq!(dab(25.0, Some(50.0), Some(50.0)), Err(CombError::DryNotAbove { wetted_um: 50.0, dry_um: 50.0 }));
     assert_eq!(Teeth::new(vec![]), Err(CombError::NoTeeth));
     assert_eq!(Teeth::new(vec![25.0, 0.0]), Err(CombError::BadTooth(0.0)));
-    assert_eq!(interval_on(&[], &Dab { wetted_um: 0.0, touched_um: None, dry_um: None }), Err(CombError::NoTeeth));
+    assert_eq!(
+        interval_on(&[], &CombReading { wetted_um: 0.0, touched_um: None, dry_um: None }),
+        Err(CombError::NoTeeth)
+    );
 }
 
 /// A comb with two edges: 100 ends the first and starts the second; a dab with nothing dry was read on the first.
 #[test]
 fn dab_without_a_dry_tooth_belongs_to_the_edge_that_ends_there() {
     let edges = [Teeth::new(vec![100.0, 150.0]).expect("rise"), Teeth::new(vec![50.0, 100.0]).expect("rise")];
-    let open = interval_on(&edges, &Dab { wetted_um: 100.0, touched_um: None, dry_um: None }).expect("fits");
+    let open = interval_on(&edges, &CombReading { wetted_um: 100.0, touched_um: None, dry_um: None }).expect("fits");
     assert_eq!(open.high_um, None);
-    let closed = interval_on(&edges, &Dab { wetted_um: 100.0, touched_um: None, dry_um: Some(150.0) }).expect("fits");
+    let closed =
+        interval_on(&edges, &CombReading { wetted_um: 100.0, touched_um: None, dry_um: Some(150.0) }).expect("fits");
     assert_eq!(closed.high_um, Some(150.0));
 }
 
@@ -221,7 +225,7 @@ proptest! {
             prop_assert!(log_l.is_finite());
         }
         let _ = Teeth::new(n[..3].to_vec()).and_then(|teeth| {
-            teeth.interval(&Dab { wetted_um: n[3], touched_um: Some(n[4]), dry_um: Some(n[5]) })
+            teeth.interval(&CombReading { wetted_um: n[3], touched_um: Some(n[4]), dry_um: Some(n[5]) })
         });
     }
 }

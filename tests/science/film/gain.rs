@@ -1,7 +1,7 @@
 //! What to do next, against working everything out again with the thing done.
 
 use crate::shop::{Candidate, Chance, Comb, spray};
-use comb_scale::science::comb::{CombPrior, another_dab, wet_film};
+use comb_scale::science::comb::{CombPrior, another_reading, wet_film};
 use comb_scale::science::compare::{PanelValue, candidate};
 use comb_scale::science::gain::{Action, Gain, NoGain, Offer, another_panel, of_builds, weigh_in};
 use comb_scale::science::routes::{DryDensity, Input, Known, Wet, final_build};
@@ -40,7 +40,7 @@ fn forecast(share: f64) -> Distribution {
 
 fn panel() -> Known {
     Known {
-        wet: Some(Wet { dabs: Measured::new(162.0, 9.0).into(), bias_um: 4.0 }),
+        wet: Some(Wet { readings: Measured::new(162.0, 9.0).into(), bias_um: 4.0 }),
         wet_mass_g: Some(Measured::new(582.31, 0.05)),
         final_mass_g: Some(forecast(1.0)),
         bare_mass_g: Some(Measured::new(561.84, 0.05)),
@@ -67,8 +67,11 @@ fn each_offer_on_one_panel_is_the_recomputation() {
     let density = 1e4 * (known.final_mass_g.as_ref().expect("a forecast").mean() - 561.84) / (900.0 * build);
     let better = [
         (
-            Offer::Dab(vec![0.8]),
-            Known { wet: Some(Wet { dabs: Measured::new(162.0, 0.8 * 9.0).into(), bias_um: 4.0 }), ..known.clone() },
+            Offer::CombReading(vec![0.8]),
+            Known {
+                wet: Some(Wet { readings: Measured::new(162.0, 0.8 * 9.0).into(), bias_um: 4.0 }),
+                ..known.clone()
+            },
         ),
         (Offer::WeighIn(vec![0.4]), Known { final_mass_g: Some(forecast(0.4)), ..known.clone() }),
         (
@@ -128,7 +131,7 @@ fn foretold_widths_are_what_comes_out() {
 
 /// One more dab, and one more panel, on many simulated ones.
 #[test]
-fn another_dab_and_another_panel_are_foretold() {
+fn another_reading_and_another_panel_are_foretold() {
     const TIMES: usize = 400;
     let mut chance = Chance::new(SEED);
     for dabs in 1..=4 {
@@ -140,7 +143,7 @@ fn another_dab_and_another_panel_are_foretold() {
             let prior = CombPrior::default();
             let then = wet_film(&read, &prior).expect("a film").sd_um;
             read.pop();
-            foretold += another_dab(&read, &prior).expect("a film");
+            foretold += another_reading(&read, &prior).expect("a film");
             came += then / wet_film(&read, &prior).expect("a film").sd_um;
         }
         println!("dab {}: {:.3} foretold, {:.3} came out", dabs + 1, foretold / TIMES as f64, came / TIMES as f64);
@@ -167,12 +170,12 @@ fn what_cannot_be_foretold_says_why() {
     let nothing = Known { wet: None, final_mass_g: None, ..known.clone() };
     assert_eq!(of_builds(std::slice::from_ref(&nothing), &[Offer::Panel], source), Err(NoGain::NoValue));
     assert_eq!(one(&known, Offer::Panel), Err(NoGain::OnePanel));
-    assert_eq!(one(&known, Offer::Dab(vec![1.0])), Err(NoGain::NotNarrower));
+    assert_eq!(one(&known, Offer::CombReading(vec![1.0])), Err(NoGain::NotNarrower));
     let read = Known { gauge_um: Some(Measured::new(76.0, 2.0)), ..known.clone() };
     assert_eq!(one(&read, Offer::Gauge { u_um: 2.0 }), Err(NoGain::NotNarrower));
     let known_well = Known { dry_density: Some(DryDensity::Known(Measured::new(1.9, 0.01))), ..known.clone() };
     assert_eq!(one(&known_well, Offer::DryDensity { relative_u: 0.05 }), Err(NoGain::NotNarrower));
-    assert!(matches!(one(&known, Offer::Dab(vec![])), Err(NoGain::Input(_))));
+    assert!(matches!(one(&known, Offer::CombReading(vec![])), Err(NoGain::Input(_))));
     assert!(matches!(one(&known, Offer::Gauge { u_um: 0.0 }), Err(NoGain::Input(_))));
     assert!(matches!(weigh_in(&[PanelValue::new(1.0, 1.0)], &[1.5]), Err(NoGain::Input(_))));
     assert_eq!(weigh_in(&[], &[]), Err(NoGain::NoValue));
@@ -185,11 +188,11 @@ proptest! {
     /// The better the input, the narrower the interval, and never wider than now.
     #[test]
     fn better_is_narrower(share in 0.05..0.9_f64, less in 0.5..0.99_f64, u in 0.5..6.0_f64, film in 130.0..200.0_f64) {
-        let wet = Some(Wet { dabs: Measured::new(film, 9.0).into(), bias_um: 4.0 });
+        let wet = Some(Wet { readings: Measured::new(film, 9.0).into(), bias_um: 4.0 });
         let panel = Known { wet, volume_solids: None, ..panel() };
         let then = |offer: Offer| one(&panel, offer);
         for (better, worse) in [
-            (Offer::Dab(vec![share * less]), Offer::Dab(vec![share])),
+            (Offer::CombReading(vec![share * less]), Offer::CombReading(vec![share])),
             (Offer::WeighIn(vec![share * less]), Offer::WeighIn(vec![share])),
             (Offer::Gauge { u_um: u * less }, Offer::Gauge { u_um: u }),
             (Offer::DryDensity { relative_u: 0.01 * u * less }, Offer::DryDensity { relative_u: 0.01 * u }),
@@ -206,7 +209,7 @@ proptest! {
         let m = |i: usize| crate::awkward::measured(&n, i);
         let known = crate::awkward::known(&n);
         let offers = [
-            Offer::Dab(vec![n[16]; 2]), Offer::WeighIn(vec![n[17]; 2]), Offer::Panel, Offer::DryDensity { relative_u: n[18] },
+            Offer::CombReading(vec![n[16]; 2]), Offer::WeighIn(vec![n[17]; 2]), Offer::Panel, Offer::DryDensity { relative_u: n[18] },
             Offer::Gauge { u_um: n[19] },
         ];
         for gains in [of_builds(&[known.clone(), panel()], &offers, source), of_builds(&[known.clone(), known], &offers, source)] {

@@ -18,7 +18,7 @@ fn exact(value: f64) -> Measured {
 /// Mean build of a panel by one route.
 fn build_by(route: Route, wet_um: f64, final_g: f64, solids: f64, thinning: f64, dry_density: f64) -> Option<f64> {
     let known = Known {
-        wet: Some(Wet { dabs: Measured::new(wet_um, 5.0).into(), bias_um: 4.0 }),
+        wet: Some(Wet { readings: Measured::new(wet_um, 5.0).into(), bias_um: 4.0 }),
         wet_mass_g: Some(Measured::new(582.0, 0.05)),
         final_mass_g: Some(Measured::new(final_g, 0.05).into()),
         bare_mass_g: Some(Measured::new(560.0, 0.05)),

@@ -4,7 +4,8 @@
 use crate::awkward::{number, numbers};
 use crate::samples::{pairs, welch};
 use comb_scale::science::comb::{
-    CombPrior, Dab, Interval, Teeth, another_dab, hull_um, interval_on, log_likelihood, scatter_seen, wet_film,
+    CombPrior, CombReading, Interval, Teeth, another_reading, hull_um, interval_on, log_likelihood, scatter_seen,
+    wet_film,
 };
 use comb_scale::science::compare::{
     CandidateMean, Contender, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, judged, pair,
@@ -178,7 +179,7 @@ proptest! {
 
     #[test]
     fn of_the_comb(n in numbers(8), count in 1..4_usize) {
-        let dab = Dab { wetted_um: n[0], touched_um: (count > 2).then_some(n[1]), dry_um: (count > 1).then_some(n[2]) };
+        let dab = CombReading { wetted_um: n[0], touched_um: (count > 2).then_some(n[1]), dry_um: (count > 1).then_some(n[2]) };
         let ends = |of: Interval| vec![of.low_um, of.high_um];
         let edges: Vec<Teeth> = Teeth::new(n[..3].to_vec()).into_iter().chain(Teeth::new(n[3..6].to_vec())).collect();
         all_numbers!(dab.interval_alone().map(ends), interval_on(&edges, &dab).map(ends));
@@ -188,7 +189,7 @@ proptest! {
         for prior in [CombPrior::default(), CombPrior { spread: n[6], ln_spread_sd: n[7], bias: n[5] }] {
             all_numbers!(
                 wet_film(&dabs, &prior).map(|f| vec![f.mean_um, f.sd_um, f.bias_um, f.film_um.low, f.film_um.high]),
-                another_dab(&dabs, &prior),
+                another_reading(&dabs, &prior),
             );
         }
         all_numbers!(log_likelihood(&dabs, n[6], n[7]), vec![hull_um(&dabs).0, hull_um(&dabs).1.unwrap_or(0.0)]);

@@ -12,7 +12,7 @@ use proptest::prelude::*;
 fn known(row: &Row) -> Known {
     let m = |name: &str| Measured::new(row.num(name), row.num("u_m"));
     Known {
-        wet: Some(Wet { dabs: Measured::new(row.num("W"), row.num("u_W")).into(), bias_um: 0.0 }),
+        wet: Some(Wet { readings: Measured::new(row.num("W"), row.num("u_W")).into(), bias_um: 0.0 }),
         wet_mass_g: Some(m("m_wet")),
         final_mass_g: Some(m("m_final").into()),
         bare_mass_g: Some(m("m_tare")),
@@ -75,7 +75,11 @@ fn routes_combined_by_generalised_least_squares() {
                 row.check("chi2", *chi2);
                 row.check_yes("consistent", false);
                 assert_eq!(build.answer, Err(NoAnswer::Disagree));
-                assert_eq!(causes[0].input, Input::Dabs, "a comb reading far too high is the cause: {causes:?}");
+                assert_eq!(
+                    causes[0].input,
+                    Input::CombReadings,
+                    "a comb reading far too high is the cause: {causes:?}"
+                );
                 assert!(causes[0].off_by < -50.0);
             }
             other => panic!("unexpected {other:?}"),
@@ -142,7 +146,7 @@ fn skewed_forecast_agrees_with_sampling() {
             (n("top") - (n("ln_median") + n("ln_sd") * z).exp(), (-0.5 * z * z).exp())
         });
         let known = Known {
-            wet: Some(Wet { dabs: Measured::new(n("film"), n("u")).into(), bias_um: n("bias") }),
+            wet: Some(Wet { readings: Measured::new(n("film"), n("u")).into(), bias_um: n("bias") }),
             wet_mass_g: Some(Measured::new(n("wet"), n("u_wet"))),
             final_mass_g: Some(Distribution::new(nodes.collect(), 0.0).expect("nodes")),
             bare_mass_g: None,
@@ -166,7 +170,7 @@ fn skewed_forecast_agrees_with_sampling() {
 
 fn panel() -> Known {
     Known {
-        wet: Some(Wet { dabs: Measured::new(160.0, 7.0).into(), bias_um: 4.0 }),
+        wet: Some(Wet { readings: Measured::new(160.0, 7.0).into(), bias_um: 4.0 }),
         wet_mass_g: Some(Measured::new(582.31, 0.03)),
         final_mass_g: Some(Distribution::from(Measured::new(575.42, 0.05))),
         bare_mass_g: Some(Measured::new(561.84, 0.03)),
@@ -234,7 +238,7 @@ fn comb_error_is_not_averaged_between_its_two_routes() {
 #[test]
 fn planted_error_is_named_first() {
     let truth = |solids: f64, density: f64, film: f64| Known {
-        wet: Some(Wet { dabs: Measured::new(film, 4.0).into(), bias_um: 3.0 }),
+        wet: Some(Wet { readings: Measured::new(film, 4.0).into(), bias_um: 3.0 }),
         volume_solids: Some(Measured::new(solids, 0.02)),
         dry_density: Some(DryDensity::Known(Measured::new(density, 0.05))),
         gauge_um: Some(Measured::new(79.7, 1.5)),
@@ -248,7 +252,7 @@ fn planted_error_is_named_first() {
     assert_eq!(first(&truth(0.475, 1.893, 167.7)), None);
     assert_eq!(first(&truth(0.75, 1.893, 167.7)), Some(Input::VolumeSolids));
     assert_eq!(first(&truth(0.475, 2.6, 167.7)), Some(Input::DryDensity));
-    assert!(matches!(first(&truth(0.475, 1.893, 225.0)), Some(Input::Dabs)));
+    assert!(matches!(first(&truth(0.475, 1.893, 225.0)), Some(Input::CombReadings)));
 }
 
 fn any_density() -> impl Strategy<Value = u8> {
@@ -271,7 +275,7 @@ proptest! {
         let coat = dry * dry_density * area * 1e-4;
         let exactly = |value: f64| Measured::new(value, 1e-3 * value);
         let known = Known {
-            wet: Some(Wet { dabs: exactly(film).into(), bias_um: 0.01 * film }),
+            wet: Some(Wet { readings: exactly(film).into(), bias_um: 0.01 * film }),
             wet_mass_g: Some(Measured::new(500.0 + coat + lost, 0.01)),
             final_mass_g: Some(Measured::new(500.0 + coat, 0.01).into()),
             bare_mass_g: Some(Measured::new(500.0, 0.01)),
@@ -329,7 +333,7 @@ proptest! {
         let plain = at(Input::Gauge, 0.0);
         for one in [Route::CombAndScale, Route::Sheet, Route::ScaleAndDensity] {
             for c in &route(&plain, one).contributions {
-                if matches!(c.input, Input::Dabs | Input::Comb | Input::FinalMass) {
+                if matches!(c.input, Input::CombReadings | Input::Comb | Input::FinalMass) {
                     continue;
                 }
                 let up = route(&at(c.input, 1.0), one).mean_um;

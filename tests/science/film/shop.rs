@@ -1,7 +1,7 @@
 //! A simulated spray shop: panels with a known truth, seen through comb, scale and data sheet. Invented; only the errors
 //! that the science claims to know are in it, each drawn from the distribution that is stated for it.
 
-use comb_scale::science::comb::{CombPrior, Dab, Interval, Teeth, wet_film};
+use comb_scale::science::comb::{CombPrior, CombReading, Interval, Teeth, wet_film};
 use comb_scale::science::routes::{DryDensity, Known, SOLVENT_DENSITY, Wet};
 use comb_scale::science::{Distribution, Measured};
 
@@ -51,7 +51,7 @@ impl Comb {
     /// What a dab says where the film is so thick.
     pub fn dab(&self, film_um: f64) -> Interval {
         let wetted_um = self.um.iter().copied().filter(|tooth| *tooth < film_um * self.reads).fold(0.0, f64::max);
-        self.teeth.interval(&Dab { wetted_um, touched_um: None, dry_um: None }).expect("a tooth of the comb")
+        self.teeth.interval(&CombReading { wetted_um, touched_um: None, dry_um: None }).expect("a tooth of the comb")
     }
 }
 

@@ -1,10 +1,10 @@
-//! Has it settled, in the place where it is?
+//! Is the weight steady, in the place where the panel is?
 
 use super::dated::HORIZON_H;
 use super::fit::Point;
-use super::forecast::{forecast, settled_by};
+use super::forecast::{forecast, steady_by};
 use super::outcome::{Estimate, Forecast, NoForecast, NotYet, Since, TooEarly, Verdict};
-use super::panel::{Certainty, FilmScale, Panel, Settings, SettledBefore, Weighing};
+use super::panel::{Certainty, FilmScale, Panel, Settings, SteadyBefore, Weighing};
 use super::readings::{Readings, read};
 
 /// Fewer kept readings than this: too early to say.
@@ -126,7 +126,7 @@ fn late_loss(points: &[Point], since_h: f64, scatter: f64) -> f64 {
 }
 
 /// Whether the verdict can be yes at all, as far as the readings alone show it: [`verdict`] asks all of this as well.
-pub(super) fn may_be_settled(kept: &[Point], u: f64, newest_flagged: bool) -> bool {
+pub(super) fn may_be_steady(kept: &[Point], u: f64, newest_flagged: bool) -> bool {
     let newest: Vec<f64> = kept.iter().rev().take(3).rev().map(|p| p.y).collect();
     kept.len() >= LEAST_READINGS && !newest_flagged && level(&newest, u)
 }
@@ -140,7 +140,7 @@ fn level(last_three: &[f64], u: f64) -> bool {
 }
 
 /// Once yes it stays yes, until a kept reading contradicts it by more than the limit or the panel moves somewhere warmer.
-pub(crate) fn with_earlier(verdict: Verdict, before: Option<SettledBefore>, r: &Readings, kept: &[Point]) -> Verdict {
+pub(crate) fn with_earlier(verdict: Verdict, before: Option<SteadyBefore>, r: &Readings, kept: &[Point]) -> Verdict {
     match (verdict, before) {
         (open, Some(b)) if overruled(&open) && stands(&b, r, kept) => Verdict::Yes(Since::Earlier(b.t_h)),
         _ => verdict,
@@ -157,7 +157,7 @@ fn overruled(verdict: &Verdict) -> bool {
     )
 }
 
-fn stands(before: &SettledBefore, r: &Readings, kept: &[Point]) -> bool {
+fn stands(before: &SteadyBefore, r: &Readings, kept: &[Point]) -> bool {
     let age = before.t_h - r.wet_t_h;
     let moved = r.places.last_warm_h().is_some_and(|warm| warm > age);
     let coat = before.gross_g - r.offset;
@@ -174,19 +174,19 @@ impl Forecast {
     /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
     /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
     /// # let answer = forecast(&Panel::new(&balance, Some(400.0), &weighings), &Settings::shown()).unwrap();
-    /// assert_eq!(answer.settled_now(), None);
+    /// assert_eq!(answer.steady_now(), None);
     /// ```
     #[must_use]
-    pub fn settled_now(&self) -> Option<SettledBefore> {
+    pub fn steady_now(&self) -> Option<SteadyBefore> {
         (self.verdict == Verdict::Yes(Since::Now)).then(|| {
             let t_h = self.wet_t_h + self.newest_age_h;
-            SettledBefore { t_h, gross_g: self.curve_gross_g(t_h), limit_g: self.settle_limit_g }
+            SteadyBefore { t_h, gross_g: self.curve_gross_g(t_h), limit_g: self.steady_limit_g }
         })
     }
 }
 
-/// The forecast of a panel, with the first "settled" of its replay ([`first_settled`], fitted with `replay`) taken
-/// for [`Panel::settled_before`]. The replay costs fits of its own, and is made only where it can change the verdict.
+/// The forecast of a panel, with the first "steady" of its replay ([`first_steady`], fitted with `replay`) taken
+/// for [`Panel::steady_before`]. The replay costs fits of its own, and is made only where it can change the verdict.
 ///
 /// # Errors
 /// As [`forecast`].
@@ -198,7 +198,7 @@ pub fn forecast_knowing(
 ) -> Result<Forecast, NoForecast> {
     let mut told = forecast(panel, settings)?;
     if overruled(&told.verdict)
-        && let Some(before) = first_settled(panel, replay, known)
+        && let Some(before) = first_steady(panel, replay, known)
     {
         // The replay ends with one that no reading contradicts, and so none of those that are kept does.
         told.verdict = Verdict::Yes(Since::Earlier(before.t_h));
@@ -206,12 +206,12 @@ pub fn forecast_knowing(
     Ok(told)
 }
 
-/// What fits to the beginnings of a panel's weighings said: of the first so many, whether it had settled by then.
-pub type Beginnings = Vec<(usize, Option<SettledBefore>)>;
+/// What fits to the beginnings of a panel's weighings said: of the first so many, whether its weight was steady by then.
+pub type Beginnings = Vec<(usize, Option<SteadyBefore>)>;
 
-/// Replays the panel's readings and returns the first "settled" that no later reading has contradicted; `None` where
+/// Replays the panel's readings and returns the first "steady" that no later reading has contradicted; `None` where
 /// there never was one. Only times at which three of the last four readings are level are worked out, so the replay of
-/// a settled panel costs a few forecasts, that of a drying one none. What is `known` from fits to the beginnings of the same
+/// a steady panel costs a few forecasts, that of a drying one none. What is `known` from fits to the beginnings of the same
 /// weighings is added to: a panel with one weighing more costs one fit more and not all of them again.
 ///
 /// The blank is taken as a whole: its later readings help to remove the drift from the earlier ones.
@@ -221,15 +221,15 @@ pub type Beginnings = Vec<(usize, Option<SettledBefore>)>;
 /// # let balance = Balance::new(Scale::new(0.1), &[]);
 /// # let readings = [(0.0, 438.6), (0.5, 437.7), (1.0, 437.2), (4.0, 435.5), (8.0, 434.2), (24.0, 431.7), (48.0, 430.6)];
 /// # let weighings = readings.map(|(t_h, g)| Weighing::new(t_h, g));
-/// use comb_scale_science::drying::settled::{Beginnings, first_settled};
+/// use comb_scale_science::drying::steady::{Beginnings, first_steady};
 /// let panel = Panel::new(&balance, Some(400.0), &weighings);
-/// assert_eq!(first_settled(&panel, &Settings::instant(), &mut Beginnings::new()), None);
+/// assert_eq!(first_steady(&panel, &Settings::instant(), &mut Beginnings::new()), None);
 /// ```
 #[must_use]
-pub fn first_settled(panel: &Panel, settings: &Settings, known: &mut Beginnings) -> Option<SettledBefore> {
+pub fn first_steady(panel: &Panel, settings: &Settings, known: &mut Beginnings) -> Option<SteadyBefore> {
     let all = read(panel).ok()?;
     let u = all.u();
-    let mut found: Option<SettledBefore> = None;
+    let mut found: Option<SteadyBefore> = None;
     for n in LEAST_READINGS..=all.points.len() {
         if found.is_some_and(|f| stands(&f, &all, &all.points[..n])) {
             continue;
@@ -250,8 +250,8 @@ pub fn first_settled(panel: &Panel, settings: &Settings, known: &mut Beginnings)
             continue;
         }
         let moves: Vec<_> = panel.moves.iter().copied().filter(|m| m.t_h <= until).collect();
-        let then = Panel { weighings: &weighings, moves: &moves, settled_before: None, ..panel.clone() };
-        found = settled_by(&then, settings);
+        let then = Panel { weighings: &weighings, moves: &moves, steady_before: None, ..panel.clone() };
+        found = steady_by(&then, settings);
         known.push((weighings.len(), found));
     }
     found
