@@ -195,7 +195,7 @@ impl Desk {
     /// What is to be said of the clocks by which the test was noted.
     pub fn clocks_said(&self) -> Option<String> {
         let now = self.today();
-        self.history.with(|history| findings::clocks_said(history.test(), now))
+        self.history.with(|history| findings::words::clocks_said(history.test(), now))
     }
 
     /// An id for an entry that the next action names twice.
@@ -209,7 +209,7 @@ impl Desk {
     /// The sentence to show where the number was typed; nothing has changed then.
     pub fn act(&self, action: Action) -> Result<(), String> {
         let tongue = self.tongue();
-        let objects = |test: &SprayTest| findings::object(test, &action, device::now(), &tongue);
+        let objects = |test: &SprayTest| findings::words::object(test, &action, device::now(), &tongue);
         if let Some(objection) = untrack(|| self.with(objects)) {
             return Err(objection.to_string());
         }

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::parts::{NumberField, Typed, button, derived, fold, live, memo, shown};
-use findings::{PourStep, Pouring};
+use findings::mixing::{PourStep, Pouring};
 use record::{Action, Address, Id, Measure};
 
 /// The pour of a candidate. What is typed into it goes to the candidate's cup in progress; the first reading begins one.
@@ -15,7 +15,7 @@ pub fn PourCard(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let of = candidate.clone();
-    let pouring = derived(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue())));
+    let pouring = derived(move || desk.with(|test| findings::mixing::pouring(test, &of, &desk.tongue())));
     let is = move |what: fn(&Pouring) -> bool| memo(move || pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
     let (takes, begun) = (is(|pouring| !pouring.done), is(|pouring| pouring.begun));
     let totals = live(move || match pouring.get() {
@@ -30,7 +30,7 @@ pub fn PourCard(
         false,
         || {
             let caution = |caution| view! { <li>{caution}</li> }.into_any();
-            view! { <ul>{Vec::from(findings::MIXING.map(caution))}</ul> }.into_any()
+            view! { <ul>{Vec::from(findings::words::MIXING.map(caution))}</ul> }.into_any()
         },
     );
     view! { <div class="pour" role="group" aria-label="Pour">{totals} {entry} {actions} {cautions}</div> }
@@ -65,7 +65,7 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
     let store = move |typed: Option<f64>| {
         let Some(total_g) = typed else { return Ok(()) };
         let fresh = desk.fresh_id();
-        let action = desk.with_untracked(|test| findings::take_reading(test, &candidate, total_g, fresh))?;
+        let action = desk.with_untracked(|test| findings::mixing::take_reading(test, &candidate, total_g, fresh))?;
         desk.act(action)
     };
     let hint = "The total after each pour; the next one follows what is really in.";
@@ -87,11 +87,12 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
 fn cup_actions(desk: Desk, candidate: Id) -> AnyView {
     let of = candidate.clone();
     let smaller = shown(move || {
-        let action = desk.with(|test| findings::smaller_cup(test, &of))?;
+        let action = desk.with(|test| findings::mixing::smaller_cup(test, &of))?;
         Some(button("", "No more of it: make a smaller mix", move || desk.press(action.clone())))
     });
     let again = move || {
-        let cup = desk.with_untracked(|test| findings::cup_in_progress(test, &candidate).map(|cup| cup.id.clone()));
+        let cup =
+            desk.with_untracked(|test| findings::facts::cup_in_progress(test, &candidate).map(|cup| cup.id.clone()));
         if let Some(cup) = cup {
             desk.press(Action::Remove(Address::cup(&cup)));
         }

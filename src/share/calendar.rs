@@ -102,7 +102,7 @@ pub fn calendar(name: &str, events: &[Event], stamp: Instant) -> String {
 pub fn schedule_calendar(test: &SprayTest, now: Instant) -> Option<String> {
     let title = legible_text(&test.title);
     let title = if title.trim().is_empty() { "Spray test" } else { title.trim() };
-    let due = findings::due_times(test).into_iter().filter_map(|due| {
+    let due = findings::facts::due_times(test).into_iter().filter_map(|due| {
         let start = due.at.filter(|at| at.hours_since(now) >= 0.0)?;
         Some(Event {
             uid: format!("{}-{}@comb-scale", test.id.0, due.id.0),
@@ -110,7 +110,7 @@ pub fn schedule_calendar(test: &SprayTest, now: Instant) -> Option<String> {
             summary: format!("Weigh the panels: {title}"),
             description: format!(
                 "{}. The blank first, then the rack in order; scale level and warm, panels cool to the hand.",
-                findings::weigh_by(due.age_h)
+                findings::plan::weigh_by(due.age_h)
             ),
         })
     });

@@ -2,7 +2,9 @@
 //! page asks for, on whichever phone is at hand; each weight must land under the panel that was asked for, tasks move on,
 //! ages stay sane, and clocks that are minutes apart are told. Times are those of an invented day.
 
-use comb_scale::findings::{Memory, Task, Tongue, in_order, panels_of, place_now};
+use comb_scale::findings::facts::{in_order, place_now};
+use comb_scale::findings::spray::{Task, panels_of};
+use comb_scale::findings::{Memory, Tongue};
 use comb_scale::quantity::{Grams, Quantity};
 use comb_scale::record::{Action, Address, Id, Owner, Step};
 

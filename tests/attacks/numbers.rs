@@ -1,6 +1,7 @@
 //! Numbers as they are typed in a hurry: read as meant, asked about, or refused with words; never another number.
 
-use comb_scale::findings::{Tongue, read_near, read_row};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::words::{read_near, read_row};
 use comb_scale::quantity::{Manner, MassUnit, Units};
 use comb_scale::record::Measure;
 

@@ -1,7 +1,10 @@
 //! A simulated painter with several phones, who does what the page asks for on whichever is at hand. Times are those of an
 //! invented day.
 
-use comb_scale::findings::{Memory, RunSheet, Task, Tongue, clocks_said, object, on_one_clock, place_now};
+use comb_scale::findings::facts::{on_one_clock, place_now};
+use comb_scale::findings::spray::{RunSheet, Task};
+use comb_scale::findings::words::{clocks_said, object};
+use comb_scale::findings::{Memory, Tongue};
 use comb_scale::quantity::{Grams, Instant, Micrometres, Quantity};
 use comb_scale::record::{Action, Address, History, Id, Owner, SheetLine, Slot, SprayTest, Step, merge, start};
 
@@ -116,7 +119,7 @@ impl Shop {
     pub fn next(&mut self, phone: usize, weight: f64) -> Result<Task, String> {
         let (candidate, task) = self.task(phone);
         let (at, gross_g) = (self.clock(phone), Grams::new(weight).unwrap());
-        let panels = |shop: &Self, candidate: &Id| comb_scale::findings::panels_of(&shop.test(phone), candidate);
+        let panels = |shop: &Self, candidate: &Id| comb_scale::findings::spray::panels_of(&shop.test(phone), candidate);
         let before = self.weights(phone);
         match (&task, candidate) {
             (Task::Bare(owner), _) if owner.is_blank() => {
@@ -185,7 +188,7 @@ impl Shop {
         self.act(phone, Action::BeginRound { at: self.clock(phone), place })?;
         let round = self.test(phone).rounds.kept().find(|round| !before.contains(&round.id)).unwrap().id.clone();
         self.pass(1.0);
-        for (i, panel) in comb_scale::findings::in_order(&self.test(phone)).into_iter().take(3).enumerate() {
+        for (i, panel) in comb_scale::findings::facts::in_order(&self.test(phone)).into_iter().take(3).enumerate() {
             let (owner, round, at) = (Owner::Panel(panel.id.clone()), Some(round.clone()), self.clock(phone));
             let gross_g = Grams::new(430.0 + 3.0 * i as f64 - lost).unwrap();
             self.act(phone, Action::Weigh { owner, round, at, gross_g })?;
@@ -210,7 +213,7 @@ impl Shop {
     pub fn weigh_wet(&mut self, phone: usize) -> Survived {
         for (i, weight) in [430.0, 433.0, 436.0].into_iter().enumerate() {
             self.skip_combs(phone)?;
-            let wanted = comb_scale::findings::in_order(&self.test(phone))[i].id.clone();
+            let wanted = comb_scale::findings::facts::in_order(&self.test(phone))[i].id.clone();
             same("the task", self.next(phone, weight)?, Task::Wet(Owner::Panel(wanted)))?;
             self.pass(0.2);
         }

@@ -1,8 +1,8 @@
 //! Spray day: pours that go wrong, clocks that jump under the bin, coats in any grouping, comb readings corrected.
 
-use comb_scale::findings::{
-    Pouring, RunSheet, Tapping, Task, Tongue, leaving_out, pouring, still_to_pour_said, take_reading,
-};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::mixing::{Pouring, pouring, still_to_pour_said, take_reading};
+use comb_scale::findings::spray::{RunSheet, Tapping, Task, leaving_out};
 use comb_scale::quantity::{BinWait, Instant, Micrometres, OpenedDays, Quantity};
 use comb_scale::record::{Action, History, Id, SprayTest, Step, open};
 

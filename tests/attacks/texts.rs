@@ -1,10 +1,12 @@
 //! Names that mean harm to the sentences, tables and files they are put into: none turns its neighbors around, none becomes a
 //! formula, and the record keeps each as it was typed.
 
-use comb_scale::findings::{
-    CurveChoice, Findings, Memory, Tongue, about, curve_table, curve_text, film_table, film_text, of, panel_figures,
-    panel_in_short, panels_said, side_by_side, worked_beside,
+use comb_scale::findings::results::{
+    CurveChoice, curve_table, curve_text, film_table, film_text, side_by_side, worked_beside,
 };
+use comb_scale::findings::shelf::about;
+use comb_scale::findings::words::{panel_figures, panel_in_short, panels_said};
+use comb_scale::findings::{Findings, Memory, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, SprayTest, file_name, legible, open, write};
 use comb_scale::share::{DecimalMark, csv_text, readings_csv, report, results_csv, schedule_calendar};
@@ -131,7 +133,7 @@ fn by_place(test: &SprayTest, found: &Findings, place: &str) -> Result<(), Strin
             let loss = curve_table(&told, found, &choice, &tongue).into_iter().map(|line| line.value);
             let film = film_table(&told, found, &choice, &tongue).into_iter().map(|line| line.what);
             let texts = [
-                curve_text(found, &comb_scale::findings::CurveChoice::default(), &tongue),
+                curve_text(found, &comb_scale::findings::results::CurveChoice::default(), &tongue),
                 film_text(&told, found, &choice, &tongue),
             ];
             all_stay(loss.chain(film).chain(texts))

@@ -4,10 +4,16 @@
 use std::time::Instant as Clock;
 
 use comb_scale::chart::Look;
-use comb_scale::findings::{
-    CurveChoice, Memory, RunSheet, Tongue, Whose, curve_table, curve_text, film_chart, film_table, loss_chart,
-    plan_check, readings, rounds_newest_first, side_by_side, stops, worked, worked_beside,
+use comb_scale::findings::facts::rounds_newest_first;
+use comb_scale::findings::plan::plan_check;
+use comb_scale::findings::results::{
+    CurveChoice, Whose, curve_table, curve_text, film_chart, film_table, loss_chart, side_by_side, worked,
+    worked_beside,
 };
+use comb_scale::findings::spray::RunSheet;
+use comb_scale::findings::weigh::stops;
+use comb_scale::findings::words::readings;
+use comb_scale::findings::{Memory, Tongue};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, History, Owner, SprayTest, merge, open, write};
 use comb_scale::share;
@@ -67,7 +73,7 @@ fn all_of(test: &SprayTest) {
     let look = Look::new(328.0, 260.0);
     timed("curves", || loss_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
     timed("curves in a table", || curve_table(test, &found, &choice, &tongue));
-    timed("curves in words", || curve_text(&found, &comb_scale::findings::CurveChoice::default(), &tongue));
+    timed("curves in words", || curve_text(&found, &comb_scale::findings::results::CurveChoice::default(), &tongue));
     timed("films", || film_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
     timed("films in a table", || film_table(test, &found, &choice, &tongue));
     timed("spray day", || RunSheet::of(test, now));

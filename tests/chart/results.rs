@@ -3,7 +3,8 @@
 
 use crate::golden::{check, desk, phone};
 use comb_scale::chart::TimeAxis;
-use comb_scale::findings::{CurveChoice, CurveOf, Findings, Tongue, Zoom, film_chart, loss_chart, of, zoomed};
+use comb_scale::findings::results::{CurveChoice, CurveOf, Zoom, film_chart, loss_chart, zoomed};
+use comb_scale::findings::{Findings, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, Id, SprayTest, open};
 

@@ -1,7 +1,8 @@
 //! The answer at a glance against the findings it is told from.
 
 use crate::{beside, found, test_of};
-use comb_scale::findings::{Answer, By, Findings, Tongue, answer};
+use comb_scale::findings::results::{Answer, answer};
+use comb_scale::findings::{By, Findings, Tongue};
 use comb_scale::quantity::{FilmUnit, Units};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 

@@ -1,7 +1,9 @@
 //! The side-by-side table, against hand calculations.
 
 use super::{drying, found, test_of, weigh_ins};
-use comb_scale::findings::{Cell, Row, Sorting, Table, Tongue, candidates_in_order, notes_said, side_by_side};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::facts::candidates_in_order;
+use comb_scale::findings::results::{Cell, Row, Sorting, Table, notes_said, side_by_side};
 use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
 

@@ -1,6 +1,6 @@
 //! Coats, panel by panel, and days that are over.
 
-use comb_scale::findings::{RunSheet, Tapping, Task, leaving_out};
+use comb_scale::findings::spray::{RunSheet, Tapping, Task, leaving_out};
 use comb_scale::quantity::{Instant, Micrometres, Quantity};
 use comb_scale::record::{Action, EXAMPLE, Id, Owner, Step, open};
 

@@ -1,6 +1,9 @@
 //! Deeds on one clock: what is taken to be earlier, and which times hold as they stand.
 
-use comb_scale::findings::{Memory, RunSheet, Task, Tongue, clocks_said, on_one_clock};
+use comb_scale::findings::facts::on_one_clock;
+use comb_scale::findings::spray::{RunSheet, Task};
+use comb_scale::findings::words::clocks_said;
+use comb_scale::findings::{Memory, Tongue};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, Dated, History, Id, Owner, SprayTest, Step, start};
 
@@ -46,7 +49,8 @@ fn what_was_followed_by_an_earlier_time_is_taken_to_be_earlier() {
     let one_clock = on_one_clock(history.test()).unwrap();
     assert_eq!(coat_at(&one_clock.test, &panel), at("10:04:59"));
     assert_eq!(coat_at(history.test(), &panel), at("11:00:00"), "what was noted stays");
-    assert!(one_clock.said.unwrap().starts_with("The clocks of two phones are 55 min or more apart"));
+    let apart = one_clock.apart.unwrap();
+    assert!(!apart.set_back && (apart.by_h - 55.0 / 60.0).abs() < 0.01, "{apart:?}");
     assert!(on_one_clock(&one_clock.test).is_none(), "once is enough");
     assert_eq!(weights_that_count(&history, "12:00:00"), 1);
     // All that was noted by that clock goes with it.
@@ -124,7 +128,7 @@ fn times_that_no_clock_gave_say_nothing_of_clocks() {
 fn a_poured_cup_goes_with_the_clock_that_noted_it() {
     let mut ahead = start("t".into(), at("09:00:00"), "ahead");
     let candidate = ahead.test().candidates.kept().next().unwrap().id.clone();
-    let panels = comb_scale::findings::panels_of(ahead.test(), &candidate);
+    let panels = comb_scale::findings::spray::panels_of(ahead.test(), &candidate);
     let cup = ahead.fresh_id();
     ahead
         .act(Action::Pour { cup: cup.clone(), candidate: candidate.clone(), aim_g: None, poured_g: Vec::new() })

@@ -1,4 +1,6 @@
-use comb_scale::findings::{Tongue, object, read_row, typed_dab};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::spray::typed_dab;
+use comb_scale::findings::words::{object, read_row};
 use comb_scale::quantity::{FilmUnit, Grams, Instant, Quantity, Units};
 use comb_scale::record::{Action, Dab, Dated, Id, Measure, Owner, Row, Slot};
 
@@ -85,14 +87,17 @@ fn dab_action(wetted: comb_scale::quantity::Micrometres, dry: Option<comb_scale:
 fn a_dab_of_teeth_that_the_comb_no_longer_has_still_says_its_interval() {
     let test = test_of(PANEL);
     let dab = Dab { wetted_um: dab_um(110.0), dry_um: dab_um(140.0), ..Dab::default() };
-    assert_eq!(comb_scale::findings::dab_in_words(&test, &dab, &Tongue::default()), "between 110 and 140 µm");
+    assert_eq!(comb_scale::findings::words::dab_in_words(&test, &dab, &Tongue::default()), "between 110 and 140 µm");
     let touched = Dab { wetted_um: dab_um(100.0), touched_um: dab_um(125.0), dry_um: dab_um(150.0), ..Dab::default() };
-    assert_eq!(comb_scale::findings::dab_in_words(&test, &touched, &Tongue::default()), "between 112.5 and 137.5 µm");
+    assert_eq!(
+        comb_scale::findings::words::dab_in_words(&test, &touched, &Tongue::default()),
+        "between 112.5 and 137.5 µm"
+    );
     let none = Dab { wetted_um: dab_um(0.0), dry_um: dab_um(100.0), ..Dab::default() };
-    assert_eq!(comb_scale::findings::dab_in_words(&test, &none, &Tongue::default()), "below 100 µm");
+    assert_eq!(comb_scale::findings::words::dab_in_words(&test, &none, &Tongue::default()), "below 100 µm");
     let longest = Dab { wetted_um: dab_um(200.0), ..Dab::default() };
     assert_eq!(
-        comb_scale::findings::dab_in_words(&test, &longest, &Tongue::default()),
+        comb_scale::findings::words::dab_in_words(&test, &longest, &Tongue::default()),
         "above 200 µm: take a longer comb"
     );
 }
@@ -150,7 +155,7 @@ fn a_dab_that_does_not_fit_its_comb_is_told_in_the_unit_in_use() {
         if let Some(objection) = objection {
             assert_eq!(objection.to_string(), said);
         } else {
-            assert!(!comb_scale::findings::dab_in_words(&test, &dab, &mil).contains("µm"));
+            assert!(!comb_scale::findings::words::dab_in_words(&test, &dab, &mil).contains("µm"));
         }
     }
 }

@@ -3,10 +3,10 @@
 use super::beside::{candidate, panel, test_with};
 use super::{drying, found, test_of};
 use comb_scale::chart::Look;
-use comb_scale::findings::{
-    CurveChoice, CurveOf, Findings, Tongue, Zoom, curve_table, film_chart, film_spot_said, film_table, film_text,
-    loss_chart, zoomed,
+use comb_scale::findings::results::{
+    CurveChoice, CurveOf, Zoom, curve_table, film_chart, film_spot_said, film_table, film_text, loss_chart, zoomed,
 };
+use comb_scale::findings::{Findings, Tongue};
 use comb_scale::quantity::{FilmUnit, Instant, Units};
 use comb_scale::record::{Id, SprayTest};
 

@@ -1,8 +1,9 @@
 //! The gauge, reading by reading, against numbers worked out by hand.
 
-use comb_scale::findings::{
-    GaugeReading, Tongue, base_metal_readings, base_metal_said, gauge_due, gauge_said, series_said, spot_said,
-    too_soft, verification_said, verify_first,
+use comb_scale::findings::Tongue;
+use comb_scale::findings::gauge::{
+    GaugeReading, base_metal_readings, base_metal_said, gauge_due, gauge_said, series_said, spot_said, too_soft,
+    verification_said, verify_first,
 };
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, SprayTest};

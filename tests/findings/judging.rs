@@ -1,6 +1,9 @@
 //! Weights judged as they are entered, against numbers chosen by hand.
 
-use comb_scale::findings::{Judged, Tongue, due_said, judged, next_due};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::facts::next_due;
+use comb_scale::findings::weigh::{Judged, judged};
+use comb_scale::findings::words::due_said;
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, SprayTest};
 

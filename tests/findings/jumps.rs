@@ -1,7 +1,8 @@
 //! A scale that jumps between two rounds, as a painter meets it: nine panels and a blank over 25 rounds, each weight a known
 //! law, the scatter of a good scale, and what the scale is out by.
 
-use comb_scale::findings::{Findings, Judged, Tongue, judged, look_again};
+use comb_scale::findings::weigh::{Judged, judged, look_again};
+use comb_scale::findings::{Findings, Tongue};
 use comb_scale::quantity::{Instant, Quantity};
 use comb_scale::record::{Action, Address, History, Id, Owner, SprayTest};
 

@@ -1,6 +1,7 @@
 //! Worked out panel by panel or all at once, and whatever came before: the findings are the same.
 
-use comb_scale::findings::{Memory, Tongue, judged, look_again};
+use comb_scale::findings::weigh::{judged, look_again};
+use comb_scale::findings::{Memory, Tongue};
 use comb_scale::quantity::{Grams, Quantity};
 use comb_scale::record::{Action, EXAMPLE, History, Id, Owner, SprayTest, open};
 
@@ -25,7 +26,7 @@ fn example() -> History {
 }
 
 fn newest_round(test: &SprayTest) -> Id {
-    comb_scale::findings::rounds_newest_first(test)[0].clone()
+    comb_scale::findings::facts::rounds_newest_first(test)[0].clone()
 }
 
 fn weigh(history: &mut History, owner: &Owner, gross_g: f64) {

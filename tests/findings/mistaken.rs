@@ -1,6 +1,7 @@
 //! A weight that is another's: the page asks whether that one is on the scale, before it speaks of jumps or lost chips.
 
-use comb_scale::findings::{Judged, Tongue, judged};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::weigh::{Judged, judged};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, Owner, SprayTest};
 

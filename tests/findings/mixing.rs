@@ -1,9 +1,11 @@
 //! Mixes: grams, amounts, prices and VOC worked out by hand.
 
-use comb_scale::findings::{
-    Assumed, Figure, MixCard, MixWants, NoAmount, Pouring, Tongue, amount_of, amount_said, cups_said, pouring,
-    smaller_cup, take_reading, worth_of,
+use comb_scale::findings::Tongue;
+use comb_scale::findings::mixing::{
+    Assumed, MixCard, MixWants, NoAmount, Pouring, amount_of, amount_said, cups_said, pouring, smaller_cup,
+    take_reading, worth_of,
 };
+use comb_scale::findings::words::Figure;
 use comb_scale::record::{Action, Candidate, History, Id, SprayTest};
 
 use super::test_of;

@@ -1,10 +1,12 @@
 use super::beside::{candidate, panel, test_with};
 use super::{drying, weigh_ins};
 use comb_scale::chart::{Look, TimeAxis};
-use comb_scale::findings::{
-    CurveChoice, CurveOf, Sorting, Tongue, Whose, Zoom, curve_table, curve_text, film_chart, film_spot_said,
-    film_table, film_text, loss_chart, panel_figures, readings, side_by_side, worked, zoomed,
+use comb_scale::findings::Tongue;
+use comb_scale::findings::results::{
+    CurveChoice, CurveOf, Sorting, Whose, Zoom, curve_table, curve_text, film_chart, film_spot_said, film_table,
+    film_text, loss_chart, side_by_side, worked, zoomed,
 };
+use comb_scale::findings::words::{panel_figures, readings};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use proptest::prelude::*;
 use serde_json::Value;

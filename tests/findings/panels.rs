@@ -227,6 +227,6 @@ fn the_rack_is_walked_by_its_places_and_panels_without_one_come_last() {
         r#""panels": [ { "label": "A1", "rack": "10" }, { "label": "A2" }, { "label": "B1", "rack": " 2 " }, { "label": "B2", "rack": "1" } ]"#,
     );
     let labels = |panels: Vec<&comb_scale::record::Panel>| panels.iter().map(|p| p.label.clone()).collect::<Vec<_>>();
-    assert_eq!(labels(comb_scale::findings::in_rack(&test)), ["B2", "B1", "A1", "A2"]);
-    assert_eq!(labels(comb_scale::findings::in_order(&test)), ["A1", "A2", "B1", "B2"]);
+    assert_eq!(labels(comb_scale::findings::facts::in_rack(&test)), ["B2", "B1", "A1", "A2"]);
+    assert_eq!(labels(comb_scale::findings::facts::in_order(&test)), ["A1", "A2", "B1", "B2"]);
 }

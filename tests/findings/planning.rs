@@ -1,10 +1,12 @@
 //! The plan: gaps, air, instruments, order, schedule, and what it can tell apart.
 
-use comb_scale::findings::{
-    Memory, SHEET_LINES, Tongue, air_warnings, anchor_said, blanks_wanted, costs_said, draw, due_times,
-    fitted_schedule, gaps_said, object, order_said, plan_check, read_in, repeats_said, schedule_said, set_schedule,
-    show_in, unit_of,
+use comb_scale::findings::facts::due_times;
+use comb_scale::findings::plan::{
+    SHEET_LINES, anchor_said, blanks_wanted, costs_said, draw, fitted_schedule, gaps_said, order_said, plan_check,
+    repeats_said, schedule_said, set_schedule,
 };
+use comb_scale::findings::words::{air_warnings, object, read_in, show_in, unit_of};
+use comb_scale::findings::{Memory, Tongue};
 use comb_scale::quantity::{FilmUnit, LengthUnit, TemperatureUnit, Units};
 use comb_scale::record::{Action, History, HoursLine, Measure, Row, SheetLine, Slot, SprayTest, open, start, write};
 

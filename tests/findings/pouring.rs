@@ -1,6 +1,7 @@
 //! Pours that went a little wrong, on scales of several steps.
 
-use comb_scale::findings::{Tongue, pouring, still_to_pour_said};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::mixing::{pouring, still_to_pour_said};
 use comb_scale::record::History;
 
 use super::mixing::{FOUR_ONE_ONE, pour, read, test_with, tongue};

@@ -1,8 +1,10 @@
 //! The walk through a round, the places panels dry in, and days in the sun, against what was written down by hand.
 
-use comb_scale::findings::{
-    SET_ASIDE_FOR, Tongue, cool_first, day_out, hours_in_places, hours_said, look_again, new_round_said, next_stop,
-    old_round_said, places_to_carry, progress_said, round_is_old, round_of, round_under_way, stops,
+use comb_scale::findings::Tongue;
+use comb_scale::findings::facts::{hours_in_places, round_of};
+use comb_scale::findings::weigh::{
+    SET_ASIDE_FOR, cool_first, day_out, hours_said, look_again, new_round_said, next_stop, old_round_said,
+    places_to_carry, progress_said, round_is_old, round_under_way, stops,
 };
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, Pick, SprayTest};

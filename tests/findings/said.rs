@@ -2,7 +2,8 @@
 
 use super::beside::{candidate, panel, test_with};
 use super::{drying, found, test_of, weigh_ins};
-use comb_scale::findings::{By, NOT_SHOWN};
+use comb_scale::findings::By;
+use comb_scale::findings::words::NOT_SHOWN;
 use comb_scale::record::SprayTest;
 use comb_scale::science::compare::Claim;
 

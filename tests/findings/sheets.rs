@@ -1,6 +1,7 @@
 //! What a data sheet says of the mix as it is sprayed, by what it is stated for: worked out by hand.
 
-use comb_scale::findings::{PanelCard, SheetCard, Tongue, side_by_side};
+use comb_scale::findings::results::side_by_side;
+use comb_scale::findings::{PanelCard, SheetCard, Tongue};
 
 use super::{drying, found, test_of, weigh_ins};
 

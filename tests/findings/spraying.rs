@@ -1,8 +1,8 @@
 //! The run sheet: what comes next, what runs, what is amiss. Times are those of an invented day.
 
-use comb_scale::findings::{
-    RunSheet, Tapping, Task, Tongue, Waiting, air_of_the_day, air_said, teeth_in_hand, touch_up,
-};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::facts::{air_of_the_day, teeth_in_hand};
+use comb_scale::findings::spray::{RunSheet, Tapping, Task, Waiting, air_said, touch_up};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
 use comb_scale::record::{Action, Address, AirLine, History, Id, Owner, SheetLine, Slot, SprayTest, Step, start};
 
@@ -36,7 +36,7 @@ impl Day {
     }
 
     pub fn candidates(&self) -> Vec<Id> {
-        comb_scale::findings::spray_order(self.test()).iter().map(|c| c.id.clone()).collect()
+        comb_scale::findings::spray::spray_order(self.test()).iter().map(|c| c.id.clone()).collect()
     }
 
     pub fn test(&self) -> &SprayTest {
@@ -57,7 +57,7 @@ impl Day {
     }
 
     pub fn panels(&self, candidate: &Id) -> Vec<Id> {
-        let panels = comb_scale::findings::in_order(self.test()).into_iter();
+        let panels = comb_scale::findings::facts::in_order(self.test()).into_iter();
         panels.filter(|panel| panel.candidate.as_ref() == Some(candidate)).map(|panel| panel.id.clone()).collect()
     }
 
@@ -217,7 +217,7 @@ fn a_time_that_cannot_be_is_said_and_nothing_is_lost() {
     let sheet = day.at("09:41:00");
     assert_eq!(sheet.lane(&a).unwrap().amiss, ["Coat 1 stands before the mix was made: correct one of the two times."]);
     day.act(Action::Date(coats, clock("12:40:00")));
-    let said = comb_scale::findings::clocks_said(day.test(), day.now).unwrap();
+    let said = comb_scale::findings::words::clocks_said(day.test(), day.now).unwrap();
     assert!(said.starts_with("Something is noted for Mon 2 Mar 12:40, and it is 09:41 here"), "{said}");
     assert_eq!(day.sheet().lane(&a).unwrap().coats, 1);
 }
@@ -243,7 +243,7 @@ fn every_step_can_be_left_out() {
     skip(&mut day, Step::Wet, Some(Address::panel(&panel)));
     assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(day.panels(&a)[1].clone()));
     for step in [Step::Air, Step::Bare, Step::Mix, Step::Coats, Step::Comb, Step::Wet] {
-        assert!(comb_scale::findings::leaving_out(day.test(), step, Some(&panel)).cost.ends_with('.'));
+        assert!(comb_scale::findings::spray::leaving_out(day.test(), step, Some(&panel)).cost.ends_with('.'));
     }
 }
 

@@ -1,9 +1,8 @@
 //! Units, decimal mark and clock: what is typed reads back the same, what is stored stays, and every sentence follows.
 
-use comb_scale::findings::{
-    CurveChoice, Findings, Tongue, Whose, curve_table, film_table, panel_figures, read_in, show_in, side_by_side,
-    unit_of, worked,
-};
+use comb_scale::findings::results::{CurveChoice, Whose, curve_table, film_table, side_by_side, worked};
+use comb_scale::findings::words::{panel_figures, read_in, show_in, unit_of};
+use comb_scale::findings::{Findings, Tongue};
 use comb_scale::quantity::{
     FilmUnit, GramsPerMillilitre, LengthUnit, Manner, MassUnit, Micrometres, Quantity, TemperatureUnit, Units,
     VolumeUnit,

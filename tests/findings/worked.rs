@@ -2,7 +2,9 @@
 
 use super::beside::{candidate, panel, test_with};
 use super::{found, test_of};
-use comb_scale::findings::{Tongue, Whose, Worked, panel_figures, side_by_side, worked};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::results::{Whose, Worked, side_by_side, worked};
+use comb_scale::findings::words::panel_figures;
 use comb_scale::record::{EXAMPLE, Id, SprayTest, open};
 
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20"#;

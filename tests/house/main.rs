@@ -5,6 +5,7 @@
 
 mod arithmetic;
 mod dependencies;
+mod floors;
 mod paths;
 mod repository;
 mod rooms;
@@ -29,6 +30,11 @@ fn each(rule: fn(&Source) -> Vec<String>) -> Vec<String> {
 #[test]
 fn no_room_knows_what_it_must_not() {
     assert_none(each(rooms::forbidden));
+}
+
+#[test]
+fn no_folder_knows_one_above_it() {
+    assert_none(each(floors::downwards));
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use crate::arithmetic;
 use crate::dependencies;
+use crate::floors::downwards;
 use crate::repository;
 use crate::rooms::{forbidden, gate, main_is_short, manifest, storage};
 use crate::source::Source;
@@ -97,6 +98,35 @@ fn each_room_keeps_to_its_side() {
     caught("src/page/weigh/mod.rs", "use wasm_bindgen::JsCast;");
     passes("src/page/weigh/mod.rs", "use leptos::web_sys::HtmlElement; use record::Action; use findings::Findings;");
     caught("src/attic/mod.rs", "pub fn f() {}");
+}
+
+#[test]
+fn folders_know_those_below_them() {
+    for (file, line) in [
+        ("facts/scales.rs", "use crate::work::PanelCard;"),
+        ("facts/scales.rs", "fn f() { super::super::told::panel(); }"),
+        ("work/mixing/batch.rs", "use crate::{facts::clock_h, words::Tongue};"),
+        ("told/panel.rs", "use crate::weigh::Judged;"),
+        ("words/odd.rs", "fn f() { crate::results::side_by_side(); }"),
+        ("weigh/rounds.rs", "use crate::spray::Task;"),
+        ("weigh/rounds.rs", "use super::super::shelf::about;"),
+        ("weigh/rounds.rs", "use crate::Findings;"),
+        ("attic/mod.rs", "pub fn f() {}"),
+    ] {
+        check(downwards, &format!("src/findings/{file}"), line, &[1]);
+    }
+    for (file, line) in [
+        ("lib.rs", "pub use told::Findings; pub mod weigh; use crate::words::Tongue;"),
+        ("facts/scales.rs", "use super::times::clock_h; use crate::facts::order; use record::told;"),
+        ("work/mixing/batch.rs", "use super::super::card::PanelCard; use crate::facts::clock_h;"),
+        (
+            "weigh/mod.rs",
+            "mod rounds; pub use rounds::round_said; use crate::words::Tongue; use crate::told::{Findings};",
+        ),
+    ] {
+        check(downwards, &format!("src/findings/{file}"), line, &[]);
+    }
+    check(downwards, "src/page/weigh/mod.rs", "use crate::device::now;", &[]);
 }
 
 #[test]

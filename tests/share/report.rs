@@ -74,12 +74,17 @@ fn it_tells_the_whole_test() {
             assert!(told.contains(&grams), "{grams} of {}", panel.label);
         }
     }
-    for part in
-        [findings::NOT_SHOWN, findings::SETTLED_MEANS, "Data sheet", "Visits to the scale", "95 % interval", "invented"]
-    {
+    for part in [
+        findings::words::NOT_SHOWN,
+        findings::words::SETTLED_MEANS,
+        "Data sheet",
+        "Visits to the scale",
+        "95 % interval",
+        "invented",
+    ] {
         assert!(told.contains(part), "{part}");
     }
-    assert!(findings::CAUTIONS.iter().all(|caution| told.contains(caution)));
+    assert!(findings::words::CAUTIONS.iter().all(|caution| told.contains(caution)));
     assert!(findings::of(&test, now()).said.iter().all(|sentence| told.contains(sentence)));
     assert_eq!(all(&page, "figure").len(), 3, "loss, share of the coat, film");
 }

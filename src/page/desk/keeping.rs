@@ -187,17 +187,17 @@ pub(super) fn join(copies: &[Copy]) -> Result<SprayTest, CannotOpen> {
 
 /// What the start screen says of a test.
 fn summary_of(test: &SprayTest) -> Summary {
-    let on_one_clock = findings::on_one_clock(test);
+    let on_one_clock = findings::facts::on_one_clock(test);
     let test = on_one_clock.as_ref().map_or(test, |it| &it.test);
     let exported = store::exported(&test.id.0).and_then(|at| at.parse().ok());
-    let waiting = findings::oldest_reading_since(test, exported);
+    let waiting = findings::facts::oldest_reading_since(test, exported);
     Summary {
         id: test.id.0.clone(),
         title: test.title.clone(),
-        about: findings::about(test),
+        about: findings::shelf::about(test),
         changed: device::now().to_string(),
         waiting: waiting.map_or(String::new(), |at| at.to_string()),
-        due: findings::next_due(test).map_or(String::new(), |at| at.to_string()),
+        due: findings::facts::next_due(test).map_or(String::new(), |at| at.to_string()),
         exported: String::new(),
     }
 }

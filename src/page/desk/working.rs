@@ -10,7 +10,8 @@ use super::tongue_of;
 use crate::device;
 use crate::page::parts::{derived, memo};
 use crate::page::shop::Shop;
-use findings::{Findings, Memory, Panels, on_one_clock};
+use findings::facts::on_one_clock;
+use findings::{Findings, Memory, Panels};
 use record::{History, Id, SprayTest};
 
 /// The open test with its deeds on one clock.

@@ -28,7 +28,7 @@ fn inside(desk: Desk) -> AnyView {
         tries.reverse();
         tries
     });
-    let base = derived(move || desk.with(|test| findings::base_metal_said(test, &desk.tongue())));
+    let base = derived(move || desk.with(|test| findings::gauge::base_metal_said(test, &desk.tongue())));
     let shim_um = RwSignal::new(None::<f64>);
     let shim = move |um| {
         shim_um.set(um);
@@ -55,7 +55,11 @@ fn inside(desk: Desk) -> AnyView {
 fn tried(desk: Desk, id: Id) -> AnyView {
     let said = {
         let id = id.clone();
-        move || desk.with(|test| Some(findings::verification_said(test, test.verifications.find(&id)?, &desk.tongue())))
+        move || {
+            desk.with(|test| {
+                Some(findings::gauge::verification_said(test, test.verifications.find(&id)?, &desk.tongue()))
+            })
+        }
     };
     view! { <p>{move || said()} " " {button("plain destroys", "Remove", move || desk.press(Action::Remove(Address::verification(&id))))}</p> }
         .into_any()

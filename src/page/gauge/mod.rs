@@ -9,7 +9,7 @@ use super::parts::{
     MomentField, NumberField, RowField, SlotField, Typed, button, choices, derived, each, fold, lines, live, memo,
 };
 use super::spray::{PanelHead, ids, label_of};
-use findings::{GaugeReading, GaugeStop};
+use findings::gauge::{GaugeReading, GaugeStop};
 use quantity::{Micrometres, Quantity};
 use record::{Action, Address, Dated, Id, Measure, Owner, Row, Slot, SpotLine};
 
@@ -67,14 +67,20 @@ pub fn gauge(desk: Desk) -> AnyView {
         just: RwSignal::new(None),
         shim_um: RwSignal::new(None),
     };
-    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let panels = ids(desk, |test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     let due = memo(move || {
         let turned = visit.turned.get();
         desk.with(|test| {
-            findings::gauge_due(test, visit.reading.get(), turned.as_ref(), desk.today(), &desk.shop.writer.get_value())
+            findings::gauge::gauge_due(
+                test,
+                visit.reading.get(),
+                turned.as_ref(),
+                desk.today(),
+                &desk.shop.writer.get_value(),
+            )
         })
     });
-    let unverified = move || desk.with(|test| findings::verify_first(test, desk.today()));
+    let unverified = move || desk.with(|test| findings::gauge::verify_first(test, desk.today()));
     let first = lines("flag", move || unverified().map(str::to_owned).into_iter().collect());
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(
@@ -99,7 +105,7 @@ pub fn gauge(desk: Desk) -> AnyView {
             })}
         </section>
         {how}
-        {lines("hint", move || vec![findings::how_to_read(&desk.tongue())])}
+        {lines("hint", move || vec![findings::gauge::how_to_read(&desk.tongue())])}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
     }
@@ -112,14 +118,14 @@ fn read_back(visit: Visit) -> Option<String> {
     visit.desk.with(|test| {
         let panel = test.panels.find(&panel)?;
         let spot = panel.spots.find(&spot)?;
-        Some(format!("{}, {}", panel.label, findings::spot_said(panel, spot, &visit.desk.tongue())))
+        Some(format!("{}, {}", panel.label, findings::gauge::spot_said(panel, spot, &visit.desk.tongue())))
     })
 }
 
 /// The reading that is due.
 fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     let desk = visit.desk;
-    let soft = desk.with_untracked(|test| findings::too_soft(test, &stop.panel, desk.now()));
+    let soft = desk.with_untracked(|test| findings::gauge::too_soft(test, &stop.panel, desk.now()));
     // Who reads through a shim has been told why.
     let soft = lines("flag", move || soft.clone().filter(|_| visit.shim_um.get().is_none()).into_iter().collect());
     let (label, of) = (stop.said.clone(), stop.panel.0.clone());
@@ -158,12 +164,12 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
     };
     let said = {
         let panel = panel.clone();
-        move || findings::gauge_said(&desk.panels.get(), &panel, &desk.tongue()).into_iter().collect()
+        move || findings::gauge::gauge_said(&desk.panels.get(), &panel, &desk.tongue()).into_iter().collect()
     };
     let series = {
         let panel = panel.clone();
         move || {
-            desk.with(|test| test.panels.find(&panel).map(|p| findings::series_said(p, &desk.tongue())))
+            desk.with(|test| test.panels.find(&panel).map(|p| findings::gauge::series_said(p, &desk.tongue())))
                 .unwrap_or_default()
         }
     };
@@ -186,7 +192,7 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
         move || {
             let line = desk.with(|test| {
                 let panel = test.panels.find(&panel)?;
-                Some(findings::spot_said(panel, panel.spots.find(&spot)?, &desk.tongue()))
+                Some(findings::gauge::spot_said(panel, panel.spots.find(&spot)?, &desk.tongue()))
             });
             line.unwrap_or_default()
         }

@@ -11,7 +11,7 @@ use crate::device;
 use crate::page::desk::Desk;
 use crate::page::left::Leftovers;
 use crate::store::{self, Left};
-use findings::NotRead;
+use findings::words::NotRead;
 
 /// What is typed into a field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -6,7 +6,7 @@ use super::derived;
 
 use super::field::{Field, Typed};
 use crate::page::desk::Desk;
-use findings::{odd_about, read_near, read_row, show_in, show_row, unit_of};
+use findings::words::{odd_about, read_near, read_row, show_in, show_row, unit_of};
 use record::{Action, Measure, Row, Slot};
 
 /// A field for one number of a measure.

@@ -6,7 +6,7 @@ use super::derived;
 
 use super::field::{Field, Typed};
 use crate::page::desk::Desk;
-use findings::Figure;
+use findings::words::Figure;
 use record::{Action, Phrase};
 
 /// A field for a line of text of the record.

@@ -18,7 +18,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
     let label = name.clone();
     let warnings = {
         let id = id.clone();
-        lines("flag", move || desk.with(|test| findings::air_warnings(test, &id, &desk.tongue())))
+        lines("flag", move || desk.with(|test| findings::words::air_warnings(test, &id, &desk.tongue())))
     };
     let remove = {
         let id = id.clone();
@@ -45,16 +45,16 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
 /// The pour; while something is wanting for it, the line under the amount to mix says what.
 fn pour(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
-    let ready = memo(move || desk.with(|test| findings::pouring(test, &of, &desk.tongue()).is_ok()));
+    let ready = memo(move || desk.with(|test| findings::mixing::pouring(test, &of, &desk.tongue()).is_ok()));
     let card = move || {
         let id = id.clone();
-        let open = desk.with_untracked(|test| findings::cup_in_progress(test, &id).is_some());
+        let open = desk.with_untracked(|test| findings::facts::cup_in_progress(test, &id).is_some());
         fold(
             || "Pour on the scale".into(),
             open,
             move || {
                 let of = id.clone();
-                let cups = lines("", move || desk.with(|test| findings::cups_said(test, &of, &desk.tongue())));
+                let cups = lines("", move || desk.with(|test| findings::mixing::cups_said(test, &of, &desk.tongue())));
                 view! { <PourCard candidate=id.clone()/> {cups} }.into_any()
             },
         )
@@ -66,11 +66,11 @@ fn pour(desk: Desk, id: Id) -> AnyView {
 fn sheet(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
     fold(
-        move || desk.with(|test| findings::gaps_said(test, &of)),
+        move || desk.with(|test| findings::plan::gaps_said(test, &of)),
         false,
         move || {
             let mut fields = Vec::new();
-            for (label, line) in findings::SHEET_LINES {
+            for (label, line) in findings::plan::SHEET_LINES {
                 fields.push(slot(label, Slot::Sheet(id.clone(), line), ""));
             }
             let stated = [
@@ -87,7 +87,7 @@ fn sheet(desk: Desk, id: Id) -> AnyView {
                 false,
                 move || {
                     let of = of.clone();
-                    lines("quiet", move || desk.with(|test| findings::costs_said(test, &of, &desk.tongue())))
+                    lines("quiet", move || desk.with(|test| findings::plan::costs_said(test, &of, &desk.tongue())))
                 },
             );
             view! {

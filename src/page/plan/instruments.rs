@@ -6,7 +6,7 @@ use super::{row, slot, words};
 use crate::page::desk::Desk;
 use crate::page::parts::{RowField, SlotField, button, derived, each, fold, live, picks, shown};
 use crate::page::spray::ids;
-use findings::BlankWanted;
+use findings::plan::BlankWanted;
 use quantity::{Division, Quantity};
 use record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
 
@@ -19,7 +19,7 @@ pub fn section(desk: Desk) -> AnyView {
     let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     let combs = ids(desk, |test| test.combs.kept().map(|comb| comb.id.clone()).collect());
     let wanted = live(move || {
-        let blanks = desk.with(findings::blanks_wanted).into_iter().map(|blank| blank_wanted(desk, blank));
+        let blanks = desk.with(findings::plan::blanks_wanted).into_iter().map(|blank| blank_wanted(desk, blank));
         blanks.collect::<Vec<_>>().into_any()
     });
     let add_scale = move || {
@@ -28,7 +28,7 @@ pub fn section(desk: Desk) -> AnyView {
         }
     };
     let add_comb = move || {
-        let teeth_um = desk.with_untracked(findings::teeth_in_hand);
+        let teeth_um = desk.with_untracked(findings::facts::teeth_in_hand);
         desk.press(Action::AddComb { label: "Another comb".into(), teeth_um });
     };
     view! {
@@ -51,7 +51,7 @@ pub fn section(desk: Desk) -> AnyView {
 fn scale(desk: Desk, id: Id) -> AnyView {
     let spread = {
         let id = id.clone();
-        derived(move || desk.with(|test| findings::repeats_said(test, &id, &desk.tongue())))
+        derived(move || desk.with(|test| findings::plan::repeats_said(test, &id, &desk.tongue())))
     };
     let name = {
         let id = id.clone();
@@ -151,7 +151,7 @@ fn gauge(desk: Desk) -> AnyView {
         <SlotField
             label="Calibration of the gauge"
             of=Slot::Gauge(GaugeLine::Calibration)
-            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::gauge_taken(&desk.tongue()))
+            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::plan::gauge_taken(&desk.tongue()))
         />
         {row("On the bare prepared metal", Row::BaseMetal, "Ten readings before any coat: the roughness that a gauge counts as film.")}
     }

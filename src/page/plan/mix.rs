@@ -15,7 +15,7 @@ const ROLES: [(&str, Role); 3] = [("Base", Role::Base), ("Hardener", Role::Harde
 /// The mix editor, folded under the recipe in a line.
 pub fn folded(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
-    let said = move || desk.with(|test| test.candidates.find(&of).map_or(String::new(), findings::mix_said));
+    let said = move || desk.with(|test| test.candidates.find(&of).map_or(String::new(), findings::mixing::mix_said));
     fold(said, false, move || editor(desk, id.clone()))
 }
 
@@ -24,7 +24,10 @@ fn editor(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         ids(desk, move |test| {
             let of = |candidate: &Candidate| {
-                findings::components_in_order(candidate).into_iter().map(|component| component.id.clone()).collect()
+                findings::mixing::components_in_order(candidate)
+                    .into_iter()
+                    .map(|component| component.id.clone())
+                    .collect()
             };
             test.candidates.find(&id).map(of).unwrap_or_default()
         })
@@ -50,14 +53,15 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     let amount = {
         let id = id.clone();
         derived(move || {
-            desk.with(|test| test.candidates.find(&id).map(|c| findings::amount_said(test, c, &desk.tongue())))
+            desk.with(|test| test.candidates.find(&id).map(|c| findings::mixing::amount_said(test, c, &desk.tongue())))
                 .unwrap_or_default()
         })
     };
     let worth = {
         let id = id.clone();
         live(move || {
-            let figures = desk.with(|test| Some(findings::worth_of(test, test.candidates.find(&id)?, &desk.tongue())));
+            let figures =
+                desk.with(|test| Some(findings::mixing::worth_of(test, test.candidates.find(&id)?, &desk.tongue())));
             figures.unwrap_or_default().into_iter().map(told).collect::<Vec<_>>().into_any()
         })
     };
@@ -77,7 +81,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
     let said = {
         let (candidate, id) = (candidate.clone(), id.clone());
         move || {
-            let said = |component: &Component| findings::component_said(component, &desk.tongue());
+            let said = |component: &Component| findings::mixing::component_said(component, &desk.tongue());
             desk.with(|test| test.candidates.find(&candidate)?.mix.components.find(&id).map(said)).unwrap_or_default()
         }
     };

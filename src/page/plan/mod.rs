@@ -22,7 +22,8 @@ const PANELS: usize = 3;
 /// The plan of a test.
 #[component]
 pub fn Plan(desk: Desk) -> impl IntoView {
-    let candidates = ids(desk, |test| findings::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
+    let candidates =
+        ids(desk, |test| findings::facts::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
     let add = move || {
         let (letter, panels) = desk.with_untracked(|test| (next_label(test), next_panel_labels(test, None, PANELS)));
         desk.press(Action::AddCandidate { id: desk.fresh_id(), label: format!("Candidate {letter}"), panels });

@@ -33,14 +33,14 @@ pub fn section(desk: Desk) -> AnyView {
 fn order(desk: Desk) -> AnyView {
     let draw = move || {
         let seed = device::random_name(SEED_LETTERS);
-        let action = desk.with_untracked(|test| findings::draw(test, &seed));
+        let action = desk.with_untracked(|test| findings::plan::draw(test, &seed));
         desk.press(action);
     };
     let take = move |typed: &str| {
         if typed.is_empty() {
             return Err("A draw needs a seed: any word will do.".to_owned().into());
         }
-        Ok(desk.act(desk.with_untracked(|test| findings::draw(test, typed)))?)
+        Ok(desk.act(desk.with_untracked(|test| findings::plan::draw(test, typed)))?)
     };
     let seed = Field {
         label: "Seed of the draw".into(),
@@ -54,8 +54,8 @@ fn order(desk: Desk) -> AnyView {
     };
     view! {
         <h3>"Order of spraying"</h3>
-        {lines("order", move || vec![desk.with(findings::order_said)])}
-        <p class="hint">{findings::WHY_DRAWN}</p>
+        {lines("order", move || vec![desk.with(findings::plan::order_said)])}
+        <p class="hint">{findings::plan::WHY_DRAWN}</p>
         <p class="actions">{button("", "Draw the order", draw)}</p>
         {seed.view()}
     }
@@ -67,7 +67,7 @@ pub fn of_candidate(desk: Desk, id: Id) -> AnyView {
     let panels = {
         let id = id.clone();
         ids(desk, move |test| {
-            let own = findings::in_order(test).into_iter().filter(|panel| panel.candidate.as_ref() == Some(&id));
+            let own = findings::facts::in_order(test).into_iter().filter(|panel| panel.candidate.as_ref() == Some(&id));
             own.map(|panel| panel.id.clone()).collect()
         })
     };

@@ -13,11 +13,11 @@ use record::{Action, Dated, HoursLine, Measure, Slot};
 pub fn section(desk: Desk) -> AnyView {
     let spray_at = derived(move || desk.with(|test| test.wanted.spray_at));
     let set_day = move |at| desk.act(Action::Date(Dated::SprayDay, at));
-    let ages = derived(move || desk.with(findings::kept_ages));
-    let set_ages = move |ages: Vec<f64>| desk.act(findings::set_schedule(&ages)?);
-    let fitted = move || desk.with(findings::fitted_schedule);
+    let ages = derived(move || desk.with(findings::facts::kept_ages));
+    let set_ages = move |ages: Vec<f64>| desk.act(findings::plan::set_schedule(&ages)?);
+    let fitted = move || desk.with(findings::plan::fitted_schedule);
     let fit = move || {
-        if let Ok(action) = findings::set_schedule(&untrack(fitted).ages_h) {
+        if let Ok(action) = findings::plan::set_schedule(&untrack(fitted).ages_h) {
             desk.press(action);
         }
     };
@@ -38,7 +38,8 @@ pub fn section(desk: Desk) -> AnyView {
         }
     };
     let reminders = shown(move || {
-        let dated = desk.with(|test| findings::schedule_from(test).is_some() && test.schedule.kept().next().is_some());
+        let dated =
+            desk.with(|test| findings::facts::schedule_from(test).is_some() && test.schedule.kept().next().is_some());
         dated.then(|| view! { <p class="actions">{button("", "Save as calendar reminders", save)}</p> }.into_any())
     });
     view! {
@@ -55,9 +56,9 @@ pub fn section(desk: Desk) -> AnyView {
             value=ages
             measure=Measure::Hours
             store=set_ages
-            hint=derived(move || desk.with(findings::anchor_said))
+            hint=derived(move || desk.with(findings::plan::anchor_said))
         />
-        {lines("due", move || desk.with(findings::schedule_said))}
+        {lines("due", move || desk.with(findings::plan::schedule_said))}
         {reminders}
     }
     .into_any()

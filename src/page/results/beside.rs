@@ -6,7 +6,7 @@ use super::MarkSign;
 use super::worked::worked;
 use crate::page::desk::Desk;
 use crate::page::parts::{SlotField, choices, fold, lines, live, memo, shown};
-use findings::{Cell, Row, Sorting, Table, side_by_side};
+use findings::results::{Cell, Row, Sorting, Table, side_by_side};
 use record::{Id, Slot, WantedLine};
 
 /// Up to so many candidates stand in columns on a phone; more stand one below the other.
@@ -31,8 +31,8 @@ pub fn beside(desk: Desk) -> AnyView {
             <h2>"Side by side"</h2>
             {shown(move || several.get().then(|| sorting(table, sorted)))}
             {live(move || drawn(desk, table.get(), sorted.get()))}
-            <p class="note">{findings::NOT_SHOWN}</p>
-            {lines("", move || desk.with(findings::notes_said))}
+            <p class="note">{findings::words::NOT_SHOWN}</p>
+            {lines("", move || desk.with(findings::results::notes_said))}
             {wanted("Wanted dry build", WantedLine::DryBuild, "For it the wet film, the coats, the price and the solvent are worked out.")}
             {wanted("Sanded off", WantedLine::SandingLoss, "")}
             {wanted("Of what is sprayed, lands", WantedLine::TransferEfficiency, "")}
@@ -73,7 +73,7 @@ fn drawn(desk: Desk, table: Table, (key, sorting): (String, Sorting)) -> AnyView
     let columns = order.len() <= COLUMNS;
     let head = |place: &usize| {
         let (id, label, panels) = table.columns[*place].clone();
-        view! { <th scope="col">{name(id, label)} <span class="quiet">{findings::panels_said(panels)}</span></th> }
+        view! { <th scope="col">{name(id, label)} <span class="quiet">{findings::words::panels_said(panels)}</span></th> }
             .into_any()
     };
     let heads: Vec<AnyView> = order.iter().map(head).collect();
@@ -99,7 +99,7 @@ fn body(desk: Desk, row: &Row, cells: Vec<((Id, String, usize), Cell)>, columns:
     let ids: Vec<(Id, String)> = cells.iter().map(|((id, label, _), _)| (id.clone(), label.clone())).collect();
     let how = move || {
         let found = desk.findings.get();
-        let told = desk.with(|test| findings::worked_beside(test, &found, key, &desk.tongue()));
+        let told = desk.with(|test| findings::results::worked_beside(test, &found, key, &desk.tongue()));
         let each = |(id, label): &(Id, String)| {
             let one = told.iter().find(|(of, _)| of == id).map(|(_, one)| worked(one.clone()));
             view! { <p class="who">{name(id.clone(), label.clone())}</p> {one} }.into_any()
@@ -122,7 +122,7 @@ fn body(desk: Desk, row: &Row, cells: Vec<((Id, String, usize), Cell)>, columns:
 
 fn drawn_cell((id, label, of): (Id, String, usize), cell: Cell, columns: bool) -> AnyView {
     // The number of panels stands in the head; here only where it is another.
-    let fewer = (cell.panels > 0 && cell.panels != of).then(|| findings::panels_said(cell.panels));
+    let fewer = (cell.panels > 0 && cell.panels != of).then(|| findings::words::panels_said(cell.panels));
     let inside = view! {
         <span class="value">{cell.value}</span>
         <span class="note">{cell.below}</span>
@@ -133,7 +133,7 @@ fn drawn_cell((id, label, of): (Id, String, usize), cell: Cell, columns: bool) -
     if columns {
         return view! { <td>{inside}</td> }.into_any();
     }
-    let of = findings::panels_said(of);
+    let of = findings::words::panels_said(of);
     view! { <tr><th scope="row">{name(id, label)} <span class="quiet">{of}</span></th><td>{inside}</td></tr> }
         .into_any()
 }

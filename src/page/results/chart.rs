@@ -7,7 +7,7 @@ use crate::page::desk::Desk;
 use crate::page::parts::{Line, button, choices, derived, live, memo, shown};
 use crate::page::shop::Place;
 use chart::TimeAxis;
-use findings::{CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
+use findings::results::{CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
 use record::Id;
 
 const AXES: [(&str, TimeAxis); 3] =
@@ -34,7 +34,7 @@ impl Sight {
 
     fn zoom(self, zoom: Zoom) {
         let found = self.desk.findings.get_untracked();
-        self.choice.update(|choice| choice.window = findings::zoomed(&found, choice, zoom));
+        self.choice.update(|choice| choice.window = findings::results::zoomed(&found, choice, zoom));
     }
 
     fn pinched(self, age: f64, closer: bool) {
@@ -44,7 +44,7 @@ impl Sight {
     /// The middle of what is looked at: where the buttons zoom about.
     fn middle(self) -> f64 {
         let found = self.desk.findings.get_untracked();
-        findings::middle_age(&found, &self.choice.get_untracked())
+        findings::results::middle_age(&found, &self.choice.get_untracked())
     }
 }
 
@@ -78,12 +78,12 @@ fn curve(sight: Sight) -> AnyView {
     let said = move || {
         let (trace, reading) = tapped.get()?;
         let found = desk.findings.get();
-        desk.with(|test| findings::reading_said(test, &found, &choice.get(), trace, reading, &desk.tongue()))
+        desk.with(|test| findings::results::reading_said(test, &found, &choice.get(), trace, reading, &desk.tongue()))
     };
     let entry = move || {
         let (trace, reading) = tapped.get()?;
-        let tapped = desk.findings.with(|found| findings::reading_of(found, &choice.get(), trace, reading))?;
-        let round = desk.with(|test| findings::round_of(test, &tapped.0, &tapped.1));
+        let tapped = desk.findings.with(|found| findings::results::reading_of(found, &choice.get(), trace, reading))?;
+        let round = desk.with(|test| findings::facts::round_of(test, &tapped.0, &tapped.1));
         // A weight of spray day stands among that day's entries, where Weigh does not look.
         let place = if round.is_some() { Place::Weigh } else { Place::Spray };
         let go = move |_| desk.look_at.set(round.as_ref().map(|_| tapped.clone()));
@@ -99,7 +99,7 @@ fn curve(sight: Sight) -> AnyView {
         heads: &["Panel", "When", "Age", "Lost"],
         lines: derived(move || {
             let found = desk.findings.get();
-            let lines = desk.with(|test| findings::curve_table(test, &found, &choice.get(), &desk.tongue()));
+            let lines = desk.with(|test| findings::results::curve_table(test, &found, &choice.get(), &desk.tongue()));
             lines
                 .into_iter()
                 .map(|line| as_line(line.panel, [line.when, line.age, line.value], line.left_out))
@@ -139,7 +139,7 @@ fn controls(sight: Sight) -> AnyView {
             {button("", "All", move || sight.zoom(Zoom::All))}
         </p>
         {shown(move || {
-            let said = desk.findings.with(|found| findings::window_said(found, &choice.get()))?;
+            let said = desk.findings.with(|found| findings::results::window_said(found, &choice.get()))?;
             Some(view! { <p class="hint">{said}</p> }.into_any())
         })}
     }
@@ -187,7 +187,8 @@ fn film(sight: Sight) -> AnyView {
     let tapped = sight.tapped();
     let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
-        let chart = desk.with(|test| findings::film_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
+        let chart =
+            desk.with(|test| findings::results::film_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
         match tapped.get() {
             Some((trace, spot)) => chart.chosen(trace, spot),
             None => chart,
@@ -197,7 +198,7 @@ fn film(sight: Sight) -> AnyView {
     let said = move || {
         let (trace, spot) = tapped.get()?;
         let found = desk.findings.get();
-        desk.with(|test| findings::film_spot_said(test, &found, &choice.get(), trace, spot, &desk.tongue()))
+        desk.with(|test| findings::results::film_spot_said(test, &found, &choice.get(), trace, spot, &desk.tongue()))
     };
     let drawn = Drawn {
         describe: derived(move || {
@@ -212,7 +213,7 @@ fn film(sight: Sight) -> AnyView {
         heads: &["Panel", "What", "When", "Film"],
         lines: derived(move || {
             let found = desk.findings.get();
-            let lines = desk.with(|test| findings::film_table(test, &found, &choice.get(), &desk.tongue()));
+            let lines = desk.with(|test| findings::results::film_table(test, &found, &choice.get(), &desk.tongue()));
             lines
                 .into_iter()
                 .map(|line| as_line(line.panel, [line.what, line.when, line.film], line.left_out))

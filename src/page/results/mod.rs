@@ -13,7 +13,7 @@ use super::desk::Desk;
 use super::parts::{lines, live, memo, shown};
 use crate::device;
 use ::chart::Mark;
-use findings::SETTLED_MEANS;
+use findings::words::SETTLED_MEANS;
 use record::Id;
 
 /// Said while candidates are compared, before there is a result.
@@ -79,7 +79,7 @@ pub fn MarkSign(candidate: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let mark = memo(move || {
         desk.with(|test| {
-            findings::candidates_in_order(test).iter().position(|known| known.id == candidate).map(Mark::of)
+            findings::facts::candidates_in_order(test).iter().position(|known| known.id == candidate).map(Mark::of)
         })
     });
     let class = move || match mark.get() {

@@ -7,13 +7,14 @@ use super::worked::worked;
 use crate::page::desk::Desk;
 use crate::page::parts::{Line, each, fold, live, table};
 use crate::page::spray::{ids, label_of};
-use findings::{Figure, Reading, Whose, panel_figures, readings};
+use findings::results::Whose;
+use findings::words::{Figure, ReadingLine as Reading, panel_figures, readings};
 use quantity::Unit;
 use record::{Id, Owner};
 
 /// All panels.
 pub fn panels(desk: Desk) -> AnyView {
-    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let panels = ids(desk, |test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     view! {
         <h2>"Panel by panel"</h2>
         <div class="cards">{each(panels, move |panel| card(desk, panel))}</div>
@@ -26,7 +27,7 @@ fn card(desk: Desk, panel: Id) -> AnyView {
     let (of, name) = (panel.clone(), label_of(desk, &Owner::Panel(panel.clone())));
     let summary = move || {
         let found = desk.findings.get();
-        found.panel(&of).map_or(String::new(), |told| findings::panel_in_short(told, &desk.tongue()))
+        found.panel(&of).map_or(String::new(), |told| findings::words::panel_in_short(told, &desk.tongue()))
     };
     let mark = desk.with(|test| test.panels.find(&panel).and_then(|panel| panel.candidate.clone()));
     let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
@@ -75,8 +76,9 @@ fn figure(desk: Desk, panel: Id, figure: Figure) -> AnyView {
     let label = name.clone();
     let how = move || {
         let found = desk.findings.get_untracked();
-        let told = desk
-            .with_untracked(|test| findings::worked(test, &found, Whose::Panel(&panel), &untrack(|| desk.tongue())));
+        let told = desk.with_untracked(|test| {
+            findings::results::worked(test, &found, Whose::Panel(&panel), &untrack(|| desk.tongue()))
+        });
         let one: Vec<AnyView> =
             told.into_iter().filter(|one| one.key == key && one.name == label).map(worked).collect();
         one.into_any()

@@ -3,15 +3,18 @@
 use leptos::prelude::*;
 
 use crate::page::parts::{Line, table};
-use findings::Worked;
+use findings::results::Worked;
 
 /// One number's working.
 pub fn worked(of: Worked) -> AnyView {
     let input = |(head, value): (String, String)| Line { head, cells: vec![value], ..Line::default() };
     let inputs =
         (!of.inputs.is_empty()).then(|| table(&["What went in", "Value"], of.inputs.into_iter().map(input).collect()));
-    let share =
-        |share: findings::Share| Line { head: share.input, cells: vec![share.by, share.share], ..Line::default() };
+    let share = |share: findings::results::Share| Line {
+        head: share.input,
+        cells: vec![share.by, share.share],
+        ..Line::default()
+    };
     let shares = (!of.shares.is_empty()).then(|| {
         table(
             &["What it brings to the uncertainty", "Film", "Of the whole"],

@@ -128,7 +128,7 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
     let opened = Arc::new(Opened { test: to_keep(opened.test.clone()), remarks: opened.remarks.clone() });
     let test = &opened.test;
     let title = if test.title.trim().is_empty() { "A test without a name".to_owned() } else { test.title.clone() };
-    let what = format!("{title}: {}.", findings::about(test));
+    let what = format!("{title}: {}.", findings::shelf::about(test));
     let what = if broken { format!("What can be read of it: {what}") } else { what };
     let own = button("", "Keep it as a test of its own", {
         let opened = opened.clone();
@@ -154,7 +154,7 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
         Err(CannotOpen::Storage(trouble)) => (vec![trouble.to_string()], vec![new()]),
         Err(CannotOpen::NotHere) => (vec!["This test is not on this phone yet.".to_owned()], vec![new()]),
     };
-    said.extend(findings::ahead_said(test, device::now()));
+    said.extend(findings::shelf::ahead_said(test, device::now()));
     let remark = |remark: &Remark| view! { <li>{remark.to_string()}</li> }.into_any();
     let remarks: Vec<AnyView> = opened.remarks.iter().take(REMARKS).map(remark).collect();
     let line = |line: String| view! { <p>{line}</p> }.into_any();

@@ -19,7 +19,7 @@ pub fn bin(shelved: Shelved, bin: Vec<Binned>) -> AnyView {
 }
 
 fn binned_view(shelved: Shelved, binned: Binned) -> AnyView {
-    let said = findings::binned_said(&binned.summary.title, binned.days_left);
+    let said = findings::shelf::binned_said(&binned.summary.title, binned.days_left);
     let (back, gone) = (binned.summary.id.clone(), binned.summary.id.clone());
     let asked = RwSignal::new(false);
     let erase = move || {

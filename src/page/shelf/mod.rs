@@ -116,9 +116,9 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
             <a href=address_in(&summary.id, Place::Weigh)>
                 <strong>{summary.title}</strong>
                 <span>{summary.about}</span>
-                <span>{move || findings::noted_due_said(&due, now.get())}</span>
-                <span class="quiet">"changed " {findings::moment_said(&summary.changed)}</span>
-                <span class="quiet">{move || findings::export_said(&summary.exported, &summary.waiting, now.get())}</span>
+                <span>{move || findings::words::noted_due_said(&due, now.get())}</span>
+                <span class="quiet">"changed " {findings::shelf::moment_said(&summary.changed)}</span>
+                <span class="quiet">{move || findings::shelf::export_said(&summary.exported, &summary.waiting, now.get())}</span>
             </a>
             {live(remove)}
         </article>
@@ -170,7 +170,7 @@ pub fn Cautions() -> impl IntoView {
     view! {
         <section class="cautions">
             <h2>"Before mixing, spraying and warming"</h2>
-            <ul>{findings::CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+            <ul>{findings::words::CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
         </section>
     }
 }

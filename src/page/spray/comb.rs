@@ -6,7 +6,9 @@ use leptos::prelude::*;
 use crate::page::desk::Desk;
 use crate::page::parts::{fresh_element_id, memo};
 use crate::page::spray::ids;
-use findings::{DabTeeth, Tapping, ToothLook, dab_in_words, dabs_said, teeth_in_hand, typed_dab};
+use findings::facts::teeth_in_hand;
+use findings::spray::{DabTeeth, Tapping, ToothLook, dabs_said, typed_dab};
+use findings::words::dab_in_words;
 use quantity::{Micrometres, Quantity};
 use record::{Action, Address, Id};
 

@@ -11,7 +11,7 @@ use record::{Action, Address, Dated, Id, Measure, Owner, Slot};
 /// Bare weights, dabs and wet weights of every panel.
 #[component]
 pub fn Entered(desk: Desk) -> impl IntoView {
-    let panels = ids(desk, |test| findings::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let panels = ids(desk, |test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     view! {
         <details class="entered">
@@ -54,7 +54,7 @@ fn BareField(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let owner = Owner::Panel(panel.clone());
     let label = format!("{} bare", label_of(desk, &owner));
-    let near = desk.with_untracked(|test| findings::former_weight(test, &owner));
+    let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
     let (slot, of) = (Slot::Bare(panel.clone()), owner.key());
     let value = {
         let slot = slot.clone();
@@ -83,7 +83,7 @@ fn WetField(owner: Owner) -> impl IntoView {
     let label = if owner.is_blank() { format!("{}, with the wet panels", label_of(desk, &owner)) } else { label };
     let wet = {
         let owner = owner.clone();
-        memo(move || desk.with(|test| findings::wet_weigh_in(test, &owner)))
+        memo(move || desk.with(|test| findings::facts::wet_weigh_in(test, &owner)))
     };
     let value = {
         let owner = owner.clone();
@@ -106,9 +106,9 @@ fn WetField(owner: Owner) -> impl IntoView {
     };
     let hint = {
         let owner = owner.clone();
-        derived(move || desk.with(|test| findings::wet_hint(test, &owner, &desk.tongue())))
+        derived(move || desk.with(|test| findings::spray::wet_hint(test, &owner, &desk.tongue())))
     };
-    let near = desk.with_untracked(|test| findings::former_weight(test, &owner));
+    let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
     let (shown_label, of) = (label.clone(), owner.key());
     view! {
         <NumberField label value measure=Measure::Mass store hint of near/>
@@ -119,7 +119,7 @@ fn WetField(owner: Owner) -> impl IntoView {
                     let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
                     derived(move || {
                         desk.with(|test| {
-                            findings::moment(test, owner.weigh_ins(test)?.find(&weigh_in)?)
+                            findings::facts::moment(test, owner.weigh_ins(test)?.find(&weigh_in)?)
                         })
                     })
                 };

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::Today;
 use crate::page::parts::{MomentField, memo};
 use crate::page::results::MarkSign;
-use findings::{Done, Lane};
+use findings::spray::{Done, Lane};
 use record::{Action, Id};
 
 /// All lanes, in the drawn order.

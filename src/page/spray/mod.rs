@@ -14,7 +14,7 @@ use super::results::MarkSign;
 use super::shelf::Cautions;
 use super::shop::Place;
 use crate::device;
-use findings::{RunSheet, Task};
+use findings::spray::{RunSheet, Task};
 use quantity::Instant;
 use record::{Id, Owner, Phrase, SprayTest};
 
@@ -39,7 +39,7 @@ impl Today {
     }
 
     /// The lane that is up: the one turned to while anything is left to do there, else the most urgent.
-    fn lane(self) -> Option<findings::Lane> {
+    fn lane(self) -> Option<findings::spray::Lane> {
         let sheet = self.sheet.get();
         let lane = |id: &Id| sheet.lane(id).cloned();
         let chosen = self.chosen.get().and_then(|id| lane(&id)).filter(|lane| lane.task != Task::Nothing);
@@ -55,7 +55,7 @@ impl Today {
     /// Stays with that candidate: another one's button must not slip under the same finger.
     fn presses(self, candidate: &Id) -> bool {
         let now = device::now();
-        let bounces = self.pressed.get_untracked().is_some_and(|before| findings::same_press(before, now));
+        let bounces = self.pressed.get_untracked().is_some_and(|before| findings::spray::same_press(before, now));
         if bounces {
             device::say_refused();
         } else {
@@ -112,9 +112,11 @@ fn air_line(today: Today) -> AnyView {
         let lane = today.lane();
         today.desk.with(|test| {
             let now = today.now.get();
-            let mut said = findings::air_said(test, now, &tongue);
-            let lane = lane.filter(|_| findings::air_of_the_day(test, now).is_some());
-            said.amiss.extend(lane.into_iter().flat_map(|lane| findings::air_warnings(test, &lane.candidate, &tongue)));
+            let mut said = findings::spray::air_said(test, now, &tongue);
+            let lane = lane.filter(|_| findings::facts::air_of_the_day(test, now).is_some());
+            said.amiss.extend(
+                lane.into_iter().flat_map(|lane| findings::words::air_warnings(test, &lane.candidate, &tongue)),
+            );
             said
         })
     });

@@ -9,7 +9,7 @@ use crate::page::desk::Desk;
 use crate::page::mixing::PourCard;
 use crate::page::parts::{NumberField, Typed, button, derived, lines, live, memo, shown};
 use crate::page::results::MarkSign;
-use findings::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
+use findings::spray::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
 use quantity::{Celsius, Grams, Percent, Quantity};
 use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
 
@@ -95,7 +95,7 @@ fn air(today: Today) -> AnyView {
     let field = |label: &'static str, line: AirLine| {
         let begun = move || {
             let now = today.now.get();
-            desk.with(|test| findings::air_of_the_day(test, now).map(|air| air.id.clone()))
+            desk.with(|test| findings::facts::air_of_the_day(test, now).map(|air| air.id.clone()))
         };
         let value = derived(move || desk.with(|test| Slot::Air(begun()?, line).read(test)));
         let store = move |typed: Option<f64>| match untrack(begun) {
@@ -134,8 +134,8 @@ fn bare(today: Today, owner: Owner) -> AnyView {
             Owner::Panel(panel) => Action::WeighBare { panel, at, gross_g },
         })
     };
-    let before = desk.with_untracked(|test| findings::before_bare_said(test, &desk.tongue()));
-    let left = move || findings::to_weigh_said(today.sheet.get().bare_left);
+    let before = desk.with_untracked(|test| findings::spray::before_bare_said(test, &desk.tongue()));
+    let left = move || findings::spray::to_weigh_said(today.sheet.get().bare_left);
     view! {
         <p>{before}</p>
         {due(desk, format!("{label}, bare weight"), &owner, store)}
@@ -148,7 +148,7 @@ fn bare(today: Today, owner: Owner) -> AnyView {
 
 /// The weight that is due.
 fn due(desk: Desk, label: String, of: &Owner, store: impl Fn(Option<f64>) -> Result<(), String> + 'static) -> AnyView {
-    let near = desk.with_untracked(|test| findings::former_weight(test, of));
+    let near = desk.with_untracked(|test| findings::facts::former_weight(test, of));
     let (value, measure, typed) = (Signal::stored(None), Measure::Mass, Typed::DueNumber);
     view! { <NumberField label value measure store typed near of=of.key()/> }.into_any()
 }
@@ -211,12 +211,12 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     let (now, clock, task) = (today.now, lane.clock, lane.task.clone());
     let panels = {
         let candidate = lane.candidate.clone();
-        move || desk.with_untracked(|test| findings::panels_of(test, &candidate))
+        move || desk.with_untracked(|test| findings::spray::panels_of(test, &candidate))
     };
     let mix = {
         let (candidate, panels) = (lane.candidate.clone(), panels.clone());
         move || {
-            let open = desk.with_untracked(|test| findings::cup_being_poured(test, &candidate));
+            let open = desk.with_untracked(|test| findings::spray::cup_being_poured(test, &candidate));
             let cup = open.unwrap_or_else(|| desk.fresh_id());
             desk.press(Action::Mixed { cup, candidate: candidate.clone(), at: desk.now(), panels: panels() });
         }
@@ -232,7 +232,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     // What the scale says is not in the cup yet: asked about once, and no more than that.
     let wants = {
         let candidate = lane.candidate.clone();
-        move |test: &SprayTest| findings::still_to_pour_said(test, &candidate, &desk.tongue())
+        move |test: &SprayTest| findings::mixing::still_to_pour_said(test, &candidate, &desk.tongue())
     };
     let asked = RwSignal::new(false);
     let press = {
@@ -292,7 +292,7 @@ fn leave_out(today: Today, step: Step, of: Option<Address>) -> AnyView {
     let asked = RwSignal::new(false);
     let desk = today.desk;
     let whose = of.as_ref().and_then(|of| of.id().cloned());
-    let way = memo(move || desk.with(|test| findings::leaving_out(test, step, whose.as_ref())));
+    let way = memo(move || desk.with(|test| findings::spray::leaving_out(test, step, whose.as_ref())));
     live(move || {
         let WayPast { word, cost } = way.get();
         let of = of.clone();

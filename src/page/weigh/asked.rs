@@ -4,7 +4,8 @@ use leptos::prelude::*;
 
 use super::walk::Walk;
 use crate::page::parts::{button, live, memo};
-use findings::{Flag, Judged, SET_ASIDE_FOR};
+use findings::Flag;
+use findings::weigh::{Judged, SET_ASIDE_FOR};
 use record::{Action, Id, Owner};
 
 /// What is odd about the weight that is up, and the presses that answer it.

@@ -11,21 +11,21 @@ use super::parts::{MomentField, button, each, fold, lines, live, memo, shown};
 use super::shop::Place;
 use super::spray::ids;
 use crate::device;
-use findings::{HOW_TO_WEIGH, Stray};
+use findings::weigh::{HOW_TO_WEIGH, Stray};
 use quantity::Instant;
 use record::{Action, Id};
 
 /// The rounds of a test.
 pub fn weigh(desk: Desk) -> AnyView {
-    let rounds = ids(desk, findings::rounds_newest_first);
+    let rounds = ids(desk, findings::facts::rounds_newest_first);
     // A round that was interrupted is gone on with, one that a chart points at is opened; any other from the list.
     let asked = desk.look_at.get().map(|(owner, weigh_in)| {
-        let round = desk.with(|test| findings::round_of(test, &owner, &weigh_in));
+        let round = desk.with(|test| findings::facts::round_of(test, &owner, &weigh_in));
         (round, owner)
     });
     desk.look_at.set(None);
     let (asked_round, owner) = asked.unzip();
-    let under_way = || desk.with(|test| findings::round_under_way(test, desk.now(), &desk.tongue()));
+    let under_way = || desk.with(|test| findings::weigh::round_under_way(test, desk.now(), &desk.tongue()));
     let asked_round = asked_round.flatten();
     let visit = Visit {
         live: StoredValue::new(asked_round.is_none()),
@@ -42,7 +42,7 @@ pub fn weigh(desk: Desk) -> AnyView {
     });
     let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
     let begin_now = move || begin_now(desk, visit);
-    let due = move || desk.with(|test| findings::due_said(test, desk.today()));
+    let due = move || desk.with(|test| findings::words::due_said(test, desk.today()));
     let earlier = move || {
         let begin = move |at| {
             visit.live.set_value(false);
@@ -92,12 +92,12 @@ struct Visit {
 impl Visit {
     /// Whether what is typed into a round is weighed now.
     fn is_live(self, desk: Desk, round: &Id) -> bool {
-        self.live.get_value() && !desk.with_untracked(|test| findings::round_is_dated(test, round))
+        self.live.get_value() && !desk.with_untracked(|test| findings::weigh::round_is_dated(test, round))
     }
 
     /// Whether a round that is being weighed was left open for too long.
     fn is_over(self, desk: Desk, round: &Id) -> bool {
-        self.is_live(desk, round) && desk.with_untracked(|test| findings::round_is_old(test, round, desk.now()))
+        self.is_live(desk, round) && desk.with_untracked(|test| findings::weigh::round_is_old(test, round, desk.now()))
     }
 }
 
@@ -109,7 +109,7 @@ fn strays(desk: Desk) -> AnyView {
         let remove = button("plain", "Remove these weights", move || desk.press(Action::RemoveRound(round.clone())));
         view! { <p class="flag">{said}</p> <p class="actions">{back} {remove}</p> }.into_any()
     };
-    desk.with(findings::strays).into_iter().map(stray).collect::<Vec<AnyView>>().into_any()
+    desk.with(findings::weigh::strays).into_iter().map(stray).collect::<Vec<AnyView>>().into_any()
 }
 
 /// Begins a round at that time, and opens it.
@@ -121,9 +121,9 @@ fn begin(desk: Desk, visit: Visit, at: Instant) -> Result<(), String> {
 
 /// Notes the beginning of a round at that time.
 fn note_round(desk: Desk, at: Instant) -> Result<Id, String> {
-    let place = untrack(|| desk.with_typed(findings::place_now));
+    let place = untrack(|| desk.with_typed(findings::facts::place_now));
     desk.act(Action::BeginRound { at, place })?;
-    desk.with_untracked(|test| findings::round_begun_at(test, at)).ok_or_else(String::new)
+    desk.with_untracked(|test| findings::facts::round_begun_at(test, at)).ok_or_else(String::new)
 }
 
 fn begin_now(desk: Desk, visit: Visit) {
@@ -134,7 +134,7 @@ fn begin_now(desk: Desk, visit: Visit) {
 
 /// All rounds; a press opens one.
 fn list(desk: Desk, rounds: Memo<Vec<Id>>, visit: Visit) -> AnyView {
-    let told = memo(move || desk.with(findings::rounds_with_progress));
+    let told = memo(move || desk.with(findings::weigh::rounds_with_progress));
     let line = move |round: Id| {
         let said = {
             let round = round.clone();

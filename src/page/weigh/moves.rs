@@ -5,18 +5,18 @@ use leptos::prelude::*;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
 use crate::page::spray::ids;
-use findings::PlaceToCarry;
+use findings::weigh::PlaceToCarry;
 use record::{Action, Address, Dated, Id};
 
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {
     let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
-    let places = memo(move || desk.with_typed(findings::places_to_carry));
+    let places = memo(move || desk.with_typed(findings::weigh::places_to_carry));
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;
         button("", format!("All panels → {to}, now"), move || carry(desk, &to, warmer, Vec::new()))
     };
-    let day_out = memo(move || desk.with_typed(|test| findings::day_out(test, desk.today())));
+    let day_out = memo(move || desk.with_typed(|test| findings::weigh::day_out(test, desk.today())));
     let habit = move || {
         let day = day_out.get()?;
         let action = day.action;
@@ -36,8 +36,8 @@ pub fn moves(desk: Desk) -> AnyView {
         {shown(habit)}
         {lines("quiet", move || {
             desk.with(|test| {
-                let mut said = findings::hours_said(test, desk.today());
-                said.insert(0, findings::last_move_said(test));
+                let mut said = findings::weigh::hours_said(test, desk.today());
+                said.insert(0, findings::weigh::last_move_said(test));
                 said
             })
         })}
@@ -57,7 +57,7 @@ fn carry(desk: Desk, to: &str, warmer: bool, panels: Vec<Id>) {
 fn line(desk: Desk, moved: Id) -> AnyView {
     let said = {
         let moved = moved.clone();
-        move || desk.with(|test| findings::move_said(test, &moved))
+        move || desk.with(|test| findings::weigh::move_said(test, &moved))
     };
     let at = {
         let moved = moved.clone();
@@ -95,7 +95,7 @@ fn other(desk: Desk) -> AnyView {
     };
     let panels = move || {
         let panels: Vec<(Id, String)> = desk.with(|test| {
-            findings::in_order(test).into_iter().map(|panel| (panel.id.clone(), panel.label.clone())).collect()
+            findings::facts::in_order(test).into_iter().map(|panel| (panel.id.clone(), panel.label.clone())).collect()
         });
         let ticks: Vec<AnyView> = panels.into_iter().map(|(id, label)| panel_tick(id, label, chosen)).collect();
         ticks.into_any()

@@ -9,7 +9,7 @@ use crate::page::parts::{
 };
 use crate::page::results::MarkSign;
 use crate::page::shop::Place;
-use findings::{Judged, Stop};
+use findings::weigh::{Judged, Stop};
 use quantity::{Grams, Quantity};
 use record::{Action, Address, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
 
@@ -31,7 +31,7 @@ impl Walk {
     /// Goes on to the next that is not weighed yet.
     pub fn go_on(self) {
         let last = self.up.get_untracked();
-        self.up.set(self.walk.with_untracked(|walk| findings::next_stop(walk, last.as_ref())));
+        self.up.set(self.walk.with_untracked(|walk| findings::weigh::next_stop(walk, last.as_ref())));
         self.just.set(last);
     }
 
@@ -39,20 +39,20 @@ impl Walk {
     pub fn judged(self, owner: &Owner) -> Judged {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
-        desk.with(|test| findings::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
+        desk.with(|test| findings::weigh::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// Whether the weight of a panel or blank is to be looked at again.
     fn look_again(self, owner: &Owner) -> bool {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
-        desk.with(|test| findings::look_again(test, &panels, owner, &round, desk.now(), &desk.tongue()))
+        desk.with(|test| findings::weigh::look_again(test, &panels, owner, &round, desk.now(), &desk.tongue()))
     }
 
     /// The weighing that a panel or blank has in this round.
     pub fn weigh_in(self, owner: &Owner) -> Option<Id> {
         let round = self.round.get_value();
-        self.desk.with(|test| findings::weigh_in_of(test, owner, &round))
+        self.desk.with(|test| findings::facts::weigh_in_of(test, owner, &round))
     }
 
     /// Stores a weight, or says what speaks against it. One that is as expected makes way for the next; an odd one stays up
@@ -77,7 +77,7 @@ impl Walk {
     fn weigh(self, owner: &Owner, gross_g: Grams) -> Result<(), String> {
         let (desk, round, now, visit) = (self.desk, self.round.get_value(), self.desk.now(), self.visit);
         let begun = desk.with_untracked(|test| test.rounds.find(&round).and_then(|round| round.at));
-        let at = if visit.is_live(desk, &round) { now } else { findings::weigh_time(begun, now) };
+        let at = if visit.is_live(desk, &round) { now } else { findings::weigh::weigh_time(begun, now) };
         let weigh = |round: Id| desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g });
         if !visit.is_over(desk, &round) {
             weigh(round)?;
@@ -110,27 +110,27 @@ impl Walk {
 pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Option<Owner>>) -> AnyView {
     let walk = {
         let round = round.clone();
-        memo(move || desk.with(|test| findings::stops(test, &round, &desk.tongue())))
+        memo(move || desk.with(|test| findings::weigh::stops(test, &round, &desk.tongue())))
     };
-    let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::next_stop(walk, None)));
+    let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::weigh::next_stop(walk, None)));
     turned.set_value(None);
     let (up, just) = (RwSignal::new(first), RwSignal::new(None));
     let walking = Walk { desk, round: StoredValue::new(round.clone()), up, just, visit, walk };
     let said = {
         let round = round.clone();
-        move || desk.with(|test| findings::round_said(test, &round))
+        move || desk.with(|test| findings::weigh::round_said(test, &round))
     };
     // One that another tab has taken out makes way for the next.
     let up_now = memo(move || {
         let owner = up.get()?;
         let there = |stops: &Vec<Stop>| stops.iter().any(|stop| stop.owner == owner);
-        if walk.with(there) { Some(owner) } else { walk.with(|walk| findings::next_stop(walk, None)) }
+        if walk.with(there) { Some(owner) } else { walk.with(|walk| findings::weigh::next_stop(walk, None)) }
     });
     Effect::new(move |_| desk.work_out_first(up.with(|up| up.as_ref()?.panel().cloned())));
     let cool = {
         let round = round.clone();
         shown(move || {
-            let asks = desk.with(|test| findings::cool_first(test, &round))?;
+            let asks = desk.with(|test| findings::weigh::cool_first(test, &round))?;
             let cooled = Pick::Cooled(round.clone(), true);
             let press = button("", "They are cool to the hand", move || desk.press(Action::Choose(cooled.clone())));
             Some(view! { <p class="flag">{asks}</p> <p class="actions">{press}</p> }.into_any())
@@ -162,9 +162,9 @@ fn about_time(walk: Walk) -> Vec<String> {
     let now = walk.desk.today();
     let anew = walk.visit.begun_anew.get();
     let said = walk.desk.with(|test| match anew {
-        Some(old) => Some(findings::new_round_said(test, &old)),
+        Some(old) => Some(findings::weigh::new_round_said(test, &old)),
         None if walk.visit.is_live(walk.desk, &walk.round.get_value()) => None,
-        None => findings::old_round_said(test, &walk.round.get_value(), now),
+        None => findings::weigh::old_round_said(test, &walk.round.get_value(), now),
     });
     said.into_iter().collect()
 }
@@ -203,7 +203,7 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
     };
     let hint = derived(move || if judged.with(|judged| judged.odd) { String::new() } else { judged.get().said });
     let mark = at.candidate.map(|candidate| view! { <MarkSign candidate/> });
-    let near = desk.with_untracked(|test| findings::former_weight(test, &owner));
+    let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
     let of = [&*walk.round.get_value().0, &owner.key()].join("|");
     view! {
         <div class="up">
@@ -218,7 +218,7 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
 /// The end of a round.
 fn done(walk: Walk) -> AnyView {
     let desk = walk.desk;
-    let due = move || desk.with(|test| findings::due_said(test, desk.today()));
+    let due = move || desk.with(|test| findings::words::due_said(test, desk.today()));
     let odd = move || {
         let odd: Vec<String> =
             walk.walk.get().into_iter().filter(|stop| walk.look_again(&stop.owner)).map(|stop| stop.label).collect();
@@ -230,7 +230,7 @@ fn done(walk: Walk) -> AnyView {
     };
     view! {
         {shown(odd)}
-        <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::progress_said(stops)))} " " {move || due()}</p>
+        <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::weigh::progress_said(stops)))} " " {move || due()}</p>
         <p class="actions">
             <a class="button accent" href=move || desk.shop.address_of(Place::Results)>"Next: see the results"</a>
             {button("", "Begin a round", move || super::begin_now(desk, walk.visit))}

@@ -101,9 +101,9 @@ pub fn readings_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) ->
 }
 
 fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
-    let rounds = findings::rounds_said(test);
+    let rounds = findings::weigh::rounds_said(test);
     let mut rows: Vec<Vec<CsvCell>> = Vec::new();
-    for panel in findings::in_order(test) {
+    for panel in findings::facts::in_order(test) {
         let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
         let told = findings.panel(&panel.id);
         let of = |kind| Read {
@@ -167,7 +167,7 @@ fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>,
     let scale = name(test, weigh_in.balance.as_ref().or(round.and_then(|round| round.balance.as_ref())));
     let place = round.map(|round| round.place.clone()).unwrap_or_default();
     let gross_g = weigh_in.gross_g.map(Quantity::get);
-    let mut read = Read { at: findings::moment(test, weigh_in), gross_g, round: said, scale, place, ..of };
+    let mut read = Read { at: findings::facts::moment(test, weigh_in), gross_g, round: said, scale, place, ..of };
     read.set_aside(weigh_in.set_aside.as_ref());
     read
 }

@@ -46,7 +46,7 @@ pub fn results_csv(findings: &Findings, mark: DecimalMark) -> String {
             settled,
         );
         for after in &panel.after_day {
-            let name = ["film still to go after ", &findings::day(after.day_h)].concat();
+            let name = ["film still to go after ", &findings::words::day(after.day_h)].concat();
             let why = after.why.of("film_still_to_go_um").unwrap_or_default();
             rows.interval(&name, "µm", after.film_still_to_go_um.map(|um| [um.low, um.mid, um.high]), why);
         }
@@ -68,7 +68,7 @@ pub fn results_csv(findings: &Findings, mark: DecimalMark) -> String {
         }
     }
     for candidate in &findings.candidates {
-        rows.of = ["mean of ", &findings::panels_said(candidate.panels)].concat();
+        rows.of = ["mean of ", &findings::words::panels_said(candidate.panels)].concat();
         rows.candidate.clone_from(&candidate.label);
         for told in &candidate.means {
             let why = told.why.of("mean").unwrap_or_default();

@@ -3,10 +3,13 @@
 use super::dated;
 use super::paper::{Line, Paper};
 use chart::Mark;
-use findings::{
-    self, Tongue, air_said, candidates_in_order, component_said, components_in_order, cups_said, mix_said, newest_air,
-    repeats_said, show_in, show_row, unit_of, verification_said, worth_of,
-};
+use findings::facts::{candidates_in_order, newest_air};
+use findings::gauge::verification_said;
+use findings::mixing::{component_said, components_in_order, cups_said, mix_said, worth_of};
+use findings::plan::repeats_said;
+use findings::spray::air_said;
+use findings::words::{show_in, show_row, unit_of};
+use findings::{self, Tongue};
 use quantity::{Instant, Quantity};
 use record::{Candidate, GunLine, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine};
 
@@ -51,7 +54,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     if !test.order.candidates.is_empty() {
         let seed = ["\ndrawn by lot from ", &test.order.seed].concat();
         let seed = if test.order.seed.is_empty() { "" } else { &seed };
-        lines.push(pair("Order of spraying", [&findings::order_said(test), seed].concat()));
+        lines.push(pair("Order of spraying", [&findings::plan::order_said(test), seed].concat()));
     }
     let mut wanted = WANTED.iter().map(|(name, line)| (*name, line.measure(), Slot::Wanted(*line)));
     lines.extend(told(test, tongue, &mut wanted));
@@ -72,7 +75,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
 /// How the panels were weighed, and which of them not bare.
 fn weighed(test: &SprayTest) -> String {
     let bare = |panel: &&Panel| panel.bare.kept().any(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
-    let panels = || findings::in_order(test).into_iter();
+    let panels = || findings::facts::in_order(test).into_iter();
     let without: Vec<&str> = panels().filter(|panel| !bare(panel)).map(|panel| panel.label.as_str()).collect();
     let how = match without.len() {
         0 => "bare, right after".into(),
@@ -131,7 +134,7 @@ fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         let rack = if panel.rack.trim().is_empty() { String::new() } else { ["\nrack ", panel.rack.trim()].concat() };
         Line::new(vec![[&panel.label, rack.as_str()].concat(), size, coats.join("; ")])
     };
-    let lines: Vec<Line> = findings::in_order(test).into_iter().map(line).collect();
+    let lines: Vec<Line> = findings::facts::in_order(test).into_iter().map(line).collect();
     paper.table("Panels", &["Panel", "Size", "Coats"], &lines);
 }
 
@@ -186,7 +189,7 @@ fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         pair("Dry-film gauge", [&shown(Measure::Film, um.get(), tongue), " calibration, standard uncertainty"].concat())
     }));
     if !gauge.base_metal_um.is_empty() {
-        lines.push(pair("Gauge on the bare metal", findings::base_metal_readings(test, tongue)));
+        lines.push(pair("Gauge on the bare metal", findings::gauge::base_metal_readings(test, tongue)));
     }
     for shim in test.verifications.kept() {
         let said = verification_said(test, shim, tongue);
@@ -223,7 +226,7 @@ fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongu
         pair("Its numbers are stated for", what.into())
     }));
     let mut sheet =
-        findings::SHEET_LINES.iter().map(|(name, line)| (*name, line.measure(), Slot::Sheet(id.clone(), *line)));
+        findings::plan::SHEET_LINES.iter().map(|(name, line)| (*name, line.measure(), Slot::Sheet(id.clone(), *line)));
     lines.extend(told(test, tongue, &mut sheet));
     if !of.sheet.air_c.is_empty() {
         lines.push(pair("Air it may be sprayed in", row(Measure::Temperature, &plain(&of.sheet.air_c), tongue)));

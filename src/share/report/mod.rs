@@ -7,7 +7,8 @@ mod paper;
 mod results;
 mod written;
 
-use findings::{CAUTIONS, Findings, NOT_SHOWN, SETTLED_MEANS, Tongue};
+use findings::words::{CAUTIONS, NOT_SHOWN, SETTLED_MEANS};
+use findings::{Findings, Tongue};
 use quantity::{Instant, Quantity};
 use record::{SprayTest, file_name, legible};
 

@@ -1,7 +1,7 @@
 //! The sheet that a report is written on: HTML put together from plain strings, every one of them escaped.
 
 use chart::push_text;
-use findings::Figure;
+use findings::words::Figure;
 
 /// A growing HTML document.
 #[derive(Default)]

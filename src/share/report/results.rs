@@ -2,10 +2,9 @@
 
 use super::paper::Paper;
 use chart::{Look, Mark, Scene, TimeAxis};
-use findings::{
-    CurveChoice, CurveOf, Findings, Tongue, curve_text, film_chart, film_text, loss_chart, panel_figures, panels_said,
-    side_by_side,
-};
+use findings::results::{CurveChoice, CurveOf, curve_text, film_chart, film_text, loss_chart, side_by_side};
+use findings::words::{panel_figures, panels_said};
+use findings::{Findings, Tongue};
 use quantity::Instant;
 use record::{Id, SprayTest};
 

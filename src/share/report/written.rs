@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use super::made_of::{pair, shown};
 use super::paper::{Line, Paper};
 use super::results::named;
-use findings::{
-    self, Findings, PanelFindings, Tongue, dab_in_words, hours_said, leaving_out, move_said, rounds_newest_first,
-    rounds_said, series_said, spot_said,
-};
+use findings::facts::rounds_newest_first;
+use findings::gauge::{series_said, spot_said};
+use findings::spray::leaving_out;
+use findings::weigh::{hours_said, move_said, rounds_said};
+use findings::words::dab_in_words;
+use findings::{self, Findings, PanelFindings, Tongue};
 use order::sort_by;
 use quantity::{Grams, Instant, Quantity};
 use record::{Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
@@ -17,7 +19,7 @@ const HEADS: [&str; 4] = ["When", "Weight", "Change", "What to know"];
 
 pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
     paper.element("h2", "All readings");
-    for panel in findings::in_order(test) {
+    for panel in findings::facts::in_order(test) {
         paper.element("h3", &named(&panel.label, panel.candidate.as_ref(), findings));
         of_panel(paper, test, panel, findings.panel(&panel.id), tongue);
     }
@@ -53,7 +55,7 @@ impl<'a> Weighed<'a> {
     fn of(test: &'a SprayTest, weigh_in: &'a WeighIn) -> Self {
         let round = weigh_in.round.as_ref().and_then(|id| test.rounds.find(id));
         Self {
-            at: findings::moment(test, weigh_in),
+            at: findings::facts::moment(test, weigh_in),
             gross_g: weigh_in.gross_g,
             set_aside: weigh_in.set_aside.as_ref(),
             left_out: weigh_in.set_aside.is_some(),
@@ -84,7 +86,7 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
         });
     }
     let mut lines = BTreeMap::new();
-    for line in told.map(|told| findings::readings(test, told, tongue)).unwrap_or_default() {
+    for line in told.map(|told| findings::words::readings(test, told, tongue)).unwrap_or_default() {
         lines.insert(line.id.clone(), line);
     }
     for weigh_in in panel.weigh_ins.kept() {

@@ -2,7 +2,8 @@
 
 use super::{Story, Told, quiet_days};
 use crate::{Attacks, holds};
-use comb_scale::findings::{Tongue, side_by_side};
+use comb_scale::findings::Tongue;
+use comb_scale::findings::results::side_by_side;
 
 #[test]
 fn a_density_that_is_known_stands_in_whatever_the_sheet_is_stated_for() {

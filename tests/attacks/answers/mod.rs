@@ -6,7 +6,8 @@ mod jumps;
 mod shown;
 mod together;
 
-use comb_scale::findings::{Findings, Judged, Memory, Panels, Tongue, judged, look_again, of};
+use comb_scale::findings::weigh::{Judged, judged, look_again};
+use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, Owner, SprayTest, open};
 

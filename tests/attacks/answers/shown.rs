@@ -2,10 +2,9 @@
 
 use super::{Story, Told, quiet_days};
 use crate::{Attacks, holds, same};
-use comb_scale::findings::{
-    CurveChoice, PanelFindings, Tongue, Whose, curve_text, film_text, panel_figures, panel_in_short, side_by_side,
-    worked,
-};
+use comb_scale::findings::results::{CurveChoice, Whose, curve_text, film_text, side_by_side, worked};
+use comb_scale::findings::words::{panel_figures, panel_in_short};
+use comb_scale::findings::{PanelFindings, Tongue};
 use comb_scale::share::{DecimalMark, report, results_csv};
 
 #[test]

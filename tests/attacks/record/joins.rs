@@ -1,6 +1,6 @@
 //! Three phones and their tabs: joins taken back, joined again, entries taken out and brought back, in every order.
 
-use comb_scale::findings::strays;
+use comb_scale::findings::weigh::strays;
 use comb_scale::quantity::{Division, Grams, Instant, Quantity};
 use comb_scale::record::{Action, Address, History, Id, Owner, Phrase, SprayTest, merge_preview, open, write};
 

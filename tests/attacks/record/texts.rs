@@ -1,6 +1,6 @@
 //! Texts handed over: several records, marks, cuts, foreign ids, and records as long as a record may be.
 
-use comb_scale::findings::ahead_said;
+use comb_scale::findings::shelf::ahead_said;
 use comb_scale::record::{
     Action, EXAMPLE, EXAMPLE_ID, FILE_LIMIT, History, OpenError, Phrase, Refused, SIZE_LIMIT, as_its_own, merge,
     merge_preview, open, open_any, open_each, to_keep, write,

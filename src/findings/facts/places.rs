@@ -1,0 +1,80 @@
+//! Where the panels are and were.
+
+use super::times::{latest, moment};
+use quantity::Instant;
+use record::{Id, Move, SprayTest};
+
+/// Where panels stand until somebody says otherwise.
+const FIRST_PLACE: &str = "Shop";
+
+/// Where the panels are as far as anybody noted: where the last of them were carried, else where they were last weighed.
+pub fn place_now(test: &SprayTest) -> String {
+    let moved = test.moves.kept().filter_map(|r#move| Some((r#move.at?, &r#move.to)));
+    let weighed = test.rounds.kept().filter_map(|round| Some((round.at?, &round.place)));
+    let named = moved.chain(weighed).filter(|(_, place)| !place.trim().is_empty());
+    named.reduce(|a, b| if b.0 > a.0 { b } else { a }).map_or(FIRST_PLACE.into(), |(_, place)| place.clone())
+}
+
+/// Hours in each place from the last coat of a panel until `now`, in the order the places were first seen.
+pub fn hours_in_places(test: &SprayTest, panel: &Id, now: Instant) -> Vec<(String, f64)> {
+    let Some(from) = test.panels.find(panel).and_then(|panel| {
+        let coats = panel.coats.kept().filter_map(|coat| coat.at);
+        let weighed = panel.weigh_ins.kept().filter_map(|weigh_in| moment(test, weigh_in));
+        latest(coats).or_else(|| weighed.reduce(|a, b| if b < a { b } else { a }))
+    }) else {
+        return Vec::new();
+    };
+    let mut hours: Vec<(String, f64)> = Vec::new();
+    let mut stay = |place: &str, h: f64| match hours.iter_mut().find(|(known, _)| same_place(known, place)) {
+        Some((_, sum)) => *sum += h,
+        None => hours.push((place.to_owned(), h)),
+    };
+    let (mut place, mut since) = (first_place(test), from);
+    for moved in in_time(test).into_iter().filter(|m| concerns(m, panel)) {
+        let Some(at) = moved.at.filter(|at| *at <= now) else { continue };
+        if at > since {
+            stay(&place, at.hours_since(since));
+            since = at;
+        }
+        place = moved.to.trim().to_owned();
+    }
+    if now > since {
+        stay(&place, now.hours_since(since));
+    }
+    hours
+}
+
+/// Where a panel is: the place of its last move, else where panels begin.
+pub(crate) fn place_of(test: &SprayTest, panel: &Id) -> String {
+    let moves = in_time(test);
+    let last = moves.iter().rev().find(|m| concerns(m, panel) && !m.to.trim().is_empty());
+    last.map_or_else(|| first_place(test), |m| m.to.trim().to_owned())
+}
+
+fn concerns(moved: &Move, panel: &Id) -> bool {
+    moved.panels.is_empty() || moved.panels.contains(panel)
+}
+
+/// Where the panels were first weighed.
+pub(crate) fn first_place(test: &SprayTest) -> String {
+    let named = test.rounds.kept().filter(|round| !round.place.trim().is_empty() && round.at.is_some());
+    let first = named.reduce(|a, b| if b.at < a.at { b } else { a });
+    let moved_before = |at: Option<Instant>| test.moves.kept().any(|m| m.at.is_some() && m.at <= at);
+    match first {
+        Some(round) if !moved_before(round.at) => round.place.trim().to_owned(),
+        _ => FIRST_PLACE.into(),
+    }
+}
+
+/// Dated moves in time order.
+pub(crate) fn in_time(test: &SprayTest) -> Vec<&Move> {
+    let mut moves: Vec<&Move> = test.moves.kept().filter(|m| m.at.is_some()).collect();
+    order::sort_by(&mut moves, |a, b| {
+        a.at.partial_cmp(&b.at).unwrap_or(std::cmp::Ordering::Equal).then_with(|| a.id.cmp(&b.id))
+    });
+    moves
+}
+
+pub(crate) fn same_place(one: &str, other: &str) -> bool {
+    one.trim().to_lowercase() == other.trim().to_lowercase()
+}

@@ -1,0 +1,279 @@
+//! One candidate on spray day.
+
+use super::amiss::amiss;
+use super::clock::{Clock, Waiting};
+use super::run::{Task, skipped};
+use crate::facts::{
+    CoatOfAll, DABS, clock_order, coats_of, dabs_since, first_since, in_a_round, last_coat_on, outside_rounds,
+    panels_on, wet,
+};
+use crate::words::{FLASHING, MIXING, SPRAYING, duration};
+use quantity::{Instant, Quantity};
+use record::{Address, Candidate, Dated, Id, Mixed, Owner, Panel, SprayTest, Step};
+
+/// One candidate on spray day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lane {
+    /// Which candidate.
+    pub candidate: Id,
+    /// Its name.
+    pub label: String,
+    /// What comes next.
+    pub task: Task,
+    /// What that waits for.
+    pub clock: Option<Clock>,
+    /// Its pot life, from mixing to the last coat.
+    pub pot: Option<Clock>,
+    /// Coats planned, where the sheet says.
+    pub planned: Option<usize>,
+    /// Coats sprayed.
+    pub coats: usize,
+    /// The cup in use.
+    pub cup: Option<Id>,
+    /// What has been done, with its time.
+    pub done: Vec<Done>,
+    /// What is amiss: one sentence each.
+    pub amiss: Vec<String>,
+}
+
+/// Something done, and what its time is corrected by.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Done {
+    /// What.
+    pub text: String,
+    /// When.
+    pub at: Instant,
+    /// By what its time is corrected.
+    pub dated: Dated,
+    /// The entries that are taken out where it never happened.
+    pub entries: Vec<Address>,
+}
+
+/// What the record says of one candidate's spray day.
+pub(crate) struct Facts<'a> {
+    pub candidate: &'a Candidate,
+    pub panels: Vec<&'a Panel>,
+    /// Cups that came together, the newest last.
+    pub cups: Vec<(&'a Mixed, Instant)>,
+    /// The coats, the first of all panels first.
+    pub coats: Vec<CoatOfAll>,
+}
+
+impl<'a> Facts<'a> {
+    fn of(test: &'a SprayTest, candidate: &'a Candidate) -> Self {
+        let panels = panels_on(test, &candidate.id);
+        let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
+        let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
+        order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
+        let coats = coats_of(&panels);
+        Self { candidate, panels, cups, coats }
+    }
+
+    /// When the last coat was sprayed; where no coat was noted, when its film was first read or weighed.
+    pub(crate) fn last_coat(&self) -> Option<Instant> {
+        self.coats.last().map(CoatOfAll::last).or_else(|| {
+            let dabs = self.panels.iter().flat_map(|panel| panel.dabs.kept()).filter_map(|dab| dab.at);
+            let weighed = self.panels.iter().flat_map(|panel| outside_rounds(&panel.weigh_ins)).filter_map(|w| w.at);
+            dabs.chain(weighed).reduce(|a, b| if b < a { b } else { a })
+        })
+    }
+
+    /// Each panel with the time of its own last coat; with that of the others where none was noted on it.
+    pub(crate) fn coated(&self) -> impl Iterator<Item = (&'a Panel, Instant)> {
+        let last = self.last_coat();
+        self.panels.iter().filter_map(move |panel| Some((*panel, last_coat_on(panel).or(last)?)))
+    }
+
+    /// When the cup in use at a moment was mixed: the newest of them by then.
+    pub(crate) fn cup_at(&self, at: Instant) -> Option<Instant> {
+        self.cups.iter().map(|cup| cup.1).rfind(|mixed| *mixed <= at)
+    }
+
+    fn planned(&self) -> Option<usize> {
+        self.candidate.sheet.coats.map(|count| count.get() as usize).filter(|count| *count > 0)
+    }
+}
+
+/// Hours after which a clock is no longer told: it is of another day.
+const CLOCK_H: f64 = 24.0;
+
+/// A clock of today.
+fn of_today(clock: Option<Clock>, now: Instant) -> Option<Clock> {
+    clock.filter(|clock| now.hours_since(clock.ends.unwrap_or(clock.since)) < CLOCK_H)
+}
+
+impl Lane {
+    pub(crate) fn of(test: &SprayTest, candidate: &Candidate, now: Instant) -> Self {
+        let facts = Facts::of(test, candidate);
+        let cup = facts.cups.last().copied();
+        let task = task(test, &facts);
+        let sheet = &candidate.sheet;
+        let minutes = |of: Option<quantity::Minutes>| of.map(Quantity::get).filter(|minutes| *minutes > 0.0);
+        let clock = match (&task, facts.last_coat(), cup) {
+            (Task::Coat(_), Some(last), _) => {
+                Some(Clock::lasting(Waiting::FlashOff(facts.coats.len()), last, minutes(sheet.flash_min)))
+            }
+            (Task::Coat(_), None, Some((_, mixed))) => {
+                minutes(sheet.standing_min).map(|minutes| Clock::lasting(Waiting::Standing, mixed, Some(minutes)))
+            }
+            (Task::Comb(_) | Task::Wet(_), Some(last), _) => Some(Clock::lasting(Waiting::WetWeight, last, None)),
+            _ => None,
+        };
+        // Between the last coat and the gun's next use nobody waits for the pot.
+        let spraying = matches!(task, Task::Coat(_));
+        let pot = cup.filter(|_| spraying).and_then(|(_, mixed)| {
+            minutes(sheet.pot_life_min).map(|minutes| Clock::lasting(Waiting::PotLife, mixed, Some(minutes)))
+        });
+        Self {
+            candidate: candidate.id.clone(),
+            label: candidate.label.clone(),
+            clock: of_today(clock, now),
+            pot: of_today(pot, now),
+            planned: facts.planned(),
+            coats: facts.coats.len(),
+            cup: cup.map(|(cup, _)| cup.id.clone()),
+            done: done(test, &facts),
+            amiss: amiss(&facts, spraying, now),
+            task,
+        }
+    }
+
+    /// How much the lane needs the painter; `None` where nothing is left to do. Wet film first, since it loses solvent by
+    /// the minute; then what has waited longest; what has not begun last.
+    pub(crate) fn urgency(&self, now: Instant) -> Option<f64> {
+        match &self.task {
+            Task::Comb(_) | Task::Wet(_) => Some(f64::MAX),
+            Task::Coat(_) => Some(-self.clock.and_then(|clock| clock.left_s(now)).unwrap_or(0.0)),
+            Task::Mix => Some(f64::MIN),
+            Task::Air | Task::Bare(_) | Task::Nothing => None,
+        }
+    }
+
+    /// The word on the button: what is done once it is pressed.
+    pub fn button(&self) -> String {
+        match (&self.task, self.planned) {
+            (Task::Mix, _) => "Parts are together".into(),
+            (Task::Coat(coat), Some(planned)) if *coat <= planned => format!("Coat {coat} of {planned} sprayed"),
+            (Task::Coat(coat), _) => format!("Coat {coat} sprayed"),
+            _ => String::new(),
+        }
+    }
+
+    /// The cautions that belong beside what comes next.
+    pub fn cautions(&self) -> Vec<&'static str> {
+        let flashing = self.clock.is_some_and(|clock| matches!(clock.waiting, Waiting::FlashOff(_)));
+        match self.task {
+            Task::Mix => MIXING.to_vec(),
+            Task::Coat(_) if flashing => SPRAYING.into_iter().chain(FLASHING).collect(),
+            Task::Coat(_) => SPRAYING.to_vec(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The step that can be left out now, and of what.
+    pub fn step(&self) -> Option<(Step, Address)> {
+        Some(match &self.task {
+            Task::Mix => (Step::Mix, Address::candidate(&self.candidate)),
+            Task::Coat(_) if self.coats > 0 => (Step::Coats, Address::candidate(&self.candidate)),
+            Task::Comb(panel) => (Step::Comb, Address::panel(panel)),
+            Task::Wet(owner) => (Step::Wet, owner.address()),
+            _ => return None,
+        })
+    }
+
+    /// The lane in a few words, for the list of lanes: `coat 2 of 3, flash-off`.
+    pub fn words(&self) -> String {
+        match (&self.task, self.clock.map(|clock| clock.waiting)) {
+            (Task::Mix, _) => "to be mixed".into(),
+            (Task::Coat(coat), Some(Waiting::Standing)) => format!("standing, then coat {coat}"),
+            (Task::Coat(coat), Some(Waiting::FlashOff(_))) => format!("flash-off, then coat {coat}"),
+            (Task::Coat(coat), _) => format!("coat {coat}"),
+            (Task::Comb(_), _) => "comb".into(),
+            (Task::Wet(_), _) => "weigh wet".into(),
+            _ => "sprayed and weighed".into(),
+        }
+    }
+}
+
+fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
+    let id = &Address::candidate(&facts.candidate.id);
+    if facts.panels.is_empty() {
+        return Task::Nothing;
+    }
+    let Some(last) = facts.last_coat() else {
+        let begun = !facts.cups.is_empty() || skipped(test, Step::Mix, id);
+        return if begun { Task::Coat(1) } else { Task::Mix };
+    };
+    let read =
+        facts.coated().any(|(panel, last)| dabs_since(panel, last).next().is_some() || wet(panel, last).is_some());
+    let dried = facts.coated().any(|(panel, last)| in_a_round(test, panel, last));
+    // Reading the comb says that the last coat is on; so does a round, where nobody said how many coats there are to be.
+    let all_on = facts.planned().map_or(dried, |planned| facts.coats.len() >= planned);
+    if !(read || all_on || skipped(test, Step::Coats, id)) {
+        return Task::Coat(facts.coats.len() + 1);
+    }
+    for (panel, last) in facts.coated() {
+        let weighed = wet(panel, last).is_some()
+            || skipped(test, Step::Wet, &Address::panel(&panel.id))
+            || in_a_round(test, panel, last);
+        let combed = dabs_since(panel, last).count() >= DABS || skipped(test, Step::Comb, &Address::panel(&panel.id));
+        // Once the panel is weighed, the comb comes too late.
+        if !combed && !weighed {
+            return Task::Comb(panel.id.clone());
+        }
+        if !weighed {
+            return Task::Wet(Owner::Panel(panel.id.clone()));
+        }
+    }
+    if dried {
+        return Task::Nothing;
+    }
+    let unweighed = test.blanks.kept().find(|blank| {
+        let since = first_since(&blank.weigh_ins, last).is_some();
+        // Left out with an earlier candidate, it is asked for with this one all the same.
+        let left_out = test.skipped.kept().any(|left| {
+            left.step == Some(Step::Wet)
+                && left.is_of(test, &Address::blank(&blank.id))
+                && left.at.is_none_or(|at| at >= last)
+        });
+        !since && !left_out
+    });
+    unweighed.map_or(Task::Nothing, |blank| Task::Wet(Owner::Blank(blank.id.clone())))
+}
+
+fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
+    let cups = facts.cups.iter().map(|(cup, at)| {
+        let text = "Mixed".to_owned();
+        Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![Address::cup(&cup.id)] }
+    });
+    let coats = facts.coats.iter().enumerate().map(|(i, coat)| {
+        let (text, on) = (format!("Coat {}", i + 1), coat.entries());
+        let entries = on.iter().map(|(panel, coat)| Address::coat(panel, coat)).collect();
+        Done { text, at: coat.first(), dated: Dated::Coats(on), entries }
+    });
+    let mut done: Vec<Done> = cups.chain(coats).collect();
+    for (panel, last) in facts.coated() {
+        let Some((weigh_in, at)) = wet(panel, last) else { continue };
+        let dabs = dabs_since(panel, last).count();
+        let after = duration(at.hours_since(last));
+        let text = format!(
+            "{}: {}, weighed {after} after the last coat",
+            panel.label,
+            if dabs == 1 { "1 dab".into() } else { format!("{dabs} dabs") }
+        );
+        let owner = Owner::Panel(panel.id.clone());
+        let entries = vec![Address::weigh_in(&owner, &weigh_in)];
+        done.push(Done { text, at, dated: Dated::WeighIn(owner, weigh_in), entries });
+    }
+    if let Some(last) = facts.last_coat() {
+        for blank in test.blanks.kept() {
+            if let Some((weigh_in, at)) = first_since(&blank.weigh_ins, last) {
+                let owner = Owner::Blank(blank.id.clone());
+                let entries = vec![Address::weigh_in(&owner, &weigh_in)];
+                let dated = Dated::WeighIn(owner, weigh_in);
+                done.push(Done { text: format!("{} weighed with them", blank.label), at, dated, entries });
+            }
+        }
+    }
+    done
+}

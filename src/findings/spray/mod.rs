@@ -1,0 +1,18 @@
+//! What Spray shows: what comes next, what is running, what is amiss, and what it costs to leave a step out.
+
+mod air;
+mod amiss;
+mod clock;
+mod combing;
+mod cost;
+mod lane;
+mod run;
+mod words;
+
+pub use air::{AirSaid, air_said};
+pub use clock::{Clock, Waiting, same_press};
+pub use combing::{DabTeeth, Tapping, ToothLook, dabs_said, touch_up, typed_dab};
+pub use cost::{WayPast, leaving_out, rushing};
+pub use lane::{Done, Lane};
+pub use run::{RunSheet, Task, cup_being_poured, panels_of, spray_order};
+pub use words::{before_bare_said, dab_recorded_said, newest_dab_said, task_said, to_weigh_said, wet_hint};

@@ -1,0 +1,124 @@
+//! Spray day: what comes next, what is running, what is amiss, and what it costs to leave a step out.
+//!
+//! Everything is worked out from the times in the record and the moment, so a locked phone, a reload or an empty battery
+//! changes nothing. Nothing here blocks: a step pressed early or late is stored, and said.
+
+use super::clock::Clock;
+use super::lane::Lane;
+use crate::facts::{air_of_the_day, candidates_in_order, cup_in_progress, in_order, outside_rounds, panels_on};
+use quantity::Instant;
+use record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
+
+/// What is asked for next.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Task {
+    /// Read the air.
+    Air,
+    /// Weigh a panel or a blank bare.
+    Bare(Owner),
+    /// Bring the parts of a mix together.
+    Mix,
+    /// Spray a coat, counted from 1.
+    Coat(usize),
+    /// Read the comb on a panel.
+    Comb(Id),
+    /// Weigh a panel wet, or a blank with the wet panels.
+    Wet(Owner),
+    /// Nothing more.
+    Nothing,
+}
+
+/// Spray day as it stands at a moment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunSheet {
+    /// What is to be done before anything is sprayed: [`Task::Air`], [`Task::Bare`] or [`Task::Nothing`].
+    pub before: Task,
+    /// How many are still to be weighed bare.
+    pub bare_left: usize,
+    /// The candidates in the drawn order.
+    pub lanes: Vec<Lane>,
+    /// Which of them needs the painter most.
+    pub front: Option<Id>,
+}
+
+impl RunSheet {
+    /// The sheet at a moment.
+    pub fn of(test: &SprayTest, now: Instant) -> Self {
+        let bare = bare_to_weigh(test);
+        let before = match bare.first() {
+            _ if air_due(test, now) => Task::Air,
+            Some(owner) => Task::Bare(owner.clone()),
+            None => Task::Nothing,
+        };
+        let lanes: Vec<Lane> = spray_order(test).into_iter().map(|candidate| Lane::of(test, candidate, now)).collect();
+        let front = lanes.iter().filter_map(|lane| lane.urgency(now).map(|how| (how, lane)));
+        // The first of equals: the drawn order.
+        let front = front.reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|(_, lane)| lane.candidate.clone());
+        Self { before, bare_left: bare.len(), lanes, front }
+    }
+
+    /// The lane of a candidate.
+    pub fn lane(&self, candidate: &Id) -> Option<&Lane> {
+        self.lanes.iter().find(|lane| lane.candidate == *candidate)
+    }
+
+    /// The clocks that have an end, running or over: what may ring.
+    pub fn alarms(&self) -> impl Iterator<Item = &Clock> {
+        self.lanes.iter().flat_map(|lane| lane.clock.iter().chain(&lane.pot)).filter(|clock| clock.ends.is_some())
+    }
+
+    /// Whether a clock is running towards its end, for which the screen is to stay awake.
+    pub fn waiting(&self, now: Instant) -> bool {
+        self.alarms().any(|clock| !clock.over(now))
+    }
+}
+
+/// Candidates as drawn; those that were not in the draw after them.
+pub fn spray_order(test: &SprayTest) -> Vec<&Candidate> {
+    let mut order = candidates_in_order(test);
+    let place = |candidate: &&Candidate| {
+        let drawn = test.order.candidates.iter().position(|id| *id == candidate.id);
+        drawn.unwrap_or(usize::MAX)
+    };
+    order::sort_by(&mut order, |a, b| place(a).cmp(&place(b)));
+    order
+}
+
+/// The ids of a candidate's panels in the order of their numbers.
+pub fn panels_of(test: &SprayTest, candidate: &Id) -> Vec<Id> {
+    panels_on(test, candidate).into_iter().map(|panel| panel.id.clone()).collect()
+}
+
+/// The cup of a candidate that is being poured: its parts have not come together yet.
+pub fn cup_being_poured(test: &SprayTest, candidate: &Id) -> Option<Id> {
+    cup_in_progress(test, candidate).map(|cup| cup.id.clone())
+}
+
+/// Whether a step was left out: of this very thing, or of the whole test.
+pub(crate) fn skipped(test: &SprayTest, step: Step, of: &Address) -> bool {
+    test.skipped.kept().any(|left| left.step == Some(step) && (left.of.is_none() || left.is_of(test, of)))
+}
+
+fn air_due(test: &SprayTest, now: Instant) -> bool {
+    let whole = |air: &Air| air.air_c.is_some() && air.humidity_pct.is_some() && air.panel_c.is_some();
+    let read = air_of_the_day(test, now).is_some_and(whole);
+    let left = test.skipped.kept().any(|left| left.step == Some(Step::Air));
+    !(read || left || test.panels.kept().any(sprayed))
+}
+
+/// Whether paint is on a panel as far as the record can tell.
+fn sprayed(panel: &Panel) -> bool {
+    panel.coats.kept().next().is_some() || panel.dabs.kept().next().is_some() || panel.weigh_ins.kept().next().is_some()
+}
+
+/// The blanks and unsprayed panels that have no bare weight yet, the blanks first, then panels by number: they stand in no rack
+/// so far.
+fn bare_to_weigh(test: &SprayTest) -> Vec<Owner> {
+    let begun = test.panels.kept().any(sprayed);
+    let blanks = test.blanks.kept().filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());
+    let panels = in_order(test).into_iter();
+    let panels = panels.filter(|panel| panel.latest_bare().is_none() && !sprayed(panel));
+    let blanks = blanks.map(|blank| Owner::Blank(blank.id.clone()));
+    let owners = blanks.chain(panels.map(|panel| Owner::Panel(panel.id.clone())));
+    owners.filter(|owner| !skipped(test, Step::Bare, &owner.address())).collect()
+}

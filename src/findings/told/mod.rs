@@ -1,0 +1,21 @@
+//! Answers and their reasons, as data.
+
+mod candidate;
+mod findings;
+mod panel;
+mod panels;
+mod since_last;
+mod swapped;
+mod together;
+mod verdict;
+
+pub use candidate::{CandidateFindings, PairFindings};
+pub(crate) use candidate::{candidates, pairs};
+pub use findings::Findings;
+pub use panel::{AfterDay, ForecastFindings, PanelFindings, RouteFindings};
+pub use panels::Panels;
+pub(crate) use since_last::{SinceLast, chance_limit_g, heavier};
+pub(crate) use swapped::{Swapped, swapped};
+pub(crate) use together::MovedTogether;
+pub use verdict::{Flag, Settled};
+pub(crate) use verdict::{GAINS, MOVED, OFF_THE_CURVE, WAITS};

@@ -1,0 +1,120 @@
+//! What is told of one panel: the answers with their reasons.
+
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::verdict::{Flag, GAINS, MOVED, Settled};
+use crate::work::{PanelWork, Why};
+use record::Id;
+use science::Estimate;
+use science::drying::{Forecast, NotYet, Verdict};
+
+/// What is told of one panel.
+#[derive(Clone, Debug, Serialize)]
+pub struct PanelFindings {
+    /// Which one.
+    pub id: Id,
+    /// The number on its back.
+    pub label: String,
+    /// What it carries.
+    pub candidate: Option<Id>,
+    /// From which cup.
+    pub mix: Option<Id>,
+    /// Bare weight, g.
+    pub bare_g: Option<f64>,
+    /// Wet weight, panel and coat, g.
+    pub wet_gross_g: Option<f64>,
+    /// Grams gone since the wet weight, drift removed.
+    pub lost_g: Option<f64>,
+    /// The same as a share of the wet coat, %.
+    pub lost_pct: Option<f64>,
+    /// Mass of the wet coat, g.
+    pub wet_coat_g: Option<f64>,
+    /// Whether that is only estimated, by comb and density.
+    pub wet_coat_estimated: bool,
+    /// Wet film from the comb, µm.
+    pub wet_film_um: Option<Estimate>,
+    /// What the drying curve expects.
+    pub forecast: Option<ForecastFindings>,
+    /// Film still to go after the day of sanding.
+    pub after_day: Vec<AfterDay>,
+    /// Weigh-ins to look at.
+    pub flags: Vec<Flag>,
+    /// Projected final dry film build, µm.
+    pub final_build_um: Option<Estimate>,
+    /// The build by every route.
+    pub routes: Vec<RouteFindings>,
+    /// Coated area, cm².
+    pub area_cm2: Option<f64>,
+    /// Reasons of what is missing.
+    pub why: Why,
+    /// What to know beside the numbers.
+    pub remarks: Vec<String>,
+    /// The worked-out panel behind it.
+    #[serde(skip)]
+    pub work: Arc<PanelWork>,
+}
+
+/// What the drying curve expects. "Final" means 90 days on, wherever the panel then is.
+#[derive(Clone, Debug, Serialize)]
+pub struct ForecastFindings {
+    /// Final weight of panel and coat, g.
+    pub final_gross_g: Estimate,
+    /// Still to lose, g.
+    pub still_to_lose_g: Estimate,
+    /// Settled?
+    pub settled: Settled,
+    /// Why so.
+    pub reason: String,
+}
+
+/// Film still to go after a day.
+#[derive(Clone, Debug, Serialize)]
+pub struct AfterDay {
+    /// Hours after the last coat.
+    pub day_h: f64,
+    /// Film still to go then, µm.
+    pub film_still_to_go_um: Option<Estimate>,
+    /// Reasons of what is missing.
+    #[serde(skip_serializing_if = "Why::is_empty")]
+    pub why: Why,
+}
+
+/// The final build by one route.
+#[derive(Clone, Debug, Serialize)]
+pub struct RouteFindings {
+    /// What its figure is called between rooms.
+    #[serde(skip)]
+    pub key: &'static str,
+    /// Which route.
+    pub name: &'static str,
+    /// The final build, µm.
+    pub final_build_um: Option<Estimate>,
+    /// It can only say "at least this much".
+    pub lower_bound: bool,
+    /// Reasons of what is missing.
+    #[serde(skip_serializing_if = "Why::is_empty")]
+    pub why: Why,
+}
+
+impl PanelFindings {
+    /// Where the newest weight is left out for no fault of the panel's, the verdict says for what, and does not ask for it again.
+    pub(crate) fn excuse_newest(&mut self) {
+        let Some((newest, _)) = self.work.card.weigh_ins.last() else { return };
+        let excused = |flag: &&Flag| flag.weigh_in == *newest && (flag.kind == GAINS || flag.kind == MOVED);
+        let flagged = |forecast: &Forecast| forecast.verdict == Verdict::NotYet(NotYet::NewestFlagged);
+        if let Some(flag) = self.flags.iter().find(excused)
+            && let Some(told) = &mut self.forecast
+            && self.work.forecast.as_ref().is_ok_and(flagged)
+        {
+            told.reason.clone_from(&flag.says);
+        }
+    }
+
+    /// What of a weight is the scale's drift since the wet weight, g, and taken off in the curve.
+    pub fn drift_of(&self, weigh_in: &Id) -> Option<f64> {
+        let place = self.work.card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
+        self.work.forecast.as_ref().ok()?.drift_g.get(place).copied()
+    }
+}

@@ -1,0 +1,141 @@
+//! Which weigh-ins to look at, and why.
+
+use super::tongue::Tongue;
+use crate::told::{Flag, GAINS, MOVED, MovedTogether, OFF_THE_CURVE, PanelFindings, Swapped, WAITS};
+use crate::work::PanelWork;
+use record::{Id, Panel, SprayTest};
+use science::drying::{Doubt, Say, Standing, Weighing};
+
+/// Flags the weights that look swapped, in what is told of their panels.
+pub(crate) fn flag_swaps(test: &SprayTest, swaps: Vec<Swapped>, told: &mut [PanelFindings]) {
+    for Swapped { own: (panel, weigh_in), other: (other, of_other) } in swaps {
+        let Some(panel) = told.iter_mut().find(|known| known.id == panel) else { continue };
+        let left_out = panel.flags.iter().any(|known| known.weigh_in == weigh_in && known.left_out);
+        let label = test.panels.find(&other).map_or("", |other| other.label.as_str());
+        let says = format!("This weight and that of {label} fit the other way round: were they swapped on the scale?");
+        // It says more than that the reading is off.
+        panel.flags.retain(|known| known.weigh_in != weigh_in);
+        let (swap_with, swap_weigh_in) = (Some(other), Some(of_other));
+        panel.flags.push(Flag { weigh_in, kind: "looks_swapped", swap_with, swap_weigh_in, says, left_out });
+    }
+}
+
+impl MovedTogether {
+    /// The one message: `All 3 panels moved together by −1.2 g: weigh the blank.`
+    pub fn said(&self, tongue: &Tongue) -> String {
+        let by = tongue.change(self.by_g, self.division_g);
+        let (count, of) = (self.weigh_ins.len(), self.of);
+        let who = match (count, count == of) {
+            (2, true) => "Both panels".to_owned(),
+            (_, true) => format!("All {of} panels"),
+            _ => format!("{count} of {of} panels"),
+        };
+        let then = match self.blank {
+            Some(false) => ": weigh the blank.",
+            Some(true) => ", the blank did not: weigh it again, then look for damp, dust or warm panels.",
+            None => ": look at the scale first, is it level and zeroed?",
+        };
+        format!("{who} moved together by {by}{then}")
+    }
+}
+
+/// Says of the weights that are off the curve together with the others of their round that they are.
+pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], tongue: &Tongue) {
+    let round_of =
+        |panel: &PanelFindings, weigh_in: &Id| test.panels.find(&panel.id)?.weigh_ins.find(weigh_in)?.round.clone();
+    let mut rounds: Vec<Id> = Vec::new();
+    for panel in &*told {
+        for flag in panel.flags.iter().filter(|flag| flag.kind == OFF_THE_CURVE) {
+            rounds.extend(round_of(panel, &flag.weigh_in).filter(|round| !rounds.contains(round)));
+        }
+    }
+    for round in rounds {
+        let Some(moved) = MovedTogether::of(test, told, &round) else { continue };
+        for panel in told.iter_mut() {
+            let PanelFindings { id, flags, .. } = panel;
+            let off = |flag: &&mut Flag| flag.kind == OFF_THE_CURVE && moved.holds(id, &flag.weigh_in);
+            for flag in flags.iter_mut().filter(off) {
+                (flag.kind, flag.says) = (MOVED, format!("{} Left out of the curve.", moved.said(tongue)));
+            }
+        }
+    }
+}
+
+pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Flag> {
+    let flag = |weigh_in: &Id, kind, says| Flag {
+        weigh_in: weigh_in.clone(),
+        kind,
+        swap_with: None,
+        swap_weigh_in: None,
+        says,
+        left_out: true,
+    };
+    let standing = |place: usize| match &work.forecast {
+        Ok(forecast) => forecast.readings.get(place).cloned(),
+        Err(_) => (work.card.weigh_ins[place].1.say == Say::SetAside).then_some(Standing::SetAside),
+    };
+    let said = |(place, (id, _)): (usize, &(Id, Weighing))| {
+        let (kind, says) = match standing(place)? {
+            Standing::Kept => return None,
+            Standing::InDoubt(doubt) => {
+                (WAITS, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
+            }
+            Standing::SetAside => ("set_aside", set_aside_said(panel, id)),
+            Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
+            Standing::Slip { off_by_g, ask } => {
+                let then = if ask { " Weigh it again." } else { "" };
+                let division = work.card.division_g();
+                let off = tongue.change(off_by_g, division);
+                let gains = off_by_g > 0.0 && off_by_g <= work.may_gain_g();
+                let says = match as_the_blank(work, place, off_by_g) {
+                    None if gains => {
+                        format!(
+                            "{off} above a curve that only falls; this primer gains weight as it cures. Left out of the curve."
+                        )
+                    }
+                    Some(by_g) => format!(
+                        "{off} off what the other weights say; the blank was {} off too, so the scale was out. Left out of the curve.",
+                        tongue.change(by_g, division)
+                    ),
+                    None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
+                };
+                (if gains { GAINS } else { OFF_THE_CURVE }, says)
+            }
+        };
+        Some(flag(id, kind, says))
+    };
+    work.card.weigh_ins.iter().enumerate().filter_map(said).collect()
+}
+
+/// How far off the blank was on the visit of a weight that is off as far, g.
+fn as_the_blank(work: &PanelWork, place: usize, off_by_g: f64) -> Option<f64> {
+    let (forecast, weighing) = (work.forecast.as_ref().ok()?, &work.card.weigh_ins[place].1);
+    let by_g = forecast.blank_skipped_g(weighing.balance, weighing.t_h)?;
+    // Both sides scatter, and so does what the other weights say.
+    let apart = ALIKE_SDS * std::f64::consts::SQRT_2 * forecast.noise.model_sd_g;
+    ((by_g - off_by_g).abs() <= apart).then_some(by_g)
+}
+
+/// Two readings off by as much as each other differ by no more than so many of their sd.
+const ALIKE_SDS: f64 = 4.0;
+
+fn doubt_said(doubt: &Doubt, by: String) -> String {
+    match doubt {
+        Doubt::Unconfirmed(_) => {
+            format!("The blank was {by} off, weighed only once: weigh the blank again. Until then this weight waits.")
+        }
+        Doubt::Between(_) => {
+            format!(
+                "The scale jumped by {by} before or after this weight, nobody can tell which: left out of the curve."
+            )
+        }
+    }
+}
+
+fn set_aside_said(panel: &Panel, weigh_in: &Id) -> String {
+    let why = panel.weigh_ins.find(weigh_in).and_then(|weigh_in| weigh_in.set_aside.as_ref()).map(|of| of.why.trim());
+    match why {
+        Some(why) if !why.is_empty() => format!("Set aside: {why}."),
+        _ => "Set aside, nobody says why.".into(),
+    }
+}

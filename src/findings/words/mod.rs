@@ -1,0 +1,43 @@
+//! Units, and the sentences that more than one screen says.
+
+mod air;
+mod cautions;
+mod clocks;
+mod comb;
+mod due;
+mod figures;
+mod findings;
+mod flags;
+mod measure;
+
+pub(crate) mod mixing;
+mod next;
+mod objections;
+mod odd;
+mod panel;
+mod readings;
+mod said;
+mod tongue;
+mod verdict;
+mod why;
+
+pub use air::air_warnings;
+pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
+pub(crate) use cautions::{FLASHING, SPRAYING};
+pub use clocks::clocks_said;
+pub use comb::dab_in_words;
+pub use due::{due_said, noted_due_said};
+pub use figures::{Figure, panel_figures, panel_in_short, panels_said};
+pub use measure::{NotRead, read_in, read_near, read_row, show_in, show_row, unit_of};
+pub(crate) use mixing::price_per_litre;
+pub use mixing::{
+    PourStep, Pouring, amount_said, component_said, cups_said, mix_said, pouring, smaller_cup, still_to_pour_said,
+    take_reading, worth_of,
+};
+pub(crate) use objections::AHEAD_H;
+pub use objections::{Objection, object};
+pub use odd::{odd_about, odd_said};
+pub(crate) use readings::reading_line;
+pub use readings::{ReadingLine, readings};
+pub use said::NOT_SHOWN;
+pub use tongue::{Tongue, day, duration};

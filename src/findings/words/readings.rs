@@ -1,0 +1,75 @@
+//! A panel's weigh-ins as lines to read.
+
+use super::tongue::{Tongue, duration};
+use crate::facts::moment;
+use crate::told::{Flag, PanelFindings, SinceLast};
+use quantity::Instant;
+use record::{Id, SprayTest};
+use science::drying::Jump;
+
+/// What a weight's change comes to once the drift that the blank shows is taken off it; nothing where the scale held.
+pub(crate) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
+    let division_g = panel.work.card.division_g();
+    let step = SinceLast::to(panel, weigh_in).filter(|step| step.drift_g.abs() >= division_g)?;
+    let forecast = panel.work.forecast.as_ref();
+    let jumped = forecast.is_ok_and(|f| {
+        let within = |jump: &&Jump| jump.by_h > step.before.t_h && jump.after_h < step.newest.t_h;
+        f.jumps().any(|jump| within(&jump)) || f.doubt_at(step.newest.balance, step.newest.t_h).is_some()
+    });
+    let what = if jumped { "jump" } else { "drift" };
+    Some(format!("{} with the scale's {what} taken off", tongue.change(step.change_g, division_g)))
+}
+
+/// One weigh-in of a panel, as a line to read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadingLine {
+    /// Which one.
+    pub id: Id,
+    /// When.
+    pub at: Instant,
+    /// How long after the last coat.
+    pub age: String,
+    /// What the scale showed.
+    pub weight: String,
+    /// Since the one before.
+    pub change: String,
+    /// The same with the scale's drift or jump taken off, where it moved: `0.0 g with the scale's jump taken off`.
+    pub without_drift: Option<String>,
+    /// What is the matter with it.
+    pub flag: Option<Flag>,
+    /// Whether it is the wet weight.
+    pub wet: bool,
+    /// Whether it is left out of the curve.
+    pub left_out: bool,
+}
+
+/// A panel's weigh-ins in time order: the table behind its curve.
+pub fn readings(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<ReadingLine> {
+    (0..panel.work.card.weigh_ins.len()).filter_map(|place| reading_line(test, panel, place, tongue)).collect()
+}
+
+/// The line of the weigh-in at `place` on the panel's card.
+pub(crate) fn reading_line(
+    test: &SprayTest,
+    panel: &PanelFindings,
+    place: usize,
+    tongue: &Tongue,
+) -> Option<ReadingLine> {
+    let card = &panel.work.card;
+    let division = card.division_g();
+    let (id, weighing) = &card.weigh_ins[place];
+    let at = moment(test, test.panels.find(&panel.id)?.weigh_ins.find(id)?)?;
+    let before = place.checked_sub(1).map(|before| card.weigh_ins[before].1.gross_g);
+    let flag = panel.flags.iter().find(|flag| flag.weigh_in == *id);
+    Some(ReadingLine {
+        id: id.clone(),
+        at,
+        age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
+        weight: tongue.weight(weighing.gross_g, division),
+        change: before.map_or(String::new(), |g| tongue.change(weighing.gross_g - g, division)),
+        without_drift: without_drift(panel, id, tongue),
+        left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
+        flag: flag.cloned(),
+        wet: panel.work.wet().is_ok_and(|wet| wet.t_h == weighing.t_h),
+    })
+}

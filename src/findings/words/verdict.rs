@@ -1,0 +1,195 @@
+//! What the drying curve says, in sentences.
+
+use super::tongue::{Tongue, duration};
+use crate::work::{PanelCard, PanelWork};
+use quantity::plain;
+use science::drying::{
+    Belief, Forecast, HORIZON_H, Jump, NoForecast, NotYet, OlderUse, Since, TooEarly, Verdict, Warning,
+};
+use science::routes::Agreement;
+
+/// Why there is no forecast, in a sentence.
+pub(crate) fn no_forecast(trouble: NoForecast) -> String {
+    match trouble {
+        NoForecast::NoWeighing => "There is no weight after the last coat yet.".into(),
+        NoForecast::FewReadings { kept, needed } => {
+            format!("A drying curve needs {needed} weigh-ins with the wet weight; there {} so far.", count(kept))
+        }
+        NoForecast::BadScale => "The scale's division is missing or makes no sense: give it in Plan.".into(),
+        NoForecast::TwoBalances => {
+            "This panel was weighed on two scales; without a blank weighed on both that is not one curve.".into()
+        }
+        NoForecast::NoCoat { .. } => "The wet weight is not above the bare weight: one of them is wrong.".into(),
+        NoForecast::AllEqual => "All weights are equal: nothing has left that this scale could see.".into(),
+        NoForecast::NothingLost { .. } => {
+            "The weights did not fall by more than they scatter, so there is no drying curve in them.".into()
+        }
+        NoForecast::NotPlausible => "These weights or times cannot be meant: look at them again.".into(),
+        NoForecast::BadSolids => "The solids on the data sheet are no share between 0 and 100 %.".into(),
+        NoForecast::NoPlateau { .. } => "No final weight agrees with these weights: look at them again.".into(),
+    }
+}
+
+fn count(kept: usize) -> String {
+    match kept {
+        0 => "are none".into(),
+        1 => "is 1".into(),
+        n => format!("are {n}"),
+    }
+}
+
+/// Why the verdict is what it is, in a sentence.
+pub(crate) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
+    let limit = tongue.weight(forecast.steady_limit_g, forecast.steady_limit_g / 10.0);
+    let left = forecast.steady_limit_um.map_or_else(|| limit.clone(), |um| tongue.film_width(um));
+    // Never 100: nothing is that sure.
+    let percent = (100.0 * forecast.steady_probability).floor().min(99.0);
+    match &forecast.verdict {
+        Verdict::Yes(Since::Now) => format!("{percent} % sure that under {left} is still to come where it is now."),
+        Verdict::Yes(Since::Earlier(_)) => {
+            format!("It had settled where it is now, and no weight since has moved by more than {limit}.")
+        }
+        Verdict::NotYet(NotYet::StillToLose) => {
+            format!("Only {percent} % sure that under {left} is still to come.")
+        }
+        Verdict::NotYet(NotYet::LevelTooBriefly) => {
+            "Level, but not for long enough beside its age: a thin coat can go on losing for weeks.".into()
+        }
+        Verdict::NotYet(NotYet::NotLevel { .. }) => "The last three weights are not level yet.".into(),
+        Verdict::NotYet(NotYet::NewestFlagged) => "The newest weight is off the curve: weigh again.".into(),
+        Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) => format!(
+            "This scale cannot see the rest: it would take a division of {} {} or finer, or a panel {} times as large.",
+            plain(tongue_mass(tongue, *division_g)),
+            tongue_symbol(tongue),
+            plain((panel_times * 10.0).ceil() / 10.0),
+        ),
+        Verdict::TooEarly(TooEarly::FewReadings { kept, needed }) => {
+            format!("There {} of the {needed} weigh-ins it takes.", count(*kept))
+        }
+        Verdict::TooEarly(TooEarly::WideInterval { .. }) => {
+            "What it will finally weigh is not known closely enough yet; later weigh-ins narrow it.".into()
+        }
+    }
+}
+
+fn tongue_mass(tongue: &Tongue, g: f64) -> f64 {
+    use quantity::Unit;
+    // Rounded down to one figure: the scale must be at least this fine.
+    let shown = tongue.units.mass.shown(g);
+    let step = 10f64.powf(shown.abs().max(1e-9).log10().floor());
+    (shown / step).floor() * step
+}
+
+fn tongue_symbol(tongue: &Tongue) -> &'static str {
+    use quantity::Unit;
+    tongue.units.mass.symbol()
+}
+
+/// What to know beside a panel's numbers.
+pub(crate) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
+    let mut said = on_the_card(&work.card, tongue);
+    if let Ok(forecast) = &work.forecast {
+        said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
+        said.extend(jumps_said(work, forecast, tongue));
+        if let Some(alone) = forecast.without_solids_g {
+            let [from, to] =
+                [alone.width(), forecast.final_gross_g.width()].map(|g| tongue.weight(g, work.card.division_g()));
+            if from != to {
+                said.push(format!("The stated solids change the range of the final weight from {from} to {to}."));
+            }
+        }
+        if forecast.belief == Belief::Older {
+            let used = forecast.older.iter().filter(|older| matches!(older, OlderUse::Used { .. })).count();
+            said.push(format!("Older panels of the same candidate ({used}) help with what this one cannot know yet."));
+        }
+    }
+    if let Agreement::Disagree { causes, .. } = &work.build.agreement {
+        let cause = causes.first().map_or(String::new(), |cause| format!(" Look first at the {}.", cause.input));
+        said.push(format!("The ways to the final build differ by more than chance.{cause}"));
+    }
+    said
+}
+
+fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
+    let mut said = Vec::new();
+    for scale in card.scales.iter().flatten().filter(|scale| scale.assumed) {
+        let division = tongue.weight(scale.scale.division_g, scale.scale.division_g);
+        said.push(format!("The scale's division is not filled in; the weights look like steps of {division}."));
+    }
+    let unread = card.dabs.iter().filter_map(|dab| dab.as_ref().err());
+    said.extend(unread.map(|trouble| format!("A comb reading is left out: {trouble}")));
+    if !card.dabs.is_empty() && card.dabs.len() < 3 {
+        said.push("Three dabs at different places or more tell the wet film better than one.".into());
+    }
+    said
+}
+
+/// How the scale jumped since the wet weight: each jump by itself, more than two in one sentence.
+fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<String> {
+    let jumps: Vec<&Jump> = forecast.jumps().collect();
+    let division = work.card.division_g();
+    if jumps.len() > MOST_JUMPS_SAID {
+        let most = jumps.iter().map(|jump| jump.by_g.abs()).fold(0.0, f64::max);
+        let (times, most) = (jumps.len(), tongue.weight(most, division));
+        return vec![format!(
+            "The scale jumped {times} times, by up to {most}, as the blank shows. That is taken off; zero it before each round."
+        )];
+    }
+    let coat_h = work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
+    let said = |jump: &Jump| {
+        let (by, after, until) = (jump.by_g, duration(jump.after_h - coat_h), duration(jump.by_h - coat_h));
+        let (by, panels) =
+            (tongue.change(by, division), if jump.told_by_panel { " and these weights show" } else { " shows" });
+        format!("The scale jumped by {by} between {after} and {until}, as the blank{panels}. That is taken off.")
+    };
+    jumps.into_iter().map(said).collect()
+}
+
+/// Jumps of the scale that are told one by one.
+const MOST_JUMPS_SAID: usize = 2;
+
+fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> {
+    Some(match warning {
+        Warning::Jumped(_) => return None,
+        Warning::FirstBlankOff { by_g } => format!(
+            "The blank's first weight is {} off all later ones and counts as a slip; if the scale jumped after it, say in Weigh that the second is right.",
+            tongue.change(*by_g, work.card.division_g())
+        ),
+        Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),
+        Warning::Rises { by_g } if *by_g <= work.may_gain_g() => format!(
+            "The weight rises by {} beyond the scatter, as a primer does that gains weight as it cures; the curve can only fall.",
+            tongue.change(*by_g, by_g / 10.0)
+        ),
+        Warning::Rises { by_g } => format!(
+            "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",
+            tongue.change(*by_g, by_g / 10.0)
+        ),
+        Warning::ScaleTooCoarse => "This scale is coarse for so little paint.".into(),
+        Warning::SheetConflict { .. } => "The stated solids and the weights disagree: check the sheet's figure and the mix.".into(),
+        Warning::SheetNeedsBareWeight => "The data sheet's solids help only with a bare weight.".into(),
+        Warning::UntestedMoves => {
+            "This panel was moved more than once; the curve was tested on one move to a warmer place, so its interval is less certain.".into()
+        }
+        Warning::MoveNotSeenYet => {
+            "No weight since the move to the warmer place: what that changes is not in the curve yet.".into()
+        }
+        Warning::UntestedCoats => "With several coats the help of the sheet's solids is less certain.".into(),
+        Warning::NoBlank => "No blank was weighed: the scale's drift is assumed, not measured.".into(),
+        Warning::BadFilmScale => "The coated area or the density of what leaves makes no sense.".into(),
+        Warning::NotConverged(_) => "The best curve was not found for certain, so its interval is less certain.".into(),
+    })
+}
+
+/// How long until no more is left to lose than the settle limit, if that is within reach.
+pub(crate) fn days_to_go(forecast: &Forecast) -> Option<String> {
+    let until = forecast.hours_until(forecast.steady_limit_g);
+    let (low, high) = (until.low, until.high);
+    if high >= HORIZON_H || high <= 0.0 {
+        return None;
+    }
+    if low <= 1.0 {
+        return Some(format!("up to {}", duration(high)));
+    }
+    let (low, high) = (duration(low), duration(high));
+    Some(if low == high { format!("about {high}") } else { format!("{low} to {high}") })
+}
