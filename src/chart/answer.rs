@@ -13,6 +13,8 @@ use super::ticks;
 const GAP: f64 = 4.0;
 /// Room above a candidate's name, CSS px.
 const ABOVE: f64 = 10.0;
+/// Room above a paragraph, CSS px.
+const PARAGRAPH: f64 = 6.0;
 /// Height of the line of the film as sprayed, CSS px.
 const WET_LINE: f64 = 14.0;
 /// Height of a bar, CSS px.
@@ -86,18 +88,14 @@ impl AnswerBar {
         Self { name, mark, state, wet: None, sanding: None, stays: None, no_wet: String::new(), missing: String::new() }
     }
 
-    /// What is told at the right of the bar, and how far right the bar and its whiskers reach.
-    fn ends(&self) -> [Option<(f64, &str)>; 2] {
-        let dry = [&self.sanding, &self.stays].into_iter().flatten();
-        let reach = dry.map(|end| end.high).reduce(f64::max);
-        [told(&self.wet, self.wet.as_ref().map(|end| end.high), &self.no_wet), told(&self.stays, reach, &self.missing)]
+    /// How far right the line of the wet film and the bar below it reach, with their whiskers, and what is told beside each.
+    fn ends(&self) -> [(f64, &str); 2] {
+        let reach =
+            |ends: &[&Option<BarEnd>]| ends.iter().filter_map(|end| Some(end.as_ref()?.high)).fold(0.0, f64::max);
+        let [wet, stays] = [(&self.wet, &self.no_wet), (&self.stays, &self.missing)]
+            .map(|(end, missing)| end.as_ref().map_or(missing.as_str(), |end| &end.words));
+        [(reach(&[&self.wet]), wet), (reach(&[&self.sanding, &self.stays]), stays)]
     }
-}
-
-/// The words beside a line and where they stand: behind its end, or at the axis where there is only a reason.
-fn told<'a>(end: &'a Option<BarEnd>, reach: Option<f64>, missing: &'a str) -> Option<(f64, &'a str)> {
-    let words = end.as_ref().map_or(missing, |end| &end.words);
-    (!words.is_empty()).then(|| (reach.unwrap_or(0.0), words))
 }
 
 /// The answer as a picture: bars on one axis of film, and what is said above and below them.
@@ -107,6 +105,7 @@ pub struct AnswerCard {
     bars: Vec<AnswerBar>,
     above: Vec<String>,
     below: Vec<String>,
+    small: Vec<String>,
 }
 
 /// Where the axis of film lies, CSS px.
@@ -124,7 +123,7 @@ impl Axis {
 impl AnswerCard {
     /// A card without bars. The caption names the quantity and its unit: "film, µm".
     pub fn new(caption: &str) -> Self {
-        Self { caption: caption.to_owned(), bars: Vec::new(), above: Vec::new(), below: Vec::new() }
+        Self { caption: caption.to_owned(), bars: Vec::new(), above: Vec::new(), below: Vec::new(), small: Vec::new() }
     }
 
     /// Adds a candidate under those before it.
@@ -145,13 +144,27 @@ impl AnswerCard {
         self
     }
 
+    /// Adds a line in small under those paragraphs: what the picture is and is not.
+    pub fn small(mut self, line: &str) -> Self {
+        self.small.push(line.to_owned());
+        self
+    }
+
     /// The height in CSS px that the card takes at a width in CSS px: at least that of the lowest [`Look`].
     pub fn height(&self, width: f64) -> f64 {
         let look = Look::new(width, 160.0);
-        let lines = self.wrapped(&self.above, &look).len() + self.wrapped(&self.below, &look).len();
-        let notes = if self.below.is_empty() { 0.0 } else { ABOVE };
         let bars = self.bars.len() as f64 * (ABOVE + look.row() + WET_LINE + BAR);
-        (2.0 * GAP + (lines + 1) as f64 * look.row() + bars + notes + GAP).ceil().max(160.0)
+        let head = self.wrapped(&self.above, &look).len() + 1;
+        let text: f64 =
+            self.paragraphs(&look).iter().map(|(_, lines)| PARAGRAPH + lines.len() as f64 * look.row()).sum();
+        (3.0 * GAP + head as f64 * look.row() + bars + text).ceil().max(160.0)
+    }
+
+    /// What stands below the bars, a paragraph each.
+    fn paragraphs(&self, look: &Look) -> Vec<(Ink, Vec<String>)> {
+        let wrapped = |ink: Ink| move |line: &String| (ink, self.wrapped(std::slice::from_ref(line), look));
+        let below = self.below.iter().map(wrapped(Ink::Text));
+        below.chain(self.small.iter().map(wrapped(Ink::Secondary))).collect()
     }
 
     /// Lays the card out in a look as high as [`AnswerCard::height`] says.
@@ -172,10 +185,13 @@ impl AnswerCard {
             bar_drawn(&mut sketch, look, &axis, bar, top + ABOVE);
             top += ABOVE + row + WET_LINE + BAR;
         }
-        top = bottom + ABOVE;
-        for line in self.wrapped(&self.below, look) {
-            sketch.word(line, (GAP, top + row / 2.0), Side::Start, Ink::Text);
-            top += row;
+        top = bottom;
+        for (ink, lines) in self.paragraphs(look) {
+            top += PARAGRAPH;
+            for line in lines {
+                sketch.word(line, (GAP, top + row / 2.0), Side::Start, ink);
+                top += row;
+            }
         }
         Scene { look: *look, items: sketch.items, readings: Vec::new(), time: None }
     }
@@ -188,7 +204,7 @@ impl AnswerCard {
     fn axis(&self, look: &Look) -> Axis {
         let left = GAP;
         let room = look.width() - left - GAP;
-        let ends = self.bars.iter().flat_map(AnswerBar::ends).flatten().filter(|(film, _)| *film > 0.0);
+        let ends = self.bars.iter().flat_map(AnswerBar::ends).filter(|(film, _)| *film > 0.0);
         // Words that leave a bar no room at all are cut by the edge.
         let fits =
             |(film, words): (f64, &str)| (room - 2.0 * GAP - text::width(words, look.text_px())).max(room / 4.0) / film;
@@ -235,9 +251,7 @@ fn bar_drawn(sketch: &mut Sketch, look: &Look, axis: &Axis, bar: &AnswerBar, top
         }
         whisker(sketch, axis, end, y, Ink::Secondary);
     }
-    if let Some((reach, words)) = wet {
-        sketch.word(words.to_owned(), (axis.x(reach) + 2.0 * GAP, y), Side::Start, Ink::Secondary);
-    }
+    sketch.word(wet.1.to_owned(), (axis.x(wet.0) + 2.0 * GAP, y), Side::Start, Ink::Secondary);
 
     let (from, to) = (top + row + WET_LINE + 1.0, top + row + WET_LINE + BAR - 1.0);
     let y = (from + to) / 2.0;
@@ -253,9 +267,7 @@ fn bar_drawn(sketch: &mut Sketch, look: &Look, axis: &Axis, bar: &AnswerBar, top
     if let Some(end) = &bar.stays {
         whisker(sketch, axis, end, y + BAR / 4.0, ink);
     }
-    if let Some((reach, words)) = dry {
-        sketch.word(words.to_owned(), (axis.x(reach) + 2.0 * GAP, y), Side::Start, Ink::Text);
-    }
+    sketch.word(dry.1.to_owned(), (axis.x(dry.0) + 2.0 * GAP, y), Side::Start, Ink::Text);
 }
 
 /// The part of a bar that will still go: hatched and framed, so that it is told from the rest without its color.

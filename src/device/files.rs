@@ -59,13 +59,26 @@ pub fn shares_files() -> bool {
 /// handed on: a sheet may be closed again. It must be called within the tap that asks for it. False where there is no sheet,
 /// or it takes no such file; `done` is not called then.
 pub fn share_file(name: &str, text: &str, media_type: &str, done: impl Fn(bool) + 'static) -> bool {
+    share((name, media_type), &text.into(), "", done)
+}
+
+/// The same with a file of texts or bytes, and a text beside it unless that is empty.
+pub(super) fn share(
+    (name, media_type): (&str, &str),
+    content: &JsValue,
+    text: &str,
+    done: impl Fn(bool) + 'static,
+) -> bool {
     let navigator = window().navigator();
     let shared = || {
         let kind = FilePropertyBag::new();
         kind.set_type(media_type);
-        let file = File::new_with_str_sequence_and_options(&Array::of1(&text.into()), name, &kind).ok()?;
+        let file = File::new_with_blob_sequence_and_options(&Array::of1(content), name, &kind).ok()?;
         let data = Object::new();
         Reflect::set(&data, &"files".into(), &Array::of1(&file)).ok()?;
+        if !text.is_empty() {
+            Reflect::set(&data, &"text".into(), &text.into()).ok()?;
+        }
         let accepted = call(&navigator, "canShare", &data)?;
         accepted.is_truthy().then(|| call(&navigator, "share", &data)).flatten()
     };

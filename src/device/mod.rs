@@ -181,10 +181,17 @@ pub fn download(name: &str, text: &str) {
 
 /// Saves a text as a file of a media type.
 pub fn download_as(name: &str, text: &str, media_type: &str) {
-    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+    save((name, media_type), &JsValue::from_str(text));
+}
+
+/// Saves a text or bytes as a file of a name and a media type.
+fn save((name, media_type): (&str, &str), content: &JsValue) {
     let kind = web_sys::BlobPropertyBag::new();
     kind.set_type(media_type);
-    let Ok(blob) = web_sys::Blob::new_with_str_sequence_and_options(&parts, &kind) else { return };
+    // The same for texts and bytes: a browser asks each part what it is.
+    let Ok(blob) = web_sys::Blob::new_with_blob_sequence_and_options(&js_sys::Array::of1(content), &kind) else {
+        return;
+    };
     let Ok(url) = web_sys::Url::create_object_url_with_blob(&blob) else { return };
     let anchor = document().create_element("a").ok().and_then(|anchor| anchor.dyn_into::<HtmlAnchorElement>().ok());
     if let Some(anchor) = anchor {
@@ -192,7 +199,7 @@ pub fn download_as(name: &str, text: &str, media_type: &str) {
         anchor.set_download(name);
         anchor.click();
     }
-    // The download holds the text by now; its address is let go.
+    // The download holds the content by now; its address is let go.
     let _ = web_sys::Url::revoke_object_url(&url);
 }
 
@@ -290,6 +297,44 @@ pub fn draw(canvas: &HtmlCanvasElement, lay_out: &dyn Fn(&Look) -> Scene) -> Opt
     let mut backend = CanvasBackend::with_canvas_object(canvas.clone())?;
     scene.paint(&mut backend).ok()?;
     Some(scene)
+}
+
+/// Draws a picture that says itself how high it is for a width, on a canvas as wide as its style makes it.
+pub fn draw_as_high(canvas: &HtmlCanvasElement, height: &dyn Fn(f64) -> f64, lay_out: &dyn Fn(&Look) -> Scene) {
+    let height = height(f64::from(canvas.client_width()));
+    let _ = canvas.style().set_property("height", &format!("{height}px"));
+    draw(canvas, lay_out);
+}
+
+/// Width in CSS px, and device px to each, of a picture that leaves the page: 1080 px, as wide as phones show one another.
+const SENT_WIDTH: f64 = 360.0;
+const SENT_RATIO: f64 = 3.0;
+
+/// Hands a picture on light ground, as a PNG, to the phone's share sheet with a text, or saves it where there is none; `said`
+/// hears whether it was handed on. It must be called within the tap that asks for it.
+pub fn send_picture(
+    (name, text): (&str, &str),
+    height: &dyn Fn(f64) -> f64,
+    lay_out: &dyn Fn(&Look) -> Scene,
+    said: impl Fn(bool) + 'static,
+) {
+    let Some(png) = png(&Look::new(SENT_WIDTH, height(SENT_WIDTH)).ratio(SENT_RATIO), lay_out) else { return };
+    if !files::share((name, "image/png"), &png, text, said) {
+        save((name, "image/png"), &png);
+    }
+}
+
+fn png(look: &Look, lay_out: &dyn Fn(&Look) -> Scene) -> Option<JsValue> {
+    let canvas = document().create_element("canvas").ok()?.dyn_into::<HtmlCanvasElement>().ok()?;
+    let (width, height) = look.px_size();
+    canvas.set_width(width);
+    canvas.set_height(height);
+    lay_out(look).paint(&mut CanvasBackend::with_canvas_object(canvas.clone())?).ok()?;
+    // The bytes at once, not later by a call back: a share sheet opens within the tap alone.
+    let url = canvas.to_data_url().ok()?;
+    let bytes = window().atob(url.split_once(',')?.1).ok()?;
+    let bytes: Vec<u8> = bytes.chars().map(|c| c as u8).collect();
+    Some(js_sys::Uint8Array::from(&bytes[..]).into())
 }
 
 /// Two fingers this much farther apart, or closer together, than when they came down are one step of a zoom.

@@ -44,7 +44,8 @@ fn two_candidates_to_be_sent() {
         .above("Gate undercoats (invented)")
         .above("2 to 23 Jun")
         .below("After day 3, Buff will shrink 1 to 6 µm more, Grey 19 to 34 µm.")
-        .below("3 panels each: the difference is real.");
+        .below("3 panels each: the difference is real.")
+        .small("Hatched: still to shrink after day 3.");
     check("answer_two_phone", &drawn(&card, 360.0, Theme::Light));
     check("answer_two_phone_dark", &drawn(&card, 360.0, Theme::Dark));
     check("answer_two_desk", &drawn(&card, 700.0, Theme::Light));
@@ -73,11 +74,11 @@ proptest! {
     /// Whatever it is given, a card is laid out as high as it says, and every word stands inside it.
     #[test]
     fn every_card_holds_what_is_drawn(
-        films in proptest::collection::vec(proptest::array::uniform3(-1e8..1e8f64), 0..20),
-        words in "\\PC{0,80}",
+        films in proptest::collection::vec(proptest::array::uniform3(prop_oneof![-1e8..1e8f64, 0.0..1e3f64]), 0..20),
+        words in prop_oneof!["\\PC{0,80}", Just(String::new())],
         width in 200.0..900.0f64,
     ) {
-        let mut card = AnswerCard::new("film, µm").above(&words).below(&words);
+        let mut card = AnswerCard::new("film, µm").above(&words).below(&words).small(&words);
         for (place, [low, mid, high]) in films.into_iter().enumerate() {
             let mut bar = AnswerBar::new(&words, Mark::of(place), "too early");
             let mut in_order = [low, mid, high];

@@ -120,10 +120,14 @@ fn what_is_missing_is_said_once_below() {
 fn what_is_sent_says_what_it_is_and_no_more() {
     let (test, findings) = example();
     let answer = answer(&findings, &Tongue::default());
-    let text = answer.text(&test, "2 to 16 Mar 2026");
+    let text = answer.text(&test);
     assert_eq!(text.lines().count(), 3);
-    assert!(text.contains(&answer.sentence) && text.contains(&answer.evidence) && text.contains("2 to 16 Mar 2026"));
-    let card = answer.card_to_send(&test, "2 to 16 Mar 2026", &Tongue::default());
+    assert!(
+        text.contains(&answer.sentence)
+            && text.contains(&answer.evidence)
+            && text.starts_with(&format!("{}, 2 Mar to 16 Mar 2026\n", test.title))
+    );
+    let card = answer.card_to_send(&test, &Tongue::default());
     let look = comb_scale::chart::Look::new(360.0, card.height(360.0));
     // Long lines are broken between words.
     let svg = card.scene(&look).svg("");

@@ -2,6 +2,7 @@
 //! what the evidence is.
 
 use super::film::on_day;
+use crate::facts::moment;
 use crate::told::{CandidateFindings, Findings, PanelFindings, Settled};
 use crate::words::{Tongue, day};
 use crate::work::By;
@@ -189,6 +190,23 @@ fn evidence(findings: &Findings) -> String {
     format!("{panels}: {verdict}.")
 }
 
+/// From the first weight to the last: `2 Mar to 16 Mar 2026`; empty before there is one.
+fn dates(test: &SprayTest) -> String {
+    let weighed = || test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
+    let moments = || weighed().filter_map(|weigh_in| moment(test, weigh_in));
+    let first = moments().reduce(|a, b| if b < a { b } else { a });
+    let last = moments().reduce(|a, b| if b > a { b } else { a });
+    let (Some(first), Some(last)) = (first, last) else { return String::new() };
+    let year: String = last.to_string().chars().take(4).collect();
+    let (from, to) = (first.said_day(), last.said_day());
+    if from == to { format!("{to} {year}") } else { format!("{from} to {to} {year}") }
+}
+
+/// What the picture's file is called.
+pub fn picture_name(test: &SprayTest) -> String {
+    record::file_name(&test.title).replace(".spraytest.txt", ".png")
+}
+
 impl Answer {
     /// The bars as a picture, in the unit of film chosen.
     pub fn card(&self, tongue: &Tongue) -> AnswerCard {
@@ -208,34 +226,34 @@ impl Answer {
     }
 
     /// The card to be sent: with the test's name, who and when, the sentence, the evidence, and no wider claim.
-    pub fn card_to_send(&self, test: &SprayTest, dates: &str, tongue: &Tongue) -> AnswerCard {
+    pub fn card_to_send(&self, test: &SprayTest, tongue: &Tongue) -> AnswerCard {
         let mut card = self.card(tongue).above(&test.title);
         if test.invented {
             card = card.above("A worked example: every number is invented.");
         }
-        for line in self.lines(dates) {
-            card = card.below(&line);
-        }
-        card
-    }
-
-    /// What stands below the bars of a card that is sent.
-    fn lines(&self, dates: &str) -> Vec<String> {
-        let numbered = self.footnotes.iter().enumerate().map(|(at, why)| format!("({}) {why}", at + 1));
-        let mut lines = vec![self.sentence.clone(), self.evidence.clone(), self.hatched.clone()];
-        lines.extend(numbered);
-        lines.extend([
+        card = card.below(&self.sentence).below(&self.evidence);
+        let mut small = self.notes();
+        small.extend([
             "Bars reach to the middle; whiskers hold the truth 95 times in 100.".into(),
             NO_WIDER_CLAIM.into(),
         ]);
-        lines.push(dates.to_owned());
-        lines.retain(|line| !line.is_empty());
-        lines
+        small.push(dates(test));
+        small.iter().filter(|line| !line.is_empty()).fold(card, |card, line| card.small(line))
+    }
+
+    /// What stands in small below the bars: what is hatched, and why films are missing.
+    pub fn notes(&self) -> Vec<String> {
+        let numbered = self.footnotes.iter().enumerate().map(|(at, why)| format!("({}) {why}", at + 1));
+        let mut notes = vec![self.hatched.clone()];
+        notes.extend(numbered);
+        notes.retain(|note| !note.is_empty());
+        notes
     }
 
     /// Three lines of text that go with the picture.
-    pub fn text(&self, test: &SprayTest, dates: &str) -> String {
-        [&format!("{}, {dates}", test.title), &self.sentence, &self.evidence].map(String::as_str).join("\n")
+    pub fn text(&self, test: &SprayTest) -> String {
+        let head = [test.title.clone(), dates(test)].join(", ");
+        [head.trim_end_matches(", "), &self.sentence, &self.evidence].join("\n")
     }
 
     /// The picture in words, for those who listen.

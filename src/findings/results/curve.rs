@@ -144,11 +144,13 @@ pub(crate) fn ahead(newest_h: f64) -> f64 {
     (AHEAD * newest_h).max(LEAST_AHEAD_H)
 }
 
-/// A panel's label, its candidate's, and the candidate's mark.
+/// A panel's label, its candidate's, and the candidate's mark. A candidate's only panel goes by the candidate's name: that is
+/// what is compared.
 pub(crate) fn labelled<'a>(findings: &'a Findings, panel: &'a PanelFindings) -> (&'a str, &'a str, Mark) {
     let place = findings.candidates.iter().position(|candidate| Some(&candidate.id) == panel.candidate.as_ref());
     let candidate = place.map_or("", |place| findings.candidates[place].label.as_str());
-    (&panel.label, candidate, Mark::of(place.unwrap_or(0)))
+    let alone = place.is_some_and(|place| findings.candidates[place].panels == 1 && !candidate.trim().is_empty());
+    (if alone { candidate } else { &panel.label }, candidate, Mark::of(place.unwrap_or(0)))
 }
 
 /// One reading as it is drawn and as it stands in the table: age, what was lost since the wet weight in the chosen unit, and

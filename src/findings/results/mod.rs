@@ -6,11 +6,11 @@ mod curve;
 mod film;
 mod worked;
 
-pub use answer::{Answer, Glance, answer};
+pub use answer::{Answer, Glance, answer, picture_name};
 pub use beside::{Cell, Row, RowPair, Sorting, Table, notes_said, side_by_side};
 pub use curve::{
     CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, middle_age, reading_of, reading_said,
     window_said, zoomed,
 };
-pub use film::{FilmLine, film_chart, film_spot_said, film_table, film_text};
+pub use film::{FilmLine, film_chart, film_marks_said, film_spot_said, film_table, film_text};
 pub use worked::{Share, Whose, Worked, worked, worked_beside};

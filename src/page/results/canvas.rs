@@ -20,7 +20,7 @@ pub struct Drawn {
     /// The tapped reading in words.
     pub said: Signal<Option<String>>,
     /// What stands there while none is tapped.
-    pub usual: &'static str,
+    pub usual: Signal<String>,
     /// The heads of the same numbers as a table.
     pub heads: &'static [&'static str],
     /// Its lines.
@@ -42,7 +42,7 @@ impl Drawn {
         };
         view! {
             {canvas(describe, lay_out, tapped, pinch)}
-            <p class="hint" aria-live="polite">{move || said.get().unwrap_or_else(|| usual.into())}</p>
+            <p class="hint" aria-live="polite">{move || said.get().unwrap_or_else(|| usual.get())}</p>
             {then}
             {fold(|| "The same as a table".into(), false, as_table)}
         }

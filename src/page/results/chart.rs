@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::canvas::Drawn;
 use crate::page::desk::Desk;
-use crate::page::parts::{Line, button, choices, derived, live, memo, shown};
+use crate::page::parts::{Line, button, choices, derived, fold, live, memo, shown};
 use crate::page::shop::Place;
 use chart::TimeAxis;
 use findings::results::{CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
@@ -52,12 +52,26 @@ impl Sight {
 pub fn charts(desk: Desk) -> AnyView {
     let choice = RwSignal::new(CurveChoice { axis: TimeAxis::SquareRoot, ..CurveChoice::default() });
     let sight = Sight { desk, choice };
+    let film_up = RwSignal::new(true);
+    let head = move || if film_up.get() { "Film over time" } else { "Weight lost over time" };
+    let which = choices(
+        "Chart",
+        vec!["Film".into(), "Weight".into()],
+        move || Some(usize::from(!film_up.get())),
+        move |place| film_up.set(place == 0),
+    );
     view! {
         <section class="curve" aria-label="Charts">
-            {curve(sight)}
-            {controls(sight)}
-            <h2>"Film over time"</h2>
-            {film(sight)}
+            <h2>{move || head()}</h2>
+            <div class="chart-line">
+                {which}
+                <p class="actions" data-again="">
+                    {button("", "Late days", move || sight.zoom(Zoom::Late))}
+                    {button("", "All", move || sight.zoom(Zoom::All))}
+                </p>
+            </div>
+            {live(move || if film_up.get() { film(sight) } else { curve(sight) })}
+            {fold(|| "More ways to look at it".into(), false, move || controls(sight, film_up))}
         </section>
     }
     .into_any()
@@ -95,7 +109,7 @@ fn curve(sight: Sight) -> AnyView {
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
         said: derived(said),
-        usual: "Tap a point to read it; pinch, or press below, for the late days. Hollow points are left out of the curve.",
+        usual: derived(|| "Tap a point to read it. Hollow points are left out of the curve.".into()),
         heads: &["Panel", "When", "Age", "Lost"],
         lines: derived(move || {
             let found = desk.findings.get();
@@ -113,15 +127,18 @@ fn as_line(head: String, cells: [String; 3], struck: bool) -> Line {
     Line { head, cells: cells.into(), struck, ..Line::default() }
 }
 
-fn controls(sight: Sight) -> AnyView {
+fn controls(sight: Sight, film_up: RwSignal<bool>) -> AnyView {
     let Sight { desk, choice } = sight;
-    let units = CurveOf::ALL.map(|of| of.word().to_owned()).to_vec();
-    let of = choices(
-        "Upwards",
-        units,
-        move || CurveOf::ALL.iter().position(|of| *of == choice.get().of),
-        move |place| choice.update(|choice| choice.of = CurveOf::ALL[place]),
-    );
+    let of = move || {
+        let units = CurveOf::ALL.map(|of| of.word().to_owned()).to_vec();
+        let of = choices(
+            "Upwards",
+            units,
+            move || CurveOf::ALL.iter().position(|of| *of == choice.get().of),
+            move |place| choice.update(|choice| choice.of = CurveOf::ALL[place]),
+        );
+        (!film_up.get()).then_some(of)
+    };
     let axis = choices(
         "Time",
         AXES.map(|(word, _)| word.to_owned()).to_vec(),
@@ -130,13 +147,11 @@ fn controls(sight: Sight) -> AnyView {
     );
     view! {
         {which(sight)}
-        {of}
+        {shown(of)}
         {axis}
         <p class="actions" data-again="">
-            {button("", "Late days", move || sight.zoom(Zoom::Late))}
             {button("", "Closer", move || sight.zoom(Zoom::In(sight.middle())))}
             {button("", "Farther", move || sight.zoom(Zoom::Out(sight.middle())))}
-            {button("", "All", move || sight.zoom(Zoom::All))}
         </p>
         {shown(move || {
             let said = desk.findings.with(|found| findings::results::window_said(found, &choice.get()))?;
@@ -209,7 +224,10 @@ fn film(sight: Sight) -> AnyView {
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
         said: derived(said),
-        usual: "From the comb at the left to the final build at the right, with gauge spots on the way; tap one to read it. Up to three panels are drawn with their fans. What each input brings to the build stands with every panel below.",
+        usual: derived(move || {
+            let found = desk.findings.get();
+            desk.with(|test| findings::results::film_marks_said(test, &found, &choice.get()))
+        }),
         heads: &["Panel", "What", "When", "Film"],
         lines: derived(move || {
             let found = desk.findings.get();

@@ -1,5 +1,6 @@
 //! Results: what a painter would say, the curves, candidates side by side, what to do next, panel by panel.
 
+mod answer;
 mod beside;
 mod canvas;
 mod chart;
@@ -44,9 +45,11 @@ pub fn results(desk: Desk) -> AnyView {
         }
     });
     let said = move || match worked_out.get() {
-        true => desk.findings.get().said.clone(),
+        // The first of them is told by the picture and its sentence, wherever there is one.
+        true => desk.findings.with(|found| found.said[usize::from(any.get())..].to_vec()),
         false => desk.panels.with(|panels| vec![panels.waiting_said().unwrap_or_else(|| COMPARING.into())]),
     };
+    let at_a_glance = move || (worked_out.get() && any.get()).then(|| untrack(|| answer::answer(desk)));
     let charts = move || (begun.get() && drawable.get()).then(|| untrack(|| chart::charts(desk)));
     let beside = move || (begun.get() && any.get()).then(|| untrack(|| beside::beside(desk)));
     let rest = move || {
@@ -63,6 +66,7 @@ pub fn results(desk: Desk) -> AnyView {
     };
     view! {
         <h1>"Results"</h1>
+        {shown(at_a_glance)}
         <div class="results-top">
             <section class="said" aria-label="What the test says">{lines("", said)}</section>
             {shown(charts)}
