@@ -192,7 +192,8 @@ export async function walk(hands, look, only = /./) {
   await at('/day-comb/spray', 'spray: a dab tapped', () => presses('200'));
   await at('/day-mix/spray', 'spray: a step to be left out', () => presses('Go on without noting the mix …'));
   await at('/worked-example/results', 'results: worked example');
-  await see('results: a point read', () => page.locator('canvas').first().click({ position: { x: 250, y: 150 } }));
+  await see('results: the chart of weight', () => presses('Weight'));
+  await see('results: a point read', () => page.locator('canvas.chart').click({ position: { x: 250, y: 150 } }));
   await see('results: the text to be copied', async () => {
     await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined, configurable: true }));
     await presses('Copy the record as text');

@@ -144,7 +144,7 @@ const OWN = [
   ['readings on bare metal', 'its fold closed', { go: ({ page }) => page.evaluate(() => { document.activeElement.closest('details').open = false; }) }],
   ['gauge reading', 'a turn to another panel', { go: ({ page }) => page.evaluate(() => [...document.querySelectorAll('button')].filter((it) => it.innerText === 'Read this one now').at(-1).click()) }],
   ['gauge reading', 'the other way of reading', { go: ({ page }) => pressed(page, 'Six-reading form') }],
-  ['sanded off, in Results', 'a tap on the chart', { go: ({ page }) => page.locator('canvas').first().tap() }],
+  ['sanded off, in Results', 'a tap on the chart', { go: ({ page }) => page.locator('canvas.chart').tap() }],
 ];
 
 const GONE = ['weight of a panel', 'weight of the last in the rack', 'bare weight that is due', 'bare weight among the entries', 'name of a candidate', 'step of the scale'];

@@ -74,7 +74,7 @@ for (const [where, base] of [['the top', '/'], ['a folder', '/shop/worksheets/']
     assert.equal(await hands.field('A1 bare').inputValue(), '412.5');
     await hands.tap('All tests');
     await hands.tap('See a worked example');
-    await hands.see(/^Film still to go after day 3/);
+    await hands.see(/^After day 3, /);
     await hands.assertDrawn();
   }, { base });
 }
