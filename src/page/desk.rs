@@ -15,7 +15,7 @@ use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
 use crate::device;
 use crate::store::{self, Kept, Trouble};
 use findings::{Findings, Panels, Tongue};
-use quantity::{Instant, Quantity};
+use quantity::Instant;
 use record::{Action, History, Id, OpenError, Owner, Row, Slot, SprayTest, merge};
 
 pub use keeping::{heal, here, reword};
@@ -355,8 +355,7 @@ impl Desk {
 
 /// How to say things to this person, to the place that the test's scale shows.
 fn tongue_of(shop: Shop, history: RwSignal<History>) -> Tongue {
-    let division = |test: &SprayTest| test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
-    Tongue { units: shop.units(), division_g: history.with(|history| division(history.test())) }
+    Tongue { units: shop.units(), division_g: history.with(|history| findings::facts::step_g(history.test())) }
 }
 
 /// Whether an action writes down what a scale, a comb, a gauge or a thermometer showed.

@@ -25,6 +25,7 @@ mod said;
 mod sheets;
 mod spraying;
 mod units;
+mod weighed;
 mod worked;
 
 use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};

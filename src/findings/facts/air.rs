@@ -1,5 +1,6 @@
 //! The air as it was read.
 
+use super::times::newest;
 use quantity::Instant;
 use record::{Air, SprayTest};
 
@@ -15,7 +16,7 @@ pub fn newest_air(test: &SprayTest) -> Option<&Air> {
 fn newest_within(test: &SprayTest, about: Option<Instant>) -> Option<&Air> {
     let within = |at: Instant| about.is_none_or(|about| about.hours_since(at).abs() <= AIR_HOLDS_H);
     let dated = test.air.kept().filter_map(|air| Some((air.at.filter(|at| within(*at))?, air)));
-    dated.reduce(|a: (Instant, &Air), b| if b.0 > a.0 { b } else { a }).map(|(_, air)| air)
+    newest(dated).map(|(_, air)| air)
 }
 
 /// The reading of the air that counts today: an older one is that of another spray day, and stays as it is.

@@ -1,9 +1,9 @@
 //! The coats of a candidate: the first is the first of each of its panels, whether all of them were sprayed in one go or one
 //! after the other, minutes apart.
 
-use super::times::clock_order;
+use super::times::{clock_order, earliest, latest};
 use quantity::Instant;
-use record::{Id, Panel};
+use record::{Id, Panel, SprayTest};
 
 /// One coat of a candidate, on one panel or on several.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,6 +59,21 @@ pub(crate) fn coats_of(panels: &[&Panel]) -> Vec<CoatOfAll> {
 }
 
 /// When a panel got its last coat.
-pub(crate) fn last_coat_on(panel: &Panel) -> Option<Instant> {
-    panel.coats.kept().filter_map(|coat| coat.at).reduce(|a, b| if b > a { b } else { a })
+pub(crate) fn last_coat(panel: &Panel) -> Option<Instant> {
+    latest(&mut panel.coats.kept().filter_map(|coat| coat.at))
+}
+
+/// When a panel got its first coat.
+pub(crate) fn first_coat(panel: &Panel) -> Option<Instant> {
+    earliest(&mut panel.coats.kept().filter_map(|coat| coat.at))
+}
+
+/// When each coat of a test was sprayed.
+fn all_coats(test: &SprayTest) -> impl Iterator<Item = Instant> {
+    test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at)
+}
+
+/// When the first coat of all panels was sprayed, and the last.
+pub fn first_and_last_coat(test: &SprayTest) -> Option<(Instant, Instant)> {
+    Some((earliest(&mut all_coats(test))?, latest(&mut all_coats(test))?))
 }

@@ -1,20 +1,26 @@
 //! The comb, and its readings on a panel.
 
-use super::coats::last_coat_on;
-use quantity::{Instant, Micrometres};
+use super::coats::last_coat;
+use quantity::Micrometres;
 use record::{Comb, Dab, Id, Panel, SprayTest};
 
-/// Dabs of the film as it stood after the last coat.
-pub(crate) fn dabs_of(panel: &Panel, last_coat: Option<Instant>) -> impl Iterator<Item = &Dab> {
-    let of_last = move |dab: &&Dab| match (dab.at, last_coat) {
+/// The comb readings of a panel's film as it stands since its last coat; one without a time counts as such.
+pub(crate) fn comb_readings(panel: &Panel) -> impl DoubleEndedIterator<Item = &Dab> {
+    let coat = last_coat(panel);
+    let since = move |dab: &&Dab| match (dab.at, coat) {
         (Some(at), Some(coat)) => at >= coat,
         _ => true,
     };
-    panel.dabs.kept().filter(of_last)
+    panel.dabs.kept().filter(since)
+}
+
+/// How many those are.
+pub(crate) fn comb_readings_made(test: &SprayTest, panel: &Id) -> usize {
+    test.panels.find(panel).map_or(0, |panel| comb_readings(panel).count())
 }
 
 /// The comb a dab was read with: the one it names, else the only one there is.
-pub(crate) fn comb_of<'a>(test: &'a SprayTest, dab: &Dab) -> Option<&'a Comb> {
+pub fn comb_of<'a>(test: &'a SprayTest, dab: &Dab) -> Option<&'a Comb> {
     let mut combs = test.combs.kept();
     let sole = combs.next().filter(|_| combs.next().is_none());
     dab.comb.as_ref().and_then(|id| test.combs.find(id)).or(sole)
@@ -25,8 +31,7 @@ pub const DAB_PLACES: [&str; 3] = ["top third", "middle third", "bottom third"];
 
 /// Where the next dab of a panel's last coat belongs.
 pub fn next_place(test: &SprayTest, panel: &Id) -> &'static str {
-    let made = test.panels.find(panel).map_or(0, |panel| panel.dabs.kept().count());
-    DAB_PLACES[made % DAB_PLACES.len()]
+    DAB_PLACES[comb_readings_made(test, panel) % DAB_PLACES.len()]
 }
 
 /// The comb that dabs are made with: the first of the test.
@@ -40,16 +45,5 @@ pub fn teeth_in_hand(test: &SprayTest) -> Vec<Micrometres> {
     edge.map(|edge| edge.teeth_um.clone()).unwrap_or_default()
 }
 
-/// Dabs of the film as it stands after `last_coat`.
-pub(crate) fn dabs_since(panel: &Panel, last_coat: Instant) -> impl Iterator<Item = &Dab> {
-    panel.dabs.kept().filter(move |dab| dab.at.is_none_or(|at| at >= last_coat))
-}
-
 /// Dabs asked for on every panel (number from memory, SCIENCE of the comb: three or more separate places).
 pub const DABS: usize = 3;
-
-/// How many dabs a panel's last coat has.
-pub(crate) fn dabs_of_last_coat(test: &SprayTest, panel: &Id) -> usize {
-    let Some(panel) = test.panels.find(panel) else { return 0 };
-    last_coat_on(panel).map_or_else(|| panel.dabs.kept().count(), |last| dabs_since(panel, last).count())
-}

@@ -15,6 +15,7 @@
 //!
 //! Two phones that never saw each other's entries say nothing of each other's clocks: their times are believed.
 
+use super::times::latest;
 use quantity::Instant;
 use record::{Id, SprayTest, Stamp, WeighIn};
 
@@ -378,5 +379,5 @@ pub fn on_one_clock(test: &SprayTest) -> Option<OneClock> {
 
 /// The time of the newest deed of a test.
 pub(crate) fn newest_deed(test: &SprayTest) -> Option<Instant> {
-    deeds(test).iter().filter_map(|deed| deed.at).reduce(|a, b| if b > a { b } else { a })
+    latest(&mut deeds(test).iter().filter_map(|deed| deed.at))
 }

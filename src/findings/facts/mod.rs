@@ -16,25 +16,29 @@ mod times;
 mod weights;
 
 pub use air::{air_of_the_day, newest_air};
-pub(crate) use coats::{CoatOfAll, coats_of, last_coat_on};
-pub use combs::{DABS, teeth_in_hand};
-pub(crate) use combs::{comb_in_hand, comb_of, dabs_of, dabs_of_last_coat, dabs_since, next_place};
+pub use coats::first_and_last_coat;
+pub(crate) use coats::{CoatOfAll, coats_of, first_coat, last_coat};
+pub use combs::{DABS, comb_of, teeth_in_hand};
+pub(crate) use combs::{comb_in_hand, comb_readings, comb_readings_made, next_place};
 pub use cups::cup_in_progress;
 pub(crate) use deeds::{APART_H, newest_deed};
 pub use deeds::{ClocksApart, OneClock, on_one_clock};
 pub(crate) use order::panels_on;
 pub use order::{candidates_in_order, in_order, in_rack};
-pub(crate) use places::{first_place, in_time, place_of, same_place};
+pub(crate) use places::{concerns, first_place, in_time, place_of, same_place};
 pub use places::{hours_in_places, place_now};
-pub(crate) use readings::each_reading;
+pub(crate) use readings::newest_reading_or_coat;
 pub use readings::oldest_reading_since;
 pub(crate) use rounds::newest_first;
 pub use rounds::{round_begun_at, rounds_newest_first};
-pub(crate) use scales::{balance_number, balance_of, round_places};
+pub(crate) use scales::{USUAL_STEP_G, balance_number, finest_step_g, round_number, round_numbers};
+pub use scales::{balance_of, sole_balance, step_g, step_or_usual_g};
 pub(crate) use schedule::open_dues;
 pub use schedule::{DueTime, due_times, kept_ages, next_due, schedule_from};
 pub use spots::FORM;
 pub use times::moment;
-pub(crate) use times::{VISIT_H, clock_h, clock_order, latest};
-pub(crate) use weights::{first_since, in_a_round, outside_rounds, wet};
-pub use weights::{former_weight, round_of, weigh_in_of, wet_weigh_in};
+pub(crate) use times::{VISIT_H, clock_h, clock_order, earliest, latest, newest, oldest};
+pub use weights::{Bare, bare_weight, former_weight, round_of, weigh_in_of, wet_weigh_in, wet_weighing};
+pub(crate) use weights::{
+    all_weigh_ins, outside_rounds, step_on_g, weigh_ins_since_coat, weights_of, wet_on_spray_day,
+};

@@ -1,6 +1,7 @@
 //! Where the panels are and were.
 
-use super::times::{latest, moment};
+use super::coats::last_coat;
+use super::times::{earliest, moment, newest, oldest};
 use quantity::Instant;
 use record::{Id, Move, SprayTest};
 
@@ -12,15 +13,14 @@ pub fn place_now(test: &SprayTest) -> String {
     let moved = test.moves.kept().filter_map(|r#move| Some((r#move.at?, &r#move.to)));
     let weighed = test.rounds.kept().filter_map(|round| Some((round.at?, &round.place)));
     let named = moved.chain(weighed).filter(|(_, place)| !place.trim().is_empty());
-    named.reduce(|a, b| if b.0 > a.0 { b } else { a }).map_or(FIRST_PLACE.into(), |(_, place)| place.clone())
+    newest(named).map_or(FIRST_PLACE.into(), |(_, place)| place.clone())
 }
 
 /// Hours in each place from the last coat of a panel until `now`, in the order the places were first seen.
 pub fn hours_in_places(test: &SprayTest, panel: &Id, now: Instant) -> Vec<(String, f64)> {
     let Some(from) = test.panels.find(panel).and_then(|panel| {
-        let coats = panel.coats.kept().filter_map(|coat| coat.at);
-        let weighed = panel.weigh_ins.kept().filter_map(|weigh_in| moment(test, weigh_in));
-        latest(coats).or_else(|| weighed.reduce(|a, b| if b < a { b } else { a }))
+        let mut weighed = panel.weigh_ins.kept().filter_map(|weigh_in| moment(test, weigh_in));
+        last_coat(panel).or_else(|| earliest(&mut weighed))
     }) else {
         return Vec::new();
     };
@@ -51,17 +51,17 @@ pub(crate) fn place_of(test: &SprayTest, panel: &Id) -> String {
     last.map_or_else(|| first_place(test), |m| m.to.trim().to_owned())
 }
 
-fn concerns(moved: &Move, panel: &Id) -> bool {
+/// Whether a move was one of this panel; one that names none was of all.
+pub(crate) fn concerns(moved: &Move, panel: &Id) -> bool {
     moved.panels.is_empty() || moved.panels.contains(panel)
 }
 
 /// Where the panels were first weighed.
 pub(crate) fn first_place(test: &SprayTest) -> String {
-    let named = test.rounds.kept().filter(|round| !round.place.trim().is_empty() && round.at.is_some());
-    let first = named.reduce(|a, b| if b.at < a.at { b } else { a });
-    let moved_before = |at: Option<Instant>| test.moves.kept().any(|m| m.at.is_some() && m.at <= at);
-    match first {
-        Some(round) if !moved_before(round.at) => round.place.trim().to_owned(),
+    let named = test.rounds.kept().filter(|round| !round.place.trim().is_empty());
+    let moved_before = |at: Instant| test.moves.kept().any(|m| m.at.is_some_and(|moved| moved <= at));
+    match oldest(named.filter_map(|round| Some((round.at?, round)))) {
+        Some((at, round)) if !moved_before(at) => round.place.trim().to_owned(),
         _ => FIRST_PLACE.into(),
     }
 }

@@ -1,28 +1,30 @@
 //! All readings of a test by when they were made.
 
-use super::times::moment;
+use super::coats::first_and_last_coat;
+use super::times::{earliest, latest, moment};
+use super::weights::all_weigh_ins;
 use quantity::Instant;
 use record::SprayTest;
 
 /// When the oldest reading was made that came after an export; the oldest of all where there was none.
 pub fn oldest_reading_since(test: &SprayTest, exported: Option<Instant>) -> Option<Instant> {
-    let mut oldest: Option<Instant> = None;
-    let mut see = |at: Option<Instant>| {
-        if let Some(at) = at.filter(|at| exported.is_none_or(|exported| *at > exported)) {
-            oldest = Some(oldest.map_or(at, |known| if at < known { at } else { known }));
-        }
-    };
-    each_reading(test, &mut see);
-    oldest
+    earliest(&mut readings(test).into_iter().filter(|at| exported.is_none_or(|exported| *at > exported)))
 }
 
-/// Shows when each reading was made.
-pub(crate) fn each_reading(test: &SprayTest, see: &mut dyn FnMut(Option<Instant>)) {
+/// When the newest reading was made or coat sprayed.
+pub(crate) fn newest_reading_or_coat(test: &SprayTest) -> Option<Instant> {
+    let coat = first_and_last_coat(test).map(|(_, last)| last);
+    latest(&mut readings(test).into_iter().chain(coat))
+}
+
+/// When each reading was made.
+fn readings(test: &SprayTest) -> Vec<Instant> {
+    let mut all = Vec::new();
     for panel in test.panels.kept() {
-        panel.bare.kept().for_each(|bare| see(bare.at));
-        panel.dabs.kept().for_each(|dab| see(dab.at));
-        panel.weigh_ins.kept().for_each(|weigh_in| see(moment(test, weigh_in)));
-        panel.spots.kept().for_each(|spot| see(spot.at));
+        all.extend(panel.bare.kept().filter_map(|bare| bare.at));
+        all.extend(panel.dabs.kept().filter_map(|dab| dab.at));
+        all.extend(panel.spots.kept().filter_map(|spot| spot.at));
     }
-    test.blanks.kept().flat_map(|blank| blank.weigh_ins.kept()).for_each(|weigh_in| see(moment(test, weigh_in)));
+    all.extend(all_weigh_ins(test).filter_map(|weigh_in| moment(test, weigh_in)));
+    all
 }

@@ -1,6 +1,7 @@
 //! When to weigh: the ages of the schedule and their moments.
 
-use super::times::{latest, moment};
+use super::coats::first_and_last_coat;
+use super::weights::last_weighed;
 use quantity::{Instant, Quantity};
 use record::{Id, SprayTest};
 
@@ -10,10 +11,8 @@ const COUNTS_WITHIN: f64 = 1.0 / 3.0;
 /// The times of the schedule for which nothing was weighed yet, the first one first. A weighing passes over all times before
 /// it, and counts for the one it comes a little early for as well.
 pub fn open_dues(test: &SprayTest) -> Vec<Instant> {
-    let of_panels = test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
-    let weighed = of_panels.filter_map(|weigh_in| moment(test, weigh_in)).reduce(|a, b| if b > a { b } else { a });
     let mut dues: Vec<Instant> = due_times(test).into_iter().filter_map(|due| due.at).collect();
-    let Some(weighed) = weighed else { return dues };
+    let Some(weighed) = last_weighed(test) else { return dues };
     let before = dues.iter().copied().rfind(|due| *due <= weighed);
     dues.retain(|due| *due > weighed);
     let early = |due: &Instant| {
@@ -46,8 +45,7 @@ pub struct DueTime {
 
 /// From when ages count: the last coat of all panels, else the planned spray day.
 pub fn schedule_from(test: &SprayTest) -> Option<Instant> {
-    let coats = test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at);
-    latest(coats).or(test.wanted.spray_at)
+    first_and_last_coat(test).map(|(_, last)| last).or(test.wanted.spray_at)
 }
 
 /// Times to weigh, upwards, with their moments.

@@ -1,6 +1,6 @@
 //! Which reading is due.
 
-use crate::facts::{FORM, VISIT_H, in_order, latest};
+use crate::facts::{FORM, VISIT_H, in_order, last_coat};
 use crate::words::{Tongue, duration};
 use quantity::{Instant, Quantity};
 use record::{Id, Panel, Spot, SprayTest};
@@ -90,7 +90,7 @@ fn due_on(panel: &Panel, reading: GaugeReading, now: Instant, writer: &str) -> O
 /// A warning where a film may still be too soft for a probe.
 pub fn too_soft(test: &SprayTest, panel: &Id, now: Instant) -> Option<String> {
     let panel = test.panels.find(panel)?;
-    let coat = latest(panel.coats.kept().filter_map(|coat| coat.at))?;
+    let coat = last_coat(panel)?;
     // Noted for a time that has not come here, it is new.
     let age_h = now.hours_since(coat).max(0.0);
     let sheet = panel.candidate.as_ref().and_then(|id| test.candidates.find(id)).and_then(|c| c.sheet.sanding_h);

@@ -1,6 +1,6 @@
 //! What the gauge read on a panel, in words.
 
-use crate::facts::{FORM, clock_h, latest};
+use crate::facts::{FORM, clock_h, last_coat};
 use crate::told::Panels;
 use crate::words::{Tongue, duration};
 use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
@@ -29,7 +29,7 @@ pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
         said = format!("{said}, less the shim of {}", tongue.tooth(shim));
     }
     if let Some(at) = of.at {
-        let coat = latest(panel.coats.kept().filter_map(|coat| coat.at));
+        let coat = last_coat(panel);
         let age =
             coat.map_or(String::new(), |coat| format!(", {} after the last coat", duration(at.hours_since(coat))));
         said = format!("{said} · {}{age}", at.said());

@@ -1,6 +1,6 @@
 //! What the plan will be able to tell apart, and what it will not.
 
-use crate::facts::{DABS, kept_ages, teeth_in_hand};
+use crate::facts::{DABS, kept_ages, step_g, teeth_in_hand};
 use crate::told::PanelFindings;
 use crate::words::{Tongue, day, odd_said};
 use crate::work::{WET_FILM_UM, area};
@@ -168,7 +168,7 @@ fn dabs_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
 
 /// What a step of the scale is in film.
 fn scale_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
-    let division = test.balances.kept().find_map(|balance| balance.division_g)?.get();
+    let division = step_g(test)?;
     let areas = test.panels.kept().filter_map(area);
     let area = areas.min_by(|a, b| a.value.total_cmp(&b.value))?;
     let step = film(Measured::exact(division), SOLVENT_DENSITY, area).ok()?.value;

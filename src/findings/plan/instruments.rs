@@ -1,5 +1,6 @@
 //! Blanks for every scale and place, and the spread of a scale from one panel weighed again and again.
 
+use crate::facts::USUAL_STEP_G;
 use crate::words::Tongue;
 use crate::work::PanelCard;
 use quantity::{Quantity, decimals_for, figure};
@@ -77,7 +78,7 @@ fn places(test: &SprayTest) -> Vec<String> {
 /// What one panel weighed again and again says of a scale.
 pub fn repeats_said(test: &SprayTest, balance: &Id, tongue: &Tongue) -> String {
     let Some(balance) = test.balances.find(balance) else { return String::new() };
-    let division = balance.division_g.map_or(0.1, Quantity::get);
+    let division = balance.division_g.map_or(USUAL_STEP_G, Quantity::get);
     let readings: Vec<f64> = balance.repeats_g.iter().map(|g| g.get()).collect();
     if readings.len() < 2 {
         return "Weigh one panel five times, off and on again each time: the page works out the spread.".into();

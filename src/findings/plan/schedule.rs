@@ -1,6 +1,6 @@
 //! When to weigh: the default ages, fitted to the hours the person keeps, and their moments.
 
-use crate::facts::{DueTime, due_times, latest, schedule_from};
+use crate::facts::{DueTime, due_times, first_and_last_coat, schedule_from};
 use crate::words::duration;
 use quantity::{Hours, Instant, Quantity};
 use record::{Action, SprayTest};
@@ -17,9 +17,8 @@ pub struct Fitted {
 
 /// The same in words.
 pub fn anchor_said(test: &SprayTest) -> String {
-    let coats = test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at);
-    match (latest(coats), test.wanted.spray_at) {
-        (Some(at), _) => format!("Counted from the last coat, {}.", at.said()),
+    match (first_and_last_coat(test), test.wanted.spray_at) {
+        (Some((_, at)), _) => format!("Counted from the last coat, {}.", at.said()),
         (None, Some(at)) => format!("Counted from the planned spray day, {}, until there is a last coat.", at.said()),
         (None, None) => "Set the day of spraying, and every age gets its time.".into(),
     }

@@ -1,6 +1,6 @@
 //! Findings as a chart: loss over time, panel by panel.
 
-use crate::facts::{clock_h, moment};
+use crate::facts::{clock_h, concerns, moment};
 use crate::told::{Findings, PanelFindings};
 use crate::words::{Tongue, day, duration, readings};
 use crate::work::{PanelWork, Reason};
@@ -123,7 +123,7 @@ pub(crate) fn start_h(work: &PanelWork) -> Option<f64> {
 }
 
 fn marked(mut frame: TimeFrame, test: &SprayTest, panel: &PanelFindings, start: f64, now: Instant) -> TimeFrame {
-    let moves = test.moves.kept().filter(|m| m.panels.is_empty() || m.panels.contains(&panel.id));
+    let moves = test.moves.kept().filter(|m| concerns(m, &panel.id));
     for (at, to) in moves.filter_map(|m| Some((m.at?, &m.to))) {
         frame = frame.moved(clock_h(at) - start, &format!("→ {to}"));
     }

@@ -1,6 +1,6 @@
 //! What the list of tests says.
 
-use crate::facts::each_reading;
+use crate::facts::{latest, newest_reading_or_coat};
 use crate::words::AHEAD_H;
 use quantity::Instant;
 use record::SprayTest;
@@ -8,7 +8,7 @@ use record::SprayTest;
 /// A test in a few words, for the list of tests.
 pub fn about(test: &SprayTest) -> String {
     let count = |n: usize, one: &str, many: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {many}") };
-    let newest = test.rounds.kept().filter_map(|round| round.at).reduce(|a, b| if b > a { b } else { a });
+    let newest = latest(&mut test.rounds.kept().filter_map(|round| round.at));
     let weighed = newest.map_or(String::new(), |at| format!(", last weighed {}", at.said()));
     format!(
         "{}, {}{weighed}",
@@ -19,15 +19,7 @@ pub fn about(test: &SprayTest) -> String {
 
 /// What to say of a file whose newest reading or coat has not come yet by the clock here.
 pub fn ahead_said(test: &SprayTest, now: Instant) -> Option<String> {
-    let mut newest: Option<Instant> = None;
-    let mut see = |at: Option<Instant>| {
-        if let Some(at) = at.filter(|at| newest.is_none_or(|newest| *at > newest)) {
-            newest = Some(at);
-        }
-    };
-    each_reading(test, &mut see);
-    test.panels.kept().flat_map(|panel| panel.coats.kept()).for_each(|coat| see(coat.at));
-    let at = newest.filter(|at| at.hours_since(now) > AHEAD_H)?;
+    let at = newest_reading_or_coat(test).filter(|at| at.hours_since(now) > AHEAD_H)?;
     Some(format!(
         "Its newest reading is of {}, and here it is {}: set the clock of the phone that is wrong, then correct the times.",
         at.said(),

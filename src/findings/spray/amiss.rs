@@ -1,7 +1,7 @@
 //! What is amiss with a candidate's spray day. None of it blocks: it is said, so that it can be corrected or remembered.
 
 use super::lane::Facts;
-use crate::facts::{DABS, dabs_since, wet};
+use crate::facts::{DABS, comb_readings, wet_on_spray_day};
 use crate::words::duration;
 use quantity::{Instant, Quantity};
 use science::pot::{Cup, cup};
@@ -77,7 +77,9 @@ fn between_coats(facts: &Facts<'_>, amiss: &mut Vec<String>) {
 /// Wet weights taken so late that solvent had left by then.
 fn late_weights(facts: &Facts<'_>, amiss: &mut Vec<String>) {
     let late: Vec<&str> = (facts.coated())
-        .filter(|(panel, last)| wet(panel, *last).is_some_and(|(_, at)| minutes_from(*last, at) > LATE_MIN))
+        .filter(|(panel, last)| {
+            wet_on_spray_day(facts.test, panel).is_some_and(|(_, at)| minutes_from(*last, at) > LATE_MIN)
+        })
         .map(|(panel, _)| panel.label.as_str())
         .collect();
     if !late.is_empty() {
@@ -87,7 +89,7 @@ fn late_weights(facts: &Facts<'_>, amiss: &mut Vec<String>) {
         ));
     }
     let few: Vec<&str> = (facts.coated())
-        .filter(|(panel, last)| wet(panel, *last).is_some() && dabs_since(panel, *last).count() < DABS)
+        .filter(|(panel, _)| wet_on_spray_day(facts.test, panel).is_some() && comb_readings(panel).count() < DABS)
         .map(|(panel, _)| panel.label.as_str())
         .collect();
     if !few.is_empty() {

@@ -1,7 +1,7 @@
 //! What it costs to leave a step of spray day out.
 
 use super::clock::Waiting;
-use crate::facts::dabs_of_last_coat;
+use crate::facts::comb_readings_made;
 use record::{Id, SprayTest, Step};
 
 /// A way past a step of spray day.
@@ -32,7 +32,7 @@ pub fn leaving_out(test: &SprayTest, step: Step, of: Option<&Id>) -> WayPast {
             "That was the last coat",
             "With fewer coats than planned the film is thinner and dries sooner than that of the others.",
         ),
-        Step::Comb => match of.map_or(0, |panel| dabs_of_last_coat(test, panel)) {
+        Step::Comb => match of.map_or(0, |panel| comb_readings_made(test, panel)) {
             0 => (
                 "Leave the comb out",
                 "Without the comb there is no wet film: the final build then rests on the scale and the data sheet alone.",

@@ -4,12 +4,12 @@ use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
 use super::run::{Task, skipped};
 use crate::facts::{
-    CoatOfAll, DABS, clock_order, coats_of, dabs_since, first_since, in_a_round, last_coat_on, outside_rounds,
-    panels_on, wet,
+    CoatOfAll, DABS, clock_order, coats_of, comb_readings, earliest, last_coat, moment, oldest, outside_rounds,
+    panels_on, wet_on_spray_day,
 };
 use crate::words::{FLASHING, MIXING, SPRAYING, duration};
 use quantity::{Instant, Quantity};
-use record::{Address, Candidate, Dated, Id, Mixed, Owner, Panel, SprayTest, Step};
+use record::{Address, Candidate, Dated, Entries, Id, Mixed, Owner, Panel, SprayTest, Step, WeighIn};
 
 /// One candidate on spray day.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,6 +51,7 @@ pub struct Done {
 
 /// What the record says of one candidate's spray day.
 pub(crate) struct Facts<'a> {
+    pub test: &'a SprayTest,
     pub candidate: &'a Candidate,
     pub panels: Vec<&'a Panel>,
     /// Cups that came together, the newest last.
@@ -66,7 +67,7 @@ impl<'a> Facts<'a> {
         let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
         order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
         let coats = coats_of(&panels);
-        Self { candidate, panels, cups, coats }
+        Self { test, candidate, panels, cups, coats }
     }
 
     /// When the last coat was sprayed; where no coat was noted, when its film was first read or weighed.
@@ -74,14 +75,14 @@ impl<'a> Facts<'a> {
         self.coats.last().map(CoatOfAll::last).or_else(|| {
             let dabs = self.panels.iter().flat_map(|panel| panel.dabs.kept()).filter_map(|dab| dab.at);
             let weighed = self.panels.iter().flat_map(|panel| outside_rounds(&panel.weigh_ins)).filter_map(|w| w.at);
-            dabs.chain(weighed).reduce(|a, b| if b < a { b } else { a })
+            earliest(&mut dabs.chain(weighed))
         })
     }
 
     /// Each panel with the time of its own last coat; with that of the others where none was noted on it.
     pub(crate) fn coated(&self) -> impl Iterator<Item = (&'a Panel, Instant)> {
         let last = self.last_coat();
-        self.panels.iter().filter_map(move |panel| Some((*panel, last_coat_on(panel).or(last)?)))
+        self.panels.iter().filter_map(move |panel| Some((*panel, last_coat(panel).or(last)?)))
     }
 
     /// When the cup in use at a moment was mixed: the newest of them by then.
@@ -204,8 +205,9 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         let begun = !facts.cups.is_empty() || skipped(test, Step::Mix, id);
         return if begun { Task::Coat(1) } else { Task::Mix };
     };
-    let read =
-        facts.coated().any(|(panel, last)| dabs_since(panel, last).next().is_some() || wet(panel, last).is_some());
+    let read = facts
+        .coated()
+        .any(|(panel, _)| comb_readings(panel).next().is_some() || wet_on_spray_day(test, panel).is_some());
     let dried = facts.coated().any(|(panel, last)| in_a_round(test, panel, last));
     // Reading the comb says that the last coat is on; so does a round, where nobody said how many coats there are to be.
     let all_on = facts.planned().map_or(dried, |planned| facts.coats.len() >= planned);
@@ -213,10 +215,10 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
         return Task::Coat(facts.coats.len() + 1);
     }
     for (panel, last) in facts.coated() {
-        let weighed = wet(panel, last).is_some()
+        let weighed = wet_on_spray_day(test, panel).is_some()
             || skipped(test, Step::Wet, &Address::panel(&panel.id))
             || in_a_round(test, panel, last);
-        let combed = dabs_since(panel, last).count() >= DABS || skipped(test, Step::Comb, &Address::panel(&panel.id));
+        let combed = comb_readings(panel).count() >= DABS || skipped(test, Step::Comb, &Address::panel(&panel.id));
         // Once the panel is weighed, the comb comes too late.
         if !combed && !weighed {
             return Task::Comb(panel.id.clone());
@@ -241,6 +243,18 @@ fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
     unweighed.map_or(Task::Nothing, |blank| Task::Wet(Owner::Blank(blank.id.clone())))
 }
 
+/// Whether a panel was weighed in a round since: its film has dried, and comb and wet weight come too late.
+fn in_a_round(test: &SprayTest, panel: &Panel, last_coat: Instant) -> bool {
+    let in_rounds = panel.weigh_ins.kept().filter(|weigh_in| weigh_in.round.is_some());
+    in_rounds.filter_map(|weigh_in| moment(test, weigh_in)).any(|at| at >= last_coat)
+}
+
+/// The first weighing of a blank outside the rounds from the last coat on.
+fn first_since(list: &Entries<WeighIn>, last_coat: Instant) -> Option<(Id, Instant)> {
+    let kept = outside_rounds(list).filter(|weigh_in| weigh_in.set_aside.is_none());
+    oldest(kept.filter_map(|w| Some((w.at.filter(|at| *at >= last_coat)?, w)))).map(|(at, w)| (w.id.clone(), at))
+}
+
 fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
     let cups = facts.cups.iter().map(|(cup, at)| {
         let text = "Mixed".to_owned();
@@ -253,8 +267,9 @@ fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
     });
     let mut done: Vec<Done> = cups.chain(coats).collect();
     for (panel, last) in facts.coated() {
-        let Some((weigh_in, at)) = wet(panel, last) else { continue };
-        let dabs = dabs_since(panel, last).count();
+        let Some((weigh_in, at)) = wet_on_spray_day(test, panel) else { continue };
+        let weigh_in = weigh_in.id.clone();
+        let dabs = comb_readings(panel).count();
         let after = duration(at.hours_since(last));
         let text = format!(
             "{}: {}, weighed {after} after the last coat",

@@ -15,4 +15,4 @@ pub use combing::{DabTeeth, Tapping, ToothLook, dabs_said, touch_up, typed_dab};
 pub use cost::{WayPast, leaving_out, rushing};
 pub use lane::{Done, Lane};
 pub use run::{RunSheet, Task, cup_being_poured, panels_of, spray_order};
-pub use words::{before_bare_said, dab_recorded_said, newest_dab_said, task_said, to_weigh_said, wet_hint};
+pub use words::{bare_hint, before_bare_said, dab_recorded_said, newest_dab_said, task_said, to_weigh_said, wet_hint};

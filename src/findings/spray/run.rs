@@ -5,7 +5,9 @@
 
 use super::clock::Clock;
 use super::lane::Lane;
-use crate::facts::{air_of_the_day, candidates_in_order, cup_in_progress, in_order, outside_rounds, panels_on};
+use crate::facts::{
+    air_of_the_day, bare_weight, candidates_in_order, cup_in_progress, in_order, outside_rounds, panels_on,
+};
 use quantity::Instant;
 use record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
 
@@ -117,7 +119,7 @@ fn bare_to_weigh(test: &SprayTest) -> Vec<Owner> {
     let begun = test.panels.kept().any(sprayed);
     let blanks = test.blanks.kept().filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());
     let panels = in_order(test).into_iter();
-    let panels = panels.filter(|panel| panel.latest_bare().is_none() && !sprayed(panel));
+    let panels = panels.filter(|panel| bare_weight(test, panel).is_none() && !sprayed(panel));
     let blanks = blanks.map(|blank| Owner::Blank(blank.id.clone()));
     let owners = blanks.chain(panels.map(|panel| Owner::Panel(panel.id.clone())));
     owners.filter(|owner| !skipped(test, Step::Bare, &owner.address())).collect()

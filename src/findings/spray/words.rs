@@ -1,21 +1,18 @@
 //! The run sheet in words.
 
 use super::run::Task;
-use crate::facts::{DABS, dabs_of_last_coat, next_place, outside_rounds, wet_weigh_in};
-use crate::words::{Tongue, dab_in_words};
+use crate::facts::{DABS, bare_weight, comb_readings_made, next_place, outside_rounds, step_on_g, wet_weigh_in};
+use crate::words::{Tongue, bare_said, dab_in_words};
 use quantity::{Quantity, Unit};
 use record::{Id, Owner, SprayTest};
-
-/// What a coat is told to where nobody said how fine the scale is, g.
-const FINE_G: f64 = 0.01;
 
 /// What a wet weight says at once: the mass of the coat.
 pub fn wet_hint(test: &SprayTest, owner: &Owner, tongue: &Tongue) -> String {
     let coat = || {
         let panel = test.panels.find(owner.panel()?)?;
-        let bare_g = panel.latest_bare()?.gross_g?.get();
+        let bare_g = bare_weight(test, panel)?.gross_g;
         let wet_g = panel.weigh_ins.find(&wet_weigh_in(test, owner)?)?.gross_g?.get();
-        Some(format!("wet coat {}", tongue.weight(wet_g - bare_g, tongue.division_g.unwrap_or(FINE_G))))
+        Some(format!("wet coat {}", tongue.weight(wet_g - bare_g, step_on_g(test, panel))))
     };
     coat().unwrap_or_default()
 }
@@ -31,7 +28,7 @@ pub fn task_said(test: &SprayTest, task: &Task) -> String {
         Task::Mix => "Pour and mix".into(),
         Task::Coat(coat) => format!("Spray coat {coat}"),
         Task::Comb(panel) => {
-            let made = dabs_of_last_coat(test, panel);
+            let made = comb_readings_made(test, panel);
             let dab = made.min(DABS - 1) + 1;
             format!(
                 "{}: dab {dab} of {DABS}, {}",
@@ -48,7 +45,7 @@ pub fn task_said(test: &SprayTest, task: &Task) -> String {
 /// The dab just recorded, while it may still be touched up: `A1: dab 1 of 3, recorded`.
 pub fn dab_recorded_said(test: &SprayTest, panel: &Id) -> String {
     let label = test.panels.find(panel).map_or("", |panel| panel.label.as_str());
-    format!("{label}: dab {} of {DABS}, recorded", dabs_of_last_coat(test, panel).min(DABS))
+    format!("{label}: dab {} of {DABS}, recorded", comb_readings_made(test, panel).min(DABS))
 }
 
 /// How many are still to be weighed bare.
@@ -59,19 +56,33 @@ pub fn to_weigh_said(left: usize) -> String {
     }
 }
 
+/// What a bare weight comes to where a panel was weighed more than once: `With another weighing: 400.2 g.`
+pub fn bare_hint(test: &SprayTest, panel: &Id, tongue: &Tongue) -> String {
+    let told = || {
+        let panel = test.panels.find(panel)?;
+        let more = bare_weight(test, panel)?.weighings - 1;
+        let others = if more == 1 { "another weighing".to_owned() } else { format!("{more} other weighings") };
+        (more > 0).then_some(format!("With {others}: {}.", bare_said(test, panel, tongue)?))
+    };
+    told().unwrap_or_default()
+}
+
 /// The bare weight noted last, spoken back: a slip is seen while that panel is still at hand. Before the first, how to prepare.
 pub fn before_bare_said(test: &SprayTest, tongue: &Tongue) -> String {
-    let panels = test.panels.kept().filter_map(|panel| {
-        let bare = panel.latest_bare()?;
-        Some((&bare.stamp, &panel.label, bare.gross_g?))
+    let panels = test.panels.kept().flat_map(|panel| {
+        let bare = panel.bare.kept().filter(|bare| bare.set_aside.is_none());
+        bare.filter_map(move |bare| {
+            Some((&bare.stamp, &panel.label, bare.gross_g?, bare_hint(test, &panel.id, tongue)))
+        })
     });
     let blanks = test.blanks.kept().flat_map(|blank| {
         let bare = outside_rounds(&blank.weigh_ins);
-        bare.filter_map(|weigh_in| Some((&weigh_in.stamp, &blank.label, weigh_in.gross_g?)))
+        bare.filter_map(|weigh_in| Some((&weigh_in.stamp, &blank.label, weigh_in.gross_g?, String::new())))
     });
     let last = panels.chain(blanks).max_by(|a, b| a.0.cmp(b.0));
-    last.map_or(HOW_TO_PREPARE.into(), |(_, label, gross_g)| {
-        format!("Noted: {label} {} {}.", tongue.typed_weight(gross_g.get()), tongue.units.mass.symbol())
+    last.map_or(HOW_TO_PREPARE.into(), |(_, label, gross_g, hint)| {
+        let noted = format!("Noted: {label} {} {}.", tongue.typed_weight(gross_g.get()), tongue.units.mass.symbol());
+        [noted, hint].join(" ").trim_end().to_owned()
     })
 }
 

@@ -2,6 +2,7 @@
 
 use super::panel::PanelFindings;
 use super::since_last::SinceLast;
+use crate::facts::{USUAL_STEP_G, round_number};
 use record::{Id, SprayTest};
 use science::drying::{GainsMass, OffBy, moved_together};
 
@@ -21,7 +22,7 @@ pub(crate) struct MovedTogether {
 impl MovedTogether {
     /// Looks at the weights of a round among panels whose findings are at hand.
     pub fn of(test: &SprayTest, panels: &[PanelFindings], round: &Id) -> Option<Self> {
-        let number = test.rounds.all().iter().position(|known| known.id == *round)? as u32;
+        let number = round_number(test, round)?;
         let in_round = |panel: &PanelFindings| {
             let card = &panel.work.card;
             let place = card.weigh_ins.iter().position(|(_, weighing)| weighing.round == Some(number))?;
@@ -33,7 +34,7 @@ impl MovedTogether {
         let of_round =
             |blank: &record::Blank| blank.weigh_ins.kept().any(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let blank = test.blanks.kept().map(of_round).reduce(|a, b| a || b);
-        let division_g = panels.first().map_or(0.1, |panel| panel.work.card.division_g());
+        let division_g = panels.first().map_or(USUAL_STEP_G, |panel| panel.work.card.division_g());
         let weigh_ins = with.map(|(ids, _)| ids).collect();
         Some(Self { by_g: together.by_g, weigh_ins, of: off.len(), division_g, blank })
     }

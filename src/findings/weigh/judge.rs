@@ -1,10 +1,10 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
 use super::judged::Judged;
-use crate::facts::{balance_of, clock_h, moment};
+use crate::facts::{balance_of, clock_h, moment, round_number};
 use crate::told::{PanelFindings, SinceLast, chance_limit_g};
 use crate::words::Tongue;
-use crate::work::{blank_readings, scale_card};
+use crate::work::{blank_readings, newest_weighing, scale_card};
 use quantity::{Instant, Quantity};
 use record::{Id, SprayTest};
 use science::drying::{Balance, OfScale, Say, Weighing};
@@ -52,13 +52,13 @@ pub(crate) fn blank_judged(test: &SprayTest, owner: &Id, round: &Id, at: Instant
         let of_round = || test.rounds.find(round)?.balance.as_ref();
         let balance = newest.map_or_else(of_round, |newest| balance_of(test, newest));
         let on_it = blank_readings(test, blank, balance);
-        let scale = scale_card(test, balance, on_it.iter().map(|reading| reading.gross_g)).scale;
+        let scale = scale_card(test, balance, &mut on_it.iter().map(|reading| reading.gross_g)).scale;
         let at_h = clock_h(newest.map_or(Some(at), |newest| moment(test, newest))?);
-        let number = test.rounds.all().iter().position(|known| known.id == *round).map(|place| place as u32);
+        let number = round_number(test, round);
         // What it moved by is told since the visit before, not since a repeat.
         let last_by = |limit_h: f64| {
             let other = |of: &&Weighing| of.t_h < limit_h && (of.round != number || number.is_none());
-            on_it.iter().filter(other).reduce(|a, b| if b.t_h > a.t_h { b } else { a })
+            newest_weighing(&mut on_it.iter().filter(other))
         };
         let before = last_by(at_h)?;
         let Some(newest) = newest else {

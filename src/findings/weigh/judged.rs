@@ -3,7 +3,7 @@
 use super::judge::{blank_judged, odd_weight};
 use super::mistaken::whose_weight;
 use super::rounds::weigh_time;
-use crate::facts::{clock_h, moment, weigh_in_of};
+use crate::facts::{clock_h, moment, newest, weigh_in_of};
 use crate::told::{Flag, GAINS, MOVED, MovedTogether, PanelFindings, Panels, WAITS, heavier};
 use crate::words::{Tongue, reading_line};
 use quantity::{Instant, Quantity};
@@ -73,7 +73,7 @@ fn waiting_said(test: &SprayTest, owner: &Owner, round: &Id, at: Instant, tongue
     let before = |weigh_in: &&WeighIn| weigh_in.round.as_ref() != Some(round) && weigh_in.set_aside.is_none();
     let weighed = |weigh_in: &WeighIn| Some((moment(test, weigh_in)?, weigh_in.gross_g?.get()));
     let earlier = owner.weigh_ins(test).into_iter().flat_map(|list| list.kept()).filter(before).filter_map(weighed);
-    let last = earlier.filter(|(known, _)| *known <= at).reduce(|a, b| if b.0 > a.0 { b } else { a });
+    let last = newest(earlier.filter(|(known, _)| *known <= at));
     let unit = quantity::Unit::symbol(tongue.units.mass);
     match last {
         Some((_, g)) if weigh_in_of(test, owner, round).is_none() => {

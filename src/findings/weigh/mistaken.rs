@@ -2,7 +2,7 @@
 
 use crate::facts::{balance_of, clock_h, weigh_in_of};
 use crate::told::{Panels, chance_limit_g};
-use crate::work::{blank_readings, scale_card};
+use crate::work::{blank_readings, newest_weighing, scale_card};
 use quantity::{Instant, Quantity};
 use record::{Blank, Id, Owner, SprayTest, WeighIn};
 
@@ -43,8 +43,8 @@ fn of_panel(test: &SprayTest, panels: &Panels, id: &Id, round: &Id, at: Instant)
 fn of_blank(test: &SprayTest, blank: &Blank, weigh_in: &WeighIn, at: Instant) -> Option<(f64, f64)> {
     let balance = balance_of(test, weigh_in);
     let readings = blank_readings(test, blank, balance);
-    let limit_g = chance_limit_g(&scale_card(test, balance, readings.iter().map(|reading| reading.gross_g)).scale)?;
-    let by_then = readings.iter().filter(|reading| reading.t_h <= clock_h(at));
-    let last = by_then.reduce(|a, b| if b.t_h >= a.t_h { b } else { a })?;
+    let limit_g =
+        chance_limit_g(&scale_card(test, balance, &mut readings.iter().map(|reading| reading.gross_g)).scale)?;
+    let last = newest_weighing(&mut readings.iter().filter(|reading| reading.t_h <= clock_h(at)))?;
     Some((last.gross_g - limit_g, last.gross_g + limit_g))
 }

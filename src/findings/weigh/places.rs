@@ -1,6 +1,6 @@
 //! Carrying panels: what was noted, and what to offer.
 
-use crate::facts::{clock_h, first_place, hours_in_places, in_order, in_time, place_of, same_place};
+use crate::facts::{clock_h, first_place, hours_in_places, in_order, in_time, newest, place_of, same_place};
 use crate::words::duration;
 use quantity::Instant;
 use record::{Action, Id, SprayTest};
@@ -138,10 +138,9 @@ fn who(test: &SprayTest, panels: &[Id]) -> String {
 pub fn cool_first(test: &SprayTest, round: &Id) -> Option<String> {
     let round = test.rounds.find(round).filter(|round| !round.cooled)?;
     let at = round.at?;
-    let moved = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved <= at));
-    let last = moved.reduce(|a, b| if b.at > a.at { b } else { a })?;
+    let (carried, last) = newest(test.moves.kept().filter_map(|m| Some((m.at.filter(|moved| *moved <= at)?, m))))?;
     // Carried back long enough ago, they are as cool as the shop.
-    let still_warm = last.warmer || at.hours_since(last.at?) < COOL_H && warm_before(test, last.at?);
+    let still_warm = last.warmer || at.hours_since(carried) < COOL_H && warm_before(test, carried);
     still_warm.then(|| {
         let place = last.to.trim().to_lowercase();
         let from = if last.warmer { format!("the {place}") } else { "the warm place".into() };
@@ -153,6 +152,6 @@ pub fn cool_first(test: &SprayTest, round: &Id) -> Option<String> {
 const COOL_H: f64 = 1.0;
 
 fn warm_before(test: &SprayTest, at: Instant) -> bool {
-    let earlier = test.moves.kept().filter(|m| m.at.is_some_and(|moved| moved < at));
-    earlier.reduce(|a, b| if b.at > a.at { b } else { a }).is_some_and(|m| m.warmer)
+    let earlier = test.moves.kept().filter_map(|m| Some((m.at.filter(|moved| *moved < at)?, m)));
+    newest(earlier).is_some_and(|(_, m)| m.warmer)
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::walk::{done_of, next_stop, stops};
-use crate::facts::newest_first;
+use crate::facts::{all_weigh_ins, newest_first};
 use crate::words::Tongue;
 use quantity::Instant;
 use record::{Address, Id, SprayTest};
@@ -106,10 +106,10 @@ pub struct Stray {
 
 /// Weights whose round was taken out, as on another phone while they were typed, or never was in this test.
 pub fn strays(test: &SprayTest) -> Vec<Stray> {
-    let panels = test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
-    let of_all = panels.chain(test.blanks.kept().flat_map(|blank| blank.weigh_ins.kept()));
     let mut rounds: Vec<(&Id, usize)> = Vec::new();
-    for round in of_all.filter_map(|weigh_in| weigh_in.round.as_ref()).filter(|id| test.rounds.find(id).is_none()) {
+    for round in
+        all_weigh_ins(test).filter_map(|weigh_in| weigh_in.round.as_ref()).filter(|id| test.rounds.find(id).is_none())
+    {
         match rounds.iter_mut().find(|(known, _)| *known == round) {
             Some((_, count)) => *count += 1,
             None => rounds.push((round, 1)),

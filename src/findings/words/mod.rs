@@ -9,7 +9,6 @@ mod figures;
 mod findings;
 mod flags;
 mod measure;
-
 pub(crate) mod mixing;
 mod next;
 mod objections;
@@ -19,6 +18,7 @@ mod readings;
 mod said;
 mod tongue;
 mod verdict;
+mod weights;
 mod why;
 
 pub use air::air_warnings;
@@ -41,3 +41,4 @@ pub(crate) use readings::reading_line;
 pub use readings::{ReadingLine, readings};
 pub use said::NOT_SHOWN;
 pub use tongue::{Tongue, day, duration};
+pub use weights::bare_said;

@@ -4,7 +4,8 @@ use std::fmt;
 
 use super::comb::comb_said;
 use super::tongue::Tongue;
-use crate::facts::{clock_h, moment};
+use super::weights::bare_said;
+use crate::facts::{bare_weight, clock_h, finest_step_g, last_coat, wet_on_spray_day};
 use crate::work::dab_interval;
 use quantity::{Instant, Quantity};
 use record::{Action, Dab, Dated, Id, Owner, Row, Slot, SprayTest};
@@ -96,8 +97,9 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
 }
 
 fn below_bare(test: &SprayTest, owner: &Owner, gross_g: f64, tongue: &Tongue) -> Option<Objection> {
-    let bare_g = test.panels.find(owner.panel()?)?.latest_bare()?.gross_g?.get();
-    (gross_g <= bare_g).then(|| Objection::BelowBare { bare: said(tongue, bare_g) })
+    let panel = test.panels.find(owner.panel()?)?;
+    let below = gross_g <= bare_weight(test, panel)?.gross_g;
+    below.then(|| Objection::BelowBare { bare: bare_said(test, panel, tongue).unwrap_or_default() })
 }
 
 fn bare_above_wet(test: &SprayTest, panel: &Id, bare_g: f64, tongue: &Tongue) -> Option<Objection> {
@@ -107,17 +109,14 @@ fn bare_above_wet(test: &SprayTest, panel: &Id, bare_g: f64, tongue: &Tongue) ->
 }
 
 fn said(tongue: &Tongue, gross_g: f64) -> String {
-    let step = 10f64.powi(-(quantity::decimals_of(gross_g).min(3) as i32));
-    tongue.weight(gross_g, step)
+    tongue.weight(gross_g, finest_step_g(&mut [gross_g].into_iter()))
 }
 
 /// A weigh-in of a round may not be earlier than the panel's wet weight.
 fn before_wet(test: &SprayTest, owner: &Owner, at: Instant) -> Option<Objection> {
     let panel = test.panels.find(owner.panel()?)?;
-    let coats = panel.coats.kept().filter_map(|coat| coat.at);
-    let wet = panel.weigh_ins.kept().filter(|weigh_in| weigh_in.round.is_none() && weigh_in.set_aside.is_none());
-    let wet = wet.filter_map(|weigh_in| moment(test, weigh_in));
-    let first = coats.chain(wet).reduce(|a, b| if b > a { b } else { a })?;
+    let wet = wet_on_spray_day(test, panel).map(|(_, at)| at);
+    let first = wet.or_else(|| last_coat(panel))?;
     (clock_h(at) < clock_h(first)).then(|| Objection::BeforeWet { wet: first.said() })
 }
 

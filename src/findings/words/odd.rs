@@ -2,12 +2,12 @@
 //! the Plan lists them all. Bounds that keep slips out altogether are in `quantity`.
 
 use super::tongue::{Tongue, duration};
-use crate::facts::{candidates_in_order, in_order, latest};
+use crate::facts::{bare_weight, candidates_in_order, first_coat, in_order, latest, step_on_g};
 use crate::work::area;
 use quantity::{Quantity, figure, plain};
 use record::{
-    AirLine, BalanceLine, BareWeight, Candidate, Component, ComponentLine, GaugeLine, MeasuredLine, Panel, PanelLine,
-    SheetLine, Slot, SpotLine, SprayTest, WantedLine,
+    AirLine, BalanceLine, Candidate, Component, ComponentLine, GaugeLine, MeasuredLine, Panel, PanelLine, SheetLine,
+    Slot, SpotLine, SprayTest, WantedLine,
 };
 use science::solids::cup_density;
 
@@ -49,7 +49,7 @@ pub fn odd_about(test: &SprayTest, slot: &Slot, tongue: &Tongue) -> Option<Strin
         Slot::Sheet(id, _) | Slot::Measured(id, _) | Slot::Component(id, ..) => {
             of_candidate(test.candidates.find(id)?, tongue)
         }
-        Slot::Panel(id, _) | Slot::Bare(id) => of_panel(test.panels.find(id)?, tongue),
+        Slot::Panel(id, _) | Slot::Bare(id) => of_panel(test, test.panels.find(id)?, tongue),
         Slot::Spot(id, ..) => spots(test.panels.find(id)?),
         Slot::EveryPanel(line) => {
             let first = test.panels.kept().next()?;
@@ -76,7 +76,7 @@ pub fn odd_said(test: &SprayTest, tongue: &Tongue) -> Vec<String> {
         }
     }
     for panel in in_order(test) {
-        let numbers = of_panel(panel, tongue).into_iter().chain(spots(panel)).map(|(_, says)| says);
+        let numbers = of_panel(test, panel, tongue).into_iter().chain(spots(panel)).map(|(_, says)| says);
         add(&panel.label, numbers.chain(dates(panel)).collect());
     }
     said
@@ -232,7 +232,7 @@ fn of_component(candidate: &Candidate, component: &Component, odds: &mut Odds) {
     }
 }
 
-fn of_panel(panel: &Panel, tongue: &Tongue) -> Vec<Odd> {
+fn of_panel(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<Odd> {
     use PanelLine::*;
     let mut odds = Odds(Vec::new());
     let at = |line| Slot::Panel(panel.id.clone(), line);
@@ -258,12 +258,16 @@ fn of_panel(panel: &Panel, tongue: &Tongue) -> Vec<Odd> {
         odds.when(side.is_some_and(|side| side > 2000.0), at(line), "Too large for a scale: is it in the right unit?");
     }
     odds.when(thickness.is_some_and(|mm| mm > 20.0), at(Thickness), "A slab, not a panel: is it in the right unit?");
-    if let (Some(face), Some(thick), Some(bare)) =
-        (face_cm2, thickness, panel.latest_bare().and_then(|bare: &BareWeight| number(bare.gross_g)))
-    {
+    let bare = bare_weight(test, panel);
+    if let (Some(face), Some(thick), Some(bare)) = (face_cm2, thickness, bare) {
         let steel_g = face * thick / 10.0 * STEEL;
         let says = format!("Steel of this size weighs about {}.", tongue.weight(steel_g.round(), 1.0));
-        odds.when(!within(bare, METALS.map(|share| share * steel_g)), Slot::Bare(panel.id.clone()), says);
+        odds.when(!within(bare.gross_g, METALS.map(|share| share * steel_g)), Slot::Bare(panel.id.clone()), says);
+    }
+    if let Some(off_by_g) = bare.map(|bare| bare.off_by_g).filter(|off_by_g| *off_by_g > 0.0) {
+        let off = tongue.weight(off_by_g, step_on_g(test, panel));
+        let says = format!("Another bare weight of this panel is {off} off: the newest counts. Weigh it again.");
+        odds.when(true, Slot::Bare(panel.id.clone()), says);
     }
     odds.0
 }
@@ -282,8 +286,8 @@ fn spots(panel: &Panel) -> Vec<Odd> {
 /// What is odd about when something was done to a panel.
 fn dates(panel: &Panel) -> Vec<String> {
     let mut said = Vec::new();
-    let first = panel.coats.kept().filter_map(|coat| coat.at).reduce(|a, b| if b < a { b } else { a });
-    let bare = latest(panel.bare.kept().filter(|bare| bare.set_aside.is_none()).filter_map(|bare| bare.at));
+    let first = first_coat(panel);
+    let bare = latest(&mut panel.bare.kept().filter(|bare| bare.set_aside.is_none()).filter_map(|bare| bare.at));
     if let (Some(first), Some(bare)) = (first, bare)
         && bare > first
     {
@@ -316,9 +320,9 @@ fn of_test(test: &SprayTest, tongue: &Tongue) -> Vec<Odd> {
     odds.when(lands.is_some_and(|lands| lands > 0.98), at(WantedLine::TransferEfficiency), "No gun lands all of it.");
     odds.when(lands == Some(0.0), at(WantedLine::TransferEfficiency), "If nothing lands, there is no film.");
     let coat = |panel: &Panel| {
-        let bare = number(panel.latest_bare()?.gross_g)?;
+        // Weights without a time as well, of which none can be told to be the wet one.
         let heaviest = panel.weigh_ins.kept().filter_map(|weigh_in| number(weigh_in.gross_g)).reduce(f64::max)?;
-        Some(heaviest - bare).filter(|coat_g| *coat_g > 0.0)
+        Some(heaviest - bare_weight(test, panel)?.gross_g).filter(|coat_g| *coat_g > 0.0)
     };
     let least = test.panels.kept().filter_map(coat).reduce(f64::min);
     for balance in test.balances.kept() {

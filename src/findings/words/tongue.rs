@@ -1,5 +1,6 @@
 //! Numbers and times in the words and units the person chose.
 
+use crate::facts::USUAL_STEP_G;
 use quantity::{Unit, Units, decimals_for, decimals_of, figure, figures, plain, signed};
 use science::Estimate;
 
@@ -13,6 +14,11 @@ pub struct Tongue {
 }
 
 impl Tongue {
+    /// The smallest step of the scale, g: the usual one where none is known.
+    pub fn step_g(&self) -> f64 {
+        self.division_g.unwrap_or(USUAL_STEP_G)
+    }
+
     /// A weight as its field shows it: to the place of the scale's division, and all that was typed beyond it.
     pub(crate) fn typed_weight(&self, gross_g: f64) -> String {
         let shown = self.units.mass.shown(gross_g);

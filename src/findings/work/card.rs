@@ -6,8 +6,11 @@ use std::collections::BTreeMap;
 use super::reason::Reason;
 use super::sheet::{SheetCard, sheet_of};
 use super::spots::values_um;
-use crate::facts::{balance_number, balance_of, clock_h, comb_of, dabs_of, latest, moment, round_places};
-use quantity::{Instant, Quantity};
+use crate::facts::{
+    USUAL_STEP_G, balance_number, balance_of, bare_weight, clock_h, comb_of, comb_readings, concerns, finest_step_g,
+    last_coat, moment, round_numbers, weigh_ins_since_coat, weights_of,
+};
+use quantity::Quantity;
 use record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
 use science::comb::{Interval, Teeth};
 use science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
@@ -36,7 +39,7 @@ pub struct ScaleCard {
 /// Everything about one panel that its answers depend on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PanelCard {
-    /// Bare weight, g: the mean of those kept.
+    /// Bare weight, g.
     pub bare_g: Option<f64>,
     /// Weigh-ins from the wet weight on, with their ids; those set aside as well.
     pub weigh_ins: Vec<(Id, Weighing)>,
@@ -74,9 +77,8 @@ impl PanelCard {
     /// Gathers the card of `panel`.
     pub fn of(test: &SprayTest, panel: &Panel) -> Self {
         let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
-        let last_coat = latest(panel.coats.kept().filter_map(|coat| coat.at));
-        let made = weigh_ins_since(test, panel, last_coat);
-        let scales = scales_of(test, &made);
+        let made = weigh_ins_since(test, panel);
+        let scales = scales_of(test, panel, &made);
         let weigh_ins: Vec<(Id, Weighing)> =
             made.into_iter().map(|(weigh_in, weighing)| (weigh_in.id.clone(), weighing)).collect();
         let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
@@ -84,13 +86,13 @@ impl PanelCard {
         let cup = panel.mix.as_ref().and_then(|id| test.mixes.find(id));
         let sheet = candidate.map(|candidate| sheet_of(test, candidate, cup)).unwrap_or_default();
         Self {
-            bare_g: bare(panel),
+            bare_g: bare_weight(test, panel).map(|bare| bare.gross_g),
             scales,
             moves: moves_of(test, panel),
             coats: coat_count(panel, candidate),
-            last_coat_h: last_coat.map(clock_h).or(first),
-            combs: combs_of(test, panel, last_coat),
-            dabs: dabs_of(panel, last_coat).filter_map(|dab| dab_interval(test, dab)).collect(),
+            last_coat_h: last_coat(panel).map(clock_h).or(first),
+            combs: combs_of(test, panel),
+            dabs: comb_readings(panel).filter_map(|dab| dab_interval(test, dab)).collect(),
             area_cm2: area(panel),
             solvent_density: candidate
                 .and_then(|c| c.sheet.solvent_density_g_per_ml)
@@ -119,9 +121,9 @@ impl PanelCard {
         of_round.or(self.scales.as_ref().ok().map(|scales| scales[0].number)).unwrap_or(0)
     }
 
-    /// The scale's division, g; a tenth of a gram stands in where there is no scale to ask.
+    /// The scale's division, g; the usual one stands in where there is no scale to ask.
     pub fn division_g(&self) -> f64 {
-        self.scales.as_ref().map_or(0.1, |scales| scales[0].scale.division_g)
+        self.scales.as_ref().map_or(USUAL_STEP_G, |scales| scales[0].scale.division_g)
     }
 
     /// The scale as the science takes it: one, or several tied by their blank.
@@ -149,16 +151,6 @@ fn days_of(test: &SprayTest, candidate: Option<&Candidate>) -> Vec<f64> {
     day.map_or_else(|| vec![24.0, 72.0, 168.0], |day| vec![day.get()])
 }
 
-fn bare(panel: &Panel) -> Option<f64> {
-    let kept: Vec<f64> = panel
-        .bare
-        .kept()
-        .filter(|bare| bare.set_aside.is_none())
-        .filter_map(|bare| bare.gross_g.map(Quantity::get))
-        .collect();
-    (!kept.is_empty()).then(|| kept.iter().sum::<f64>() / kept.len() as f64)
-}
-
 fn weighing(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, u32>) -> Option<Weighing> {
     let at = moment(test, weigh_in)?;
     Some(Weighing {
@@ -174,23 +166,16 @@ fn weighing(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, u32>) -
     })
 }
 
-/// Weigh-ins from the last coat on, in time order; earlier ones are weights between coats.
-fn weigh_ins_since<'a>(test: &SprayTest, panel: &'a Panel, last_coat: Option<Instant>) -> Vec<(&'a WeighIn, Weighing)> {
-    let rounds = round_places(test);
-    let from_h = last_coat.map_or(f64::NEG_INFINITY, clock_h);
-    let mut list: Vec<(&WeighIn, Weighing)> = panel
-        .weigh_ins
-        .kept()
-        .filter_map(|weigh_in| Some((weigh_in, weighing(test, weigh_in, &rounds)?)))
-        .filter(|(_, weighing)| weighing.t_h >= from_h)
-        .collect();
-    order::sort_by(&mut list, |a, b| a.1.t_h.total_cmp(&b.1.t_h).then_with(|| a.0.id.cmp(&b.0.id)));
-    list
+/// Weigh-ins from the last coat on, in time order.
+fn weigh_ins_since<'a>(test: &'a SprayTest, panel: &'a Panel) -> Vec<(&'a WeighIn, Weighing)> {
+    let rounds = round_numbers(test);
+    let made = weigh_ins_since_coat(test, panel).into_iter();
+    made.filter_map(|(weigh_in, _)| Some((weigh_in, weighing(test, weigh_in, &rounds)?))).collect()
 }
 
 /// The scales a panel was weighed on, the wet weight's first, each with the readings of one blank: of several scales, of
 /// the blank that was weighed on all of them and so ties them.
-fn scales_of(test: &SprayTest, weigh_ins: &[(&WeighIn, Weighing)]) -> Result<Vec<ScaleCard>, Reason> {
+fn scales_of(test: &SprayTest, panel: &Panel, weigh_ins: &[(&WeighIn, Weighing)]) -> Result<Vec<ScaleCard>, Reason> {
     let mut used: Vec<Option<&Id>> = Vec::new();
     for balance in weigh_ins.iter().map(|(weigh_in, _)| balance_of(test, weigh_in)) {
         if !used.contains(&balance) {
@@ -206,18 +191,24 @@ fn scales_of(test: &SprayTest, weigh_ins: &[(&WeighIn, Weighing)]) -> Result<Vec
     let blank = test.blanks.kept().max_by_key(least).filter(|blank| least(blank) > Some(0));
     let card = |&balance: &Option<&Id>| ScaleCard {
         blank: blank.map_or(Vec::new(), |blank| readings(blank, balance)),
-        ..scale_card(test, balance, weigh_ins.iter().map(|(_, weighing)| weighing.gross_g))
+        ..scale_card(test, balance, &mut weights_of(panel))
     };
     Ok(used.iter().map(card).collect())
 }
 
+/// The newest of some weighings; of several at once the last.
+pub(crate) fn newest_weighing<'a>(of: &mut dyn Iterator<Item = &'a Weighing>) -> Option<&'a Weighing> {
+    of.reduce(|a, b| if b.t_h >= a.t_h { b } else { a })
+}
+
+/// Readings of a blank on one scale, those set aside left out.
 pub(crate) fn blank_readings(test: &SprayTest, blank: &Blank, balance: Option<&Id>) -> Vec<Weighing> {
-    let rounds = round_places(test);
+    let rounds = round_numbers(test);
     let kept = blank.weigh_ins.kept().filter(|w| w.set_aside.is_none() && balance_of(test, w) == balance);
     kept.filter_map(|weigh_in| weighing(test, weigh_in, &rounds)).collect()
 }
 
-pub(crate) fn scale_card(test: &SprayTest, balance: Option<&Id>, weights: impl Iterator<Item = f64>) -> ScaleCard {
+pub(crate) fn scale_card(test: &SprayTest, balance: Option<&Id>, weights: &mut dyn Iterator<Item = f64>) -> ScaleCard {
     let number = balance.and_then(|id| balance_number(test, id)).unwrap_or(0);
     let balance = balance.and_then(|id| test.balances.find(id));
     let division = balance.and_then(|balance| balance.division_g).map(Quantity::get);
@@ -226,7 +217,7 @@ pub(crate) fn scale_card(test: &SprayTest, balance: Option<&Id>, weights: impl I
     ScaleCard {
         number,
         scale: Scale {
-            division_g: division.unwrap_or_else(|| finest_step(weights)),
+            division_g: division.unwrap_or_else(|| finest_step_g(weights)),
             repeatability: repeatability(&repeats).or(measured.map(|sd_g| Repeatability { sd_g, dof: STATED_DOF })),
         },
         assumed: division.is_none(),
@@ -240,18 +231,11 @@ fn repeatability(repeats_g: &[f64]) -> Option<Repeatability> {
     Some(Repeatability { sd_g: spread.sd.filter(|sd| *sd > 0.0)?, dof: (spread.count - 1) as f64 })
 }
 
-/// The finest decimal step that the weights were written with, g: what stands in for a division nobody noted.
-fn finest_step(weights: impl Iterator<Item = f64>) -> f64 {
-    let decimals = weights.map(quantity::decimals_of).max().unwrap_or(0);
-    10f64.powi(-(decimals.min(3) as i32))
-}
-
 fn moves_of(test: &SprayTest, panel: &Panel) -> Vec<Move> {
-    let concerns = |panels: &[Id]| panels.is_empty() || panels.contains(&panel.id);
     let mut moves: Vec<Move> = test
         .moves
         .kept()
-        .filter(|m| concerns(&m.panels))
+        .filter(|m| concerns(m, &panel.id))
         .filter_map(|m| Some(Move { t_h: clock_h(m.at?), warmer: m.warmer }))
         .collect();
     order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h));
@@ -264,8 +248,8 @@ fn coat_count(panel: &Panel, candidate: Option<&Candidate>) -> u32 {
     if noted > 0 { noted } else { sheet.max(1.0) as u32 }
 }
 
-fn combs_of(test: &SprayTest, panel: &Panel, last_coat: Option<Instant>) -> Vec<Id> {
-    let mut combs: Vec<Id> = dabs_of(panel, last_coat).filter_map(|dab| Some(comb_of(test, dab)?.id.clone())).collect();
+fn combs_of(test: &SprayTest, panel: &Panel) -> Vec<Id> {
+    let mut combs: Vec<Id> = comb_readings(panel).filter_map(|dab| Some(comb_of(test, dab)?.id.clone())).collect();
     order::sort_by(&mut combs, Id::cmp);
     combs.dedup();
     combs

@@ -3,7 +3,6 @@
 mod card;
 mod means;
 mod memory;
-
 pub(crate) mod mixing;
 mod panel;
 mod reason;
@@ -11,14 +10,13 @@ mod sheet;
 mod spots;
 
 pub use card::PanelCard;
-pub(crate) use card::{ScaleCard, area, blank_readings, dab_interval, scale_card};
+pub(crate) use card::{ScaleCard, area, blank_readings, dab_interval, newest_weighing, scale_card};
 pub(crate) use means::{AllKept, KeptPair, Named, comb_name, interval, keep_means, value};
 pub use means::{By, MeanFindings};
 pub use memory::Memory;
-pub(crate) use mixing::{Assumed, MixCard, MixWants, NoAmount, amount_of, components_in_order};
 pub(crate) use mixing::{
-    Batch, DENSITY, DIVISION_G, LEFT_IN_GUN_ML, NEAR, OVERSPRAY_MM, TRANSFER_EFFICIENCY, WET_FILM_UM, name_of, role_of,
-    stated_for,
+    Assumed, Batch, DENSITY, LEFT_IN_GUN_ML, MixCard, MixWants, NEAR, NoAmount, OVERSPRAY_MM, TRANSFER_EFFICIENCY,
+    WET_FILM_UM, amount_of, components_in_order, name_of, role_of, stated_for,
 };
 pub use panel::PanelWork;
 pub(crate) use panel::{estimate, possible};

@@ -6,6 +6,7 @@
 
 use super::mixing::{MixCard, MixWants, stated_for};
 use super::reason::Reason;
+use crate::facts::step_or_usual_g;
 use quantity::{Fraction, GramsPerMillilitre, Quantity};
 use record::{Candidate, MeasuredMix, Mixed, SprayTest, StatedFor};
 use science::Measured;
@@ -130,7 +131,7 @@ fn sprayed_density(stated: Option<Measured>, mix: Option<&MixCard>, stated_for: 
 
 /// Density of the mix by the cup, g/mL, and its solids by weight by the dish.
 fn measured(test: &SprayTest, of: &MeasuredMix) -> (Option<Measured>, Option<Measured>) {
-    let division = test.balances.kept().find_map(|balance| balance.division_g).map_or(0.1, Quantity::get);
+    let division = step_or_usual_g(test);
     let u_g = reading_u(division, 0.0).unwrap_or(division);
     let density = || {
         let (empty, full, holds) = (of.cup_empty_g?.get(), of.cup_full_g?.get(), of.cup_ml?.get());

@@ -8,7 +8,7 @@ use science::film::spot;
 /// The dry film of each spot or form reading that counts, µm: those of the newest visit, the shim subtracted. What several
 /// noted of one place on that visit is one spot; the panel form counts reading by reading.
 pub(crate) fn values_um(panel: &Panel) -> Vec<f64> {
-    let newest = latest(panel.spots.kept().filter(|spot| !spot.readings_um.is_empty()).filter_map(|spot| spot.at));
+    let newest = latest(&mut panel.spots.kept().filter(|spot| !spot.readings_um.is_empty()).filter_map(|spot| spot.at));
     let of_visit = |spot: &&Spot| match (newest, spot.at) {
         (Some(newest), Some(at)) => newest.hours_since(at) < VISIT_H,
         _ => true,

@@ -52,7 +52,7 @@ fn SprayedPanel(panel: Id) -> impl IntoView {
 #[component]
 fn BareField(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let owner = Owner::Panel(panel.clone());
+    let (owner, counted) = (Owner::Panel(panel.clone()), panel.clone());
     let label = format!("{} bare", label_of(desk, &owner));
     let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
     let (slot, of) = (Slot::Bare(panel.clone()), owner.key());
@@ -72,7 +72,8 @@ fn BareField(panel: Id) -> impl IntoView {
             }
         }
     };
-    view! { <NumberField label value measure=Measure::Mass store of near/> }
+    let hint = derived(move || desk.with(|test| findings::spray::bare_hint(test, &counted, &desk.tongue())));
+    view! { <NumberField label value measure=Measure::Mass store hint of near/> }
 }
 
 /// The wet weight of a panel, or the blank weighed with them; once stored, its time can be corrected.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{CsvCell, DecimalMark, csv};
 use findings::Findings;
+use findings::facts::{balance_of, comb_of, sole_balance};
 use quantity::{Instant, Manner, Quantity};
 use record::{Id, SetAside, SprayTest, WeighIn};
 
@@ -138,8 +139,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
             rows.push(read.cells());
         }
         for dab in panel.dabs.kept() {
-            let comb = dab.comb.as_ref().and_then(|id| test.combs.find(id));
-            let comb = comb.map(|comb| comb.label.clone()).unwrap_or_default();
+            let comb = comb_of(test, dab).map(|comb| comb.label.clone()).unwrap_or_default();
             let teeth_um = [dab.wetted_um, dab.touched_um, dab.dry_um].map(|um| um.map(Quantity::get));
             rows.push(Read { at: dab.at, comb, teeth_um, place: dab.place.clone(), ..of("comb reading") }.cells());
         }
@@ -164,7 +164,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
 fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>, of: Read) -> Read {
     let round = weigh_in.round.as_ref().and_then(|id| test.rounds.find(id));
     let said = round.and_then(|round| rounds.get(&round.id)).cloned().unwrap_or_default();
-    let scale = name(test, weigh_in.balance.as_ref().or(round.and_then(|round| round.balance.as_ref())));
+    let scale = name(test, balance_of(test, weigh_in));
     let place = round.map(|round| round.place.clone()).unwrap_or_default();
     let gross_g = weigh_in.gross_g.map(Quantity::get);
     let mut read = Read { at: findings::facts::moment(test, weigh_in), gross_g, round: said, scale, place, ..of };
@@ -173,9 +173,7 @@ fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>,
 }
 
 fn name(test: &SprayTest, balance: Option<&Id>) -> String {
-    let mut all = test.balances.kept();
-    let sole = all.next().filter(|_| all.next().is_none());
-    let named = balance.and_then(|id| test.balances.find(id));
     // One scale needs no naming.
-    named.or(sole).map(|balance| balance.label.clone()).unwrap_or_default()
+    let balance = balance.or_else(|| sole_balance(test)).and_then(|id| test.balances.find(id));
+    balance.map(|balance| balance.label.clone()).unwrap_or_default()
 }

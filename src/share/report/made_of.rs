@@ -48,9 +48,9 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     paper.bullets(&method);
     let mut lines: Vec<Line> = Vec::new();
     lines.extend(test.created.map(|at| pair("Begun", dated(at))));
-    let coats = || test.panels.kept().flat_map(|panel| panel.coats.kept()).filter_map(|coat| coat.at);
-    lines.extend(coats().reduce(|a, b| if b < a { b } else { a }).map(|at| pair("First coat", dated(at))));
-    lines.extend(coats().reduce(|a, b| if b > a { b } else { a }).map(|at| pair("Last coat", dated(at))));
+    if let Some((first, last)) = findings::facts::first_and_last_coat(test) {
+        lines.extend([pair("First coat", dated(first)), pair("Last coat", dated(last))]);
+    }
     if !test.order.candidates.is_empty() {
         let seed = ["\ndrawn by lot from ", &test.order.seed].concat();
         let seed = if test.order.seed.is_empty() { "" } else { &seed };
@@ -74,7 +74,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
 
 /// How the panels were weighed, and which of them not bare.
 fn weighed(test: &SprayTest) -> String {
-    let bare = |panel: &&Panel| panel.bare.kept().any(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
+    let bare = |panel: &&Panel| findings::facts::bare_weight(test, panel).is_some();
     let panels = || findings::facts::in_order(test).into_iter();
     let without: Vec<&str> = panels().filter(|panel| !bare(panel)).map(|panel| panel.label.as_str()).collect();
     let how = match without.len() {

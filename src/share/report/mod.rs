@@ -9,7 +9,7 @@ mod written;
 
 use findings::words::{CAUTIONS, NOT_SHOWN, SETTLED_MEANS};
 use findings::{Findings, Tongue};
-use quantity::{Instant, Quantity};
+use quantity::Instant;
 use record::{SprayTest, file_name, legible};
 
 use paper::Paper;
@@ -46,8 +46,7 @@ pub fn report_name(title: &str) -> String {
 /// assert_eq!(record::open_any(report.as_bytes()).unwrap().test, test);
 /// ```
 pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) -> String {
-    let division = || test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
-    let tongue = &Tongue { division_g: tongue.division_g.or_else(division), ..*tongue };
+    let tongue = &Tongue { division_g: tongue.division_g.or_else(|| findings::facts::step_g(test)), ..*tongue };
     let (written_down, test) = (test, &*legible(test));
     let title = if test.title.trim().is_empty() { "Spray test" } else { test.title.trim() };
     let mut paper = Paper::default();

@@ -136,7 +136,7 @@ fn weights(paper: &mut Paper, caption: &str, mut weighed: Vec<Weighed<'_>>, tong
         let (a, b) = (a.at.map(hours), b.at.map(hours));
         a.is_none().cmp(&b.is_none()).then(a.unwrap_or_default().total_cmp(&b.unwrap_or_default()))
     });
-    let division = tongue.division_g.unwrap_or(0.1);
+    let division = tongue.step_g();
     let mut before: Option<f64> = None;
     let mut lines: Vec<Line> = Vec::new();
     for reading in &weighed {

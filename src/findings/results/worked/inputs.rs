@@ -2,7 +2,7 @@
 
 use crate::results::beside::{Aside, Cell, Left, Line, lands};
 use crate::told::{Findings, PanelFindings};
-use crate::words::{Tongue, day, price_per_litre};
+use crate::words::{Tongue, bare_said, day, price_per_litre};
 use crate::work::{By, interval};
 use quantity::{Unit, figure, figures, plain, written};
 use record::SprayTest;
@@ -115,7 +115,7 @@ impl<'a> Inputs<'a> {
             }
             "lost" => panel.lost_g.map(weight),
             "wet_coat" => panel.wet_coat_g.map(weight),
-            "bare" => card.bare_g.map(weight),
+            "bare" => bare_said(self.test, self.test.panels.find(&panel.id)?, tongue),
             "wet_film" => panel.wet_film_um.map(|film| tongue.film(&film)),
             "density" => card.sheet.density_sprayed.map(density),
             "area" => card.area_cm2.map(|area| in_unit(area, tongue.units.area())),

@@ -4,9 +4,9 @@
 //! still to come get new totals, and one that is already in is topped up once it falls short by more than [`NEAR`].
 
 use super::amount::volume;
-use crate::facts::cup_in_progress;
+use crate::facts::{USUAL_STEP_G, cup_in_progress, step_g, step_or_usual_g};
 use crate::words::tongue::Tongue;
-use crate::work::{Batch, DIVISION_G, MixCard, NEAR};
+use crate::work::{Batch, MixCard, NEAR};
 use quantity::{Grams, Instant, Quantity, Unit, decimals_for, figure, plain};
 use record::{Action, Id, Mixed, Row, Slot, SprayTest};
 use science::mix;
@@ -129,8 +129,8 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
             plain(100.0 * mix::COARSE)
         ));
     }
-    if test.balances.kept().all(|balance| balance.division_g.is_none()) {
-        notes.push(format!("No scale is noted: taken as one with steps of {}.", weight(DIVISION_G)));
+    if step_g(test).is_none() {
+        notes.push(format!("No scale is noted: taken as one with steps of {}.", weight(USUAL_STEP_G)));
     }
     let poured = (0..batch.entered).map(|i| format!("{} {}", batch.label(i), weight(batch.poured_g[i]))).collect();
     let done = batch.wanting.is_empty();
@@ -193,7 +193,7 @@ pub fn cups_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<Strin
     let mix = test.candidates.find(candidate).and_then(|candidate| MixCard::of(candidate).ok());
     let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(candidate));
     let cups = own.filter_map(|cup| Some((cup.at?, cup)));
-    let division_g = tongue.division_g.unwrap_or(DIVISION_G);
+    let division_g = step_or_usual_g(test);
     let said = |(at, cup): (Instant, &Mixed)| {
         let grams: Vec<f64> = cup.poured_g.iter().map(|g| g.get()).collect();
         if grams.is_empty() {

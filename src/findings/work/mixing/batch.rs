@@ -5,7 +5,7 @@
 
 use super::amount::{NoAmount, amount_of};
 use super::recipe::MixCard;
-use crate::facts::cup_in_progress;
+use crate::facts::{cup_in_progress, step_or_usual_g};
 use quantity::Quantity;
 use record::{Candidate, SprayTest};
 use science::mix;
@@ -19,9 +19,6 @@ const STEPS: f64 = 4.0;
 
 /// … unless it is this share of its component, which a ratio has to be mended for however coarse the scale (design choice).
 const MENDED: f64 = 0.02;
-
-/// Division taken where no scale is noted, g.
-pub(crate) const DIVISION_G: f64 = 0.1;
 
 /// A cup against its recipe, g.
 pub(crate) struct Batch {
@@ -50,8 +47,7 @@ impl Batch {
         poured_g.truncate(shares.len());
         let entered = poured_g.len();
         poured_g.resize(shares.len(), 0.0);
-        let division = test.balances.kept().find_map(|balance| balance.division_g).map(Quantity::get);
-        let division_g = division.unwrap_or(DIVISION_G);
+        let division_g = step_or_usual_g(test);
         let cup = Self { mix, shares, division_g, aim_g, poured_g, entered, total_g: 0.0, wanting: Vec::new() };
         let total_g = cup.total_with(&cup.poured_g).map_err(|error| cup.mix.wants(error).to_string())?;
         let needs = cup.mix.recipe.pour(mix::Amount::Grams(total_g));

@@ -6,6 +6,6 @@ mod recipe;
 
 pub use amount::{Amount, Assumed, NoAmount, amount_of};
 pub(crate) use amount::{DENSITY, LEFT_IN_GUN_ML, OVERSPRAY_MM, TRANSFER_EFFICIENCY, WET_FILM_UM};
-pub(crate) use batch::{Batch, DIVISION_G, NEAR};
+pub(crate) use batch::{Batch, NEAR};
 pub use recipe::{MixCard, MixPart, MixWants, components_in_order};
 pub(crate) use recipe::{name_of, role_of, stated_for};
