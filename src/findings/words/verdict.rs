@@ -91,7 +91,7 @@ pub(crate) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
     if let Ok(forecast) = &work.forecast {
         said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
         said.extend(jumps_said(work, forecast, tongue));
-        if let Some(alone) = forecast.without_solids_g {
+        if let Some(alone) = forecast.narrowed.map(|narrowed| narrowed.from) {
             let [from, to] =
                 [alone.width(), forecast.final_gross_g.width()].map(|g| tongue.weight(g, work.card.division_g()));
             if from != to {

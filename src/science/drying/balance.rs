@@ -215,6 +215,14 @@ impl Drifts {
         }
     }
 
+    /// [`Drift::sd_thrice`] on a single balance; between two as [`Drifts::sd`].
+    pub fn sd_thrice(&self, first: (u32, f64), last: (u32, f64)) -> f64 {
+        match self.part(first.0) {
+            Some((_, _, drift)) if first.0 == last.0 => drift.sd_thrice(first.1, last.1),
+            _ => self.sd(first, last),
+        }
+    }
+
     /// Variance that a doubt about the scale's level brings at a time, g².
     pub fn doubt_variance(&self, at: (u32, f64)) -> f64 {
         self.part(at.0).and_then(|(_, _, drift)| drift.doubted(at.1)).map_or(0.0, |(_, variance)| variance)

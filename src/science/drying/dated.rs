@@ -4,7 +4,7 @@
 
 use super::kernel::product;
 use super::least_squares::Factor;
-use super::model::{Curve, Hours, Places};
+use super::model::{Curve, Hours, Places, WARM_PARAMETERS};
 use super::outcome::{Estimate, Forecast};
 use super::plateau::Grid;
 use super::quantile::Weighted;
@@ -33,6 +33,8 @@ pub(crate) struct Curves {
     pub offset: f64,
     pub drift_sd: f64,
     pub reading_sd: f64,
+    /// No panel weighs less than this, g: than bare, nor than nothing.
+    pub least_gross: f64,
     /// Of the other parameters' precision near the maximum.
     pub precision: Option<Factor>,
 }
@@ -66,6 +68,7 @@ impl Curves {
             offset: 0.0,
             drift_sd: 0.0,
             reading_sd: 0.0,
+            least_gross: 0.0,
             precision: None,
         }
     }
@@ -84,11 +87,18 @@ impl Curves {
 
     /// Variance of the mass after these hours with the final mass held: ‖L⁻¹ J‖², from the precision at the maximum, g².
     pub fn left_open(&self, hours: Hours) -> f64 {
-        let Some(precision) = &self.precision else { return 0.0 };
-        let mut solved = self.best.slopes(hours);
-        solved[0] = 0.0;
-        precision.half_solve(&mut solved);
-        product(&solved, &solved)
+        let open = self.open_slopes(hours);
+        product(&open, &open)
+    }
+
+    /// L⁻¹ J of the mass after these hours: its product with that of other hours is the covariance of both with the final mass
+    /// held, g².
+    pub fn open_slopes(&self, hours: Hours) -> [f64; WARM_PARAMETERS] {
+        let Some(precision) = &self.precision else { return [0.0; WARM_PARAMETERS] };
+        let mut slopes = self.best.slopes(hours);
+        slopes[0] = 0.0;
+        precision.half_solve(&mut slopes);
+        slopes
     }
 
     /// Mesh weights with a quantity of each curve, linear in x between grid points: (x, value, weight).
@@ -204,7 +214,8 @@ impl Forecast {
     fn mass_at(&self, t_h: f64, sd: f64) -> Estimate {
         let hours = self.curves.hours(self.age(t_h));
         let sd = sd.hypot(self.curves.left_open(hours).sqrt());
-        self.curves.mass_estimate(hours).map(|m| m + self.curves.offset).widened(sd)
+        let gross = self.curves.mass_estimate(hours).map(|m| m + self.curves.offset);
+        gross.widened(sd).map(|g| g.max(self.curves.least_gross))
     }
 
     /// The 95 % fan of gross mass at many times: (time, estimate) for each.

@@ -8,7 +8,7 @@
 //! The method that this follows only skips readings far from the filter's state, and so loses the scale for good at its first
 //! jump. Without one the two are the same to the last digit (`tests/science/drying/jumps.rs`).
 
-use super::levels::{Filter, Levels, same_level, walked};
+use super::levels::{Filter, Levels, READING, same_level, walked};
 
 /// Drift sd where nothing is known, and the most it is believed to be without a jump, in u.
 const MOST_SD: f64 = 0.1;
@@ -200,11 +200,22 @@ impl Drift {
     /// not jump in between; 0.1 u where no blank was weighed. With it what is in doubt at the first, uncapped: all that
     /// follows is told from there.
     pub fn sd(&self, first_h: f64, last_h: f64) -> f64 {
+        self.sd_where(first_h, last_h, self.state(last_h).1)
+    }
+
+    /// [`Drift::sd`] had the blank been weighed three times with the last: its mean has a third of the variance R, so what is
+    /// open of the level, P, would be 1/(1/P + 2/R).
+    pub fn sd_thrice(&self, first_h: f64, last_h: f64) -> f64 {
+        let of_reading = (READING * self.u).powi(2);
+        self.sd_where(first_h, last_h, 1.0 / (1.0 / self.state(last_h).1 + 2.0 / of_reading))
+    }
+
+    fn sd_where(&self, first_h: f64, last_h: f64, last_variance: f64) -> f64 {
         let most = MOST_SD * self.u;
         if !self.known() {
             return most;
         }
-        let sd = (self.state(first_h).1 + self.state(last_h).1).sqrt();
+        let sd = (self.state(first_h).1 + last_variance).sqrt();
         let sd = if self.jumps(first_h, last_h).next().is_none() { sd.min(most) } else { sd };
         sd.hypot(self.doubted(first_h).map_or(0.0, |(_, variance)| variance.sqrt()))
     }

@@ -1,16 +1,21 @@
 //! The forecast of one panel, step by step.
 
+use super::beyond::MOVES_TRIED;
 use super::dated::{Curves, OF_REST, summary};
 use super::fit::Point;
 use super::least_squares::Stopped;
 use super::model::{COOL_PARAMETERS, WARM_PARAMETERS};
-use super::outcome::{Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, Rest, Standing, Verdict, Warning};
+use super::outcome::{
+    Belief, CoatMass, Estimate, Forecast, Narrowed, NoForecast, Noise, Rest, Standing, Verdict, Warning,
+};
+use super::outlook::Judged;
 use super::panel::{Panel, Settings, SteadyBefore, Weighing};
 use super::pool::{self, OlderUse, Trace, pooled};
 use super::prior::{Believed, Stated};
-use super::readings::{Readings, read};
+use super::readings::{Reading, Readings, read};
 use super::screen::{Slip, slips};
 use super::steady::{Evidence, coarseness, limit, may_be_steady, verdict, with_earlier};
+use super::unchanged::{Level, level};
 use super::walked::{Posterior, Walked};
 
 /// Fewer kept readings than this say nothing at all.
@@ -22,6 +27,8 @@ const AFTER_MOVE_H: f64 = 1.0;
 /// s² over this, from [`WANDERS_FROM_H`] on, is said.
 const WANDERS: f64 = 2.5;
 const WANDERS_FROM_H: f64 = 336.0;
+/// Stated solids and weights that are so many sd apart contradict each other.
+const CONFLICT_SDS: f64 = 2.0;
 /// A rise of this many sd is said.
 const RISES: f64 = 4.0;
 
@@ -99,14 +106,14 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
             let stated = Stated::new(solids, panel.solids_sd, r.wet, second);
             let with = walked.weigh(&Believed::of_solids(&stated, r.wet, panel.coats))?;
             let (apart_g, sd_g) = (stated.mass - p.last.median, stated.sd.hypot(p.sd));
-            if apart_g.abs() > 2.0 * sd_g {
+            if apart_g.abs() > CONFLICT_SDS * sd_g {
                 warnings.push(Warning::SheetConflict { apart_g, sd_g });
             }
             if panel.coats > 1 {
                 warnings.push(Warning::UntestedCoats);
             }
             belief = Belief::Sheet;
-            without_solids = Some(p.last);
+            without_solids = Some((p.last, apart_g, sd_g));
             p = with;
         }
         (None, _) => {}
@@ -171,8 +178,9 @@ struct Facts<'a> {
     older: Vec<OlderUse>,
     walked: Walked,
     curves: Curves,
-    /// What the weights alone say, where stated solids take part, coat g, before widening.
-    without_solids: Option<Estimate>,
+    /// Where stated solids take part: what the weights alone say, coat g, before widening, how far apart both are, and the sd of
+    /// that, g.
+    without_solids: Option<(Estimate, f64, f64)>,
 }
 
 impl Facts<'_> {
@@ -224,8 +232,10 @@ impl Facts<'_> {
             CoatMass::NotAvailable => None,
         };
         let solids = r.loss.is_none().then(|| (p.last.mean / r.wet, p.sd / r.wet));
+        let rounds_of = self.readings_kept().next_back().map_or(1, |reading| reading.from.len());
         let mut curves = self.curves.clone();
         (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
+        curves.least_gross = least + r.offset;
         let rest = curves.widen_rest(summary(&p.rest, OF_REST), curves.hours(age));
         Forecast {
             readings: self.standings(),
@@ -252,7 +262,26 @@ impl Facts<'_> {
             steady_probability,
             steady_limit_um: film.map(|f| steady_limit_g * f.um_per_g()),
             belief: self.belief,
-            without_solids_g: self.without_solids.map(|e| widened(e).moved(r.offset)),
+            narrowed: self.without_solids.map(|(alone, apart_g, sd_g)| Narrowed {
+                from: widened(alone).moved(r.offset),
+                to: last.moved(r.offset),
+                apart_g,
+                apart_sds: apart_g / sd_g,
+            }),
+            level: self.level(),
+            judged: Judged {
+                division_g,
+                film,
+                certainty: self.panel.certainty,
+                points: self.kept.clone(),
+                wet: r.wet,
+                here_since_h: evidence.here_since_h,
+                weighed: r.loss.is_none(),
+                coats: self.panel.coats,
+                moves: r.places.count(),
+                newest_sd_g: r.scatter / (rounds_of as f64).sqrt(),
+                drift_sd_thrice_g: r.drifts.sd_thrice(r.wet_at(), (newest.balance, newest.t_h)),
+            },
             trace: Trace::new(&self.kept, r.wet, solids),
             older: self.older,
             stopped: self.walked.stopped,
@@ -262,6 +291,17 @@ impl Facts<'_> {
             drifts: self.r.drifts,
             curves,
         }
+    }
+
+    /// The readings that the kept points come from, in their order.
+    fn readings_kept(&self) -> impl DoubleEndedIterator<Item = &Reading> {
+        let kept = |(i, _): &(usize, &Reading)| self.found.iter().all(|slip| slip.index != *i);
+        self.r.readings.iter().enumerate().filter(kept).map(|(_, reading)| reading)
+    }
+
+    fn level(&self) -> Level {
+        let counts: Vec<usize> = self.readings_kept().map(|reading| reading.from.len()).collect();
+        level(&self.kept, self.r.scatter, |i| counts[i])
     }
 
     fn drifts(&self) -> Vec<f64> {
@@ -293,7 +333,7 @@ impl Facts<'_> {
         if coarse > 1.0 {
             warnings.push(Warning::ScaleTooCoarse);
         }
-        if r.places.beyond_evidence() {
+        if r.places.count() > MOVES_TRIED {
             warnings.push(Warning::UntestedMoves);
         }
         if r.places.first_warm_h().is_some() && !self.warm {

@@ -16,7 +16,7 @@ use super::drift::OfBlank;
 /// Process sd, in u per √day.
 const WALK: f64 = 0.03;
 /// Reading sd, in u.
-const READING: f64 = 0.085;
+pub(super) const READING: f64 = 0.085;
 /// Variance of the start, in u².
 const START_VARIANCE: f64 = 0.09;
 /// Innovations over this are skipped, in u.

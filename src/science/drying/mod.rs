@@ -49,6 +49,8 @@
 mod balance;
 mod before;
 mod between;
+mod beyond;
+mod blank_share;
 mod dated;
 mod drift;
 mod film;
@@ -61,6 +63,7 @@ mod levels;
 mod model;
 mod noise;
 mod outcome;
+mod outlook;
 mod panel;
 mod plateau;
 mod pool;
@@ -73,17 +76,22 @@ pub mod steady;
 mod straight;
 mod swaps;
 mod together;
+mod unchanged;
 mod walked;
 
 pub use balance::Balance;
 pub use before::LONGEST_BEFORE_H;
+pub use beyond::{AGE_TRIED_H, Beyond, COATS_TRIED, GAP_TRIED_H, MOVES_TRIED, SOLIDS_TRIED};
+pub use blank_share::NewestWeight;
 pub use dated::{HORIZON_H, HoursUntil};
 pub use drift::{Doubt, Jump, OfScale};
 pub use film::NoFilm;
 pub use forecast::forecast;
 pub use outcome::{
-    Belief, CoatMass, Estimate, Forecast, NoForecast, Noise, NotYet, Rest, Since, Standing, TooEarly, Verdict, Warning,
+    Belief, CoatMass, Estimate, Forecast, Narrowed, NoForecast, Noise, NotYet, Rest, Since, Standing, TooEarly,
+    Verdict, Warning,
 };
+pub use outlook::{Outlook, Way};
 pub use panel::{
     Certainty, FilmScale, GainsMass, LEAST_SOLIDS, Move, Older, Panel, Repeatability, SHEET_SD, Say, Scale, Settings,
     SteadyBefore, Weighing, dish_sd,
@@ -92,3 +100,4 @@ pub use pool::{LEAST_OLDER_H, OlderUse};
 pub use schedule::{Gain, default_ages_h};
 pub use swaps::{InRound, Swap, swaps};
 pub use together::{OffBy, Together, moved_together};
+pub use unchanged::Level;

@@ -86,9 +86,9 @@ impl Places {
         self.moves.iter().rev().find(|m| m.warmer).map(|m| m.t_h)
     }
 
-    /// More than the one warmer move that the evidence covers.
-    pub fn beyond_evidence(&self) -> bool {
-        self.moves.len() > 1
+    /// Moves after the wet weight.
+    pub fn count(&self) -> usize {
+        self.moves.len()
     }
 
     pub fn hours(&self, t_h: f64) -> Hours {

@@ -4,7 +4,9 @@ use super::balance::Drifts;
 use super::dated::Curves;
 use super::drift::{Doubt, Jump};
 use super::least_squares::Stopped;
+use super::outlook::Judged;
 use super::pool::{OlderUse, Trace};
+use super::unchanged::Level;
 
 /// An estimate with its 95 % interval; mean is what to show as the one number. The limits of a mass are its 3 % and 98 %
 /// quantiles, those of a loss its 2 % and 97 %: where a loss ends suddenly the truth lies high, while the lower tail of a
@@ -46,6 +48,18 @@ impl Estimate {
     #[must_use]
     pub fn moved(self, by: f64) -> Self {
         self.map(|m| m + by)
+    }
+
+    /// No value over `most`: shrinkage, say, is never more than the film that was sprayed.
+    ///
+    /// ```
+    /// use comb_scale_science::drying::Estimate;
+    /// let um = Estimate { mean: 60.0, median: 50.0, low: 20.0, high: 190.0 };
+    /// assert_eq!(um.at_most(150.0).high, 150.0);
+    /// ```
+    #[must_use]
+    pub fn at_most(self, most: f64) -> Self {
+        self.map(|v| v.min(most))
     }
 
     /// Width of the interval.
@@ -280,6 +294,19 @@ pub struct Rest {
     pub q90: f64,
 }
 
+/// What stated solids (a data sheet's or a dish's) did to a forecast, from one fit: the weights alone, and with them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Narrowed {
+    /// Final gross mass by the weights alone, g: what leaving the sheet out would show.
+    pub from: Estimate,
+    /// With the stated solids, g.
+    pub to: Estimate,
+    /// Final mass by the stated solids alone less the median by the weights alone, g.
+    pub apart_g: f64,
+    /// The same in their combined sd: over 2 either way they contradict each other ([`Warning::SheetConflict`]).
+    pub apart_sds: f64,
+}
+
 /// One panel's forecast. "Final" means 90 days on, wherever the panel then is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Forecast {
@@ -314,6 +341,8 @@ pub struct Forecast {
     pub verdict: Verdict,
     /// The most that may be left of a steady weight, g: max(2 d, 1 % of the predicted loss), and where the film scale is known, never over 3 µm.
     pub steady_limit_g: f64,
+    /// The plain fact beside it: for how long the scale has seen no change.
+    pub level: Level,
     /// Probability that no more than that limit is still to lose: what the verdict looks at.
     pub steady_probability: f64,
     /// The same in µm of film; `None` when the panel's [`super::FilmScale`] is not known (or not usable:
@@ -321,8 +350,8 @@ pub struct Forecast {
     pub steady_limit_um: Option<f64>,
     /// What the belief about the final mass rested on.
     pub belief: Belief,
-    /// The final gross mass that the weights alone would tell, g; `Some` exactly when stated solids took part.
-    pub without_solids_g: Option<Estimate>,
+    /// What stated solids did; `Some` exactly when they took part.
+    pub narrowed: Option<Narrowed>,
     /// What was done with each older panel, in the caller's order.
     pub older: Vec<OlderUse>,
     /// Why the fit stopped.
@@ -337,6 +366,7 @@ pub struct Forecast {
     pub(super) wet_balance: u32,
     pub(super) curves: Curves,
     pub(super) trace: Trace,
+    pub(super) judged: Judged,
 }
 
 impl Forecast {

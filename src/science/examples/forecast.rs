@@ -97,8 +97,9 @@ fn in_sentences(f: &Forecast, panel: &Panel) -> String {
         say(format!("Shrinkage still to come: {}.", range(&to_come, "µm")));
     }
     say(format!("Final weight of panel and coat: {}.", range(&f.final_gross_g, "g")));
-    if let Some(without) = f.without_solids_g {
-        say(format!("Without the data sheet's solids: {}.", range(&without, "g")));
+    if let Some(sheet) = f.narrowed {
+        let (from, apart) = (range(&sheet.from, "g"), sheet.apart_sds);
+        say(format!("Without the data sheet's solids: {from}; they lie {apart:.1} sd apart."));
     }
     say(match f.verdict {
         Verdict::Yes(_) => "Weight steady.".into(),

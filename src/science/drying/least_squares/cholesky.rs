@@ -104,6 +104,17 @@ impl Factor {
         inverse
     }
 
+    /// A row of L, up to its diagonal.
+    ///
+    /// ```
+    /// use comb_scale_science::drying::least_squares::factor;
+    /// let root = factor(&[4.0, 2.0, 0.0, 5.0]).unwrap();
+    /// assert_eq!(root.row(1).collect::<Vec<f64>>(), [1.0, 2.0]);
+    /// ```
+    pub fn row(&self, row: usize) -> impl DoubleEndedIterator<Item = f64> {
+        (0..=row).map(move |column| self.lower[column * self.size + row])
+    }
+
     /// The diagonal of L, from the first row on; the sum of its logarithms is half that of the determinant.
     ///
     /// ```
