@@ -1,7 +1,8 @@
 //! What had left a panel before it was first weighed: the fall of its curve at the first weight, carried back.
 
+use super::interval::Estimate;
 use super::model::Curve;
-use super::outcome::{Estimate, Forecast};
+use super::outcome::Forecast;
 
 /// Farther back than this nobody tried it, h.
 pub const LONGEST_BEFORE_H: f64 = 0.6;

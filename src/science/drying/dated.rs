@@ -2,10 +2,11 @@
 //!
 //! All come from the plateau grid: the curves refitted at each final mass, mixed with its posterior weights.
 
+use super::interval::Estimate;
 use super::kernel::product;
 use super::least_squares::Factor;
 use super::model::{Curve, Hours, Places, WARM_PARAMETERS};
-use super::outcome::{Estimate, Forecast};
+use super::outcome::Forecast;
 use super::plateau::Grid;
 use super::quantile::Weighted;
 

@@ -1,6 +1,7 @@
 //! From lost grams to lost film.
 
-use super::outcome::{Estimate, Forecast};
+use super::interval::Estimate;
+use super::outcome::Forecast;
 use super::panel::FilmScale;
 
 /// Why film cannot be told.

@@ -3,11 +3,10 @@
 use super::beyond::MOVES_TRIED;
 use super::dated::{Curves, OF_REST, summary};
 use super::fit::Point;
+use super::interval::Estimate;
 use super::least_squares::Stopped;
 use super::model::{COOL_PARAMETERS, WARM_PARAMETERS};
-use super::outcome::{
-    Belief, CoatMass, Estimate, Forecast, Narrowed, NoForecast, Noise, Rest, Standing, Verdict, Warning,
-};
+use super::outcome::{Belief, CoatMass, Forecast, Narrowed, NoForecast, Noise, Rest, Standing, Verdict, Warning};
 use super::outlook::Judged;
 use super::panel::{Panel, Settings, SteadyBefore, Weighing};
 use super::pool::{self, OlderUse, Trace, pooled};

@@ -56,6 +56,7 @@ mod drift;
 mod film;
 mod fit;
 mod forecast;
+mod interval;
 mod jumped;
 mod kernel;
 pub mod least_squares;
@@ -87,9 +88,9 @@ pub use dated::{HORIZON_H, HoursUntil};
 pub use drift::{Doubt, Jump, OfScale};
 pub use film::NoFilm;
 pub use forecast::forecast;
+pub use interval::Estimate;
 pub use outcome::{
-    Belief, CoatMass, Estimate, Forecast, Narrowed, NoForecast, Noise, NotYet, Rest, Since, Standing, TooEarly,
-    Verdict, Warning,
+    Belief, CoatMass, Forecast, Narrowed, NoForecast, Noise, NotYet, Rest, Since, Standing, TooEarly, Verdict, Warning,
 };
 pub use outlook::{Outlook, Way};
 pub use panel::{

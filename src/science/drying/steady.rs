@@ -3,7 +3,8 @@
 use super::dated::HORIZON_H;
 use super::fit::Point;
 use super::forecast::{forecast, steady_by};
-use super::outcome::{Estimate, Forecast, NoForecast, NotYet, Since, TooEarly, Verdict};
+use super::interval::Estimate;
+use super::outcome::{Forecast, NoForecast, NotYet, Since, TooEarly, Verdict};
 use super::panel::{Certainty, FilmScale, Panel, Settings, SteadyBefore, Weighing};
 use super::readings::{Readings, read};
 

@@ -2,9 +2,10 @@
 
 use super::dated::{Curves, OF_MASS};
 use super::fit::{Point, maximum};
+use super::interval::Estimate;
 use super::least_squares::{Factor, Rule, Stopped, factor};
 use super::model::{Curve, WARM_PARAMETERS};
-use super::outcome::{Estimate, NoForecast};
+use super::outcome::NoForecast;
 use super::panel::{Panel, Settings};
 use super::plateau::{Grid, Reach, grid};
 use super::prior::{Believed, Prior, StandIn};
