@@ -1,6 +1,7 @@
 //! From the record, through the science, to what a person is told. The only room that sees both.
 //!
-//! [`of`] is pure: the same test at the same moment gives the same findings. They come in layers, each from the one
+//! [`of`] is pure: the same test at the same moment gives the same findings. [`Memory::of`] writes numbers and moments as
+//! [`quantity::Manner`] has it, which is set and not handed on. They come in layers, each from the one
 //! before: scales and cards, panels, candidates, sentences; only the last looks at the clock. [`Memory`] keeps each panel's
 //! work while its card stays the same, so that a number typed for one panel refits that panel alone.
 //!
@@ -35,10 +36,11 @@ pub use told::{
 pub use words::Tongue;
 pub use work::{By, MeanFindings, Memory, PanelCard, PanelWork, Reason, SheetCard, Why};
 
-use quantity::{Instant, Units};
+use quantity::{Instant, Manner, Units};
 use record::SprayTest;
 
-/// The findings of a test at a moment, in the units that the test suggests.
+/// The findings of a test at a moment, in the units that the test suggests, with a decimal point and a clock of 24 hours
+/// whatever is set here ([`quantity::Manner`]).
 ///
 /// ```
 /// let text = r#"{ "format": "spray-test", "version": 1, "balance": { "division_g": 0.1 },
@@ -61,5 +63,6 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
     };
     let on_one_clock = facts::on_one_clock(test);
     let test = on_one_clock.as_ref().map_or(test, |on_one_clock| &on_one_clock.test);
-    Memory::default().of(test, now, &Tongue { units, division_g: None })
+    let plain = Manner { units, ..Manner::PLAIN };
+    plain.during(|| Memory::default().of(test, now, &Tongue { units, division_g: None }))
 }

@@ -13,6 +13,7 @@
 mod days;
 mod instant;
 mod manner;
+mod measure;
 mod number;
 mod show;
 mod units;
@@ -24,11 +25,12 @@ use serde::{Serialize, Serializer};
 pub use days::{BinWait, OpenedDays};
 pub use instant::{Instant, NotAnInstant};
 pub use manner::{Manner, written};
+pub use measure::Measure;
 pub use number::{NotANumber, either_number, read_number};
 pub use show::{decimals_for, decimals_of, figure, figures, plain, plain_to, signed};
 pub use units::{
-    AreaUnit, ContentUnit, DensityUnit, FilmUnit, LargeVolumeUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units,
-    VolumeUnit,
+    AreaUnit, ContentUnit, DensityUnit, FilmUnit, LargeVolumeUnit, LengthUnit, MassUnit, ShownIn, TemperatureUnit,
+    Unit, Units, VolumeUnit,
 };
 
 /// A number that has a unit and bounds.
@@ -62,7 +64,7 @@ pub trait Quantity: Copy + PartialEq + Into<f64> {
     }
 }
 
-/// A number outside what its quantity allows.
+/// The bounds of a quantity, for a number that lies outside them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OutOfBounds {
     /// The least value allowed.

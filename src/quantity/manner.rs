@@ -4,7 +4,7 @@
 
 use std::cell::Cell;
 
-use super::units::{Unit, Units};
+use super::units::Units;
 
 /// How a person writes.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -81,20 +81,9 @@ pub fn written(text: &str) -> String {
 }
 
 /// A bound in the person's unit, with it: `787 mil`; as it stands where that is the unit it is kept in.
-pub(super) fn bound(value: f64, unit: &str) -> (String, String) {
-    let units = Manner::in_use().units;
-    let (shown, symbol) = match unit {
-        "µm" => (units.film.shown(value), units.film.symbol()),
-        "mm" => (units.length.shown(value), units.length.symbol()),
-        "cm²" => (units.area().shown(value), units.area().symbol()),
-        "g" => (units.mass.shown(value), units.mass.symbol()),
-        "mL" => (units.volume.shown(value), units.volume.symbol()),
-        "L" => (units.large_volume().shown(value), units.large_volume().symbol()),
-        "g/mL" => (units.density().shown(value), units.density().symbol()),
-        "g/L" => (units.content().shown(value), units.content().symbol()),
-        "°C" => (units.temperature.shown(value), units.temperature.symbol()),
-        _ => (value, unit),
-    };
-    let text = if symbol == unit { value.to_string() } else { super::plain_to(shown, 2) };
-    (marked(text), symbol.to_owned())
+pub(super) fn bound(value: f64, unit: &'static str) -> (String, &'static str) {
+    let shown = Manner::in_use().units.shown_in(unit);
+    let as_stored = shown.symbol == unit;
+    let text = if as_stored { marked(value.to_string()) } else { super::plain_to(shown.shown(value), 2) };
+    (text, shown.symbol)
 }

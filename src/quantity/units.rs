@@ -2,18 +2,74 @@
 
 use serde::Serialize;
 
+/// How a stored number is shown: in which unit, and by what it is turned into it and back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ShownIn {
+    /// What is printed behind the number.
+    pub symbol: &'static str,
+    /// Stored units in one of those shown.
+    per: f64,
+    /// Shown units in one of those stored, where that is the exact one of the two.
+    times: f64,
+    /// What is shown for a stored zero.
+    zero: f64,
+}
+
+impl ShownIn {
+    /// A share of 1 in per cent. Divided on the way back, not multiplied by 0.01: 46.5 % is then exactly the 0.465 it reads as.
+    pub const PERCENT: Self = Self { times: 100.0, ..Self::as_stored("%") };
+
+    /// As it is stored.
+    pub const fn as_stored(symbol: &'static str) -> Self {
+        Self::of(symbol, 1.0)
+    }
+
+    /// In a unit that is so many of those stored.
+    const fn of(symbol: &'static str, per: f64) -> Self {
+        Self { symbol, per, times: 1.0, zero: 0.0 }
+    }
+
+    /// From the stored number to the shown one.
+    pub fn shown(self, stored: f64) -> f64 {
+        stored / self.per * self.times + self.zero
+    }
+
+    /// From the typed number to the stored one.
+    pub fn stored(self, shown: f64) -> f64 {
+        (shown - self.zero) / self.times * self.per
+    }
+}
+
 /// A unit of display for one kind of quantity.
 pub trait Unit: Copy + PartialEq + 'static {
     /// All choices, the SI-side one first.
     const ALL: &'static [Self];
+    /// Of each choice its symbol, and its short name in a file.
+    const CHOICES: &'static [(&'static str, &'static str)];
+
+    /// Its row of the table.
+    fn shown_in(self) -> ShownIn;
+
     /// The short name in a file.
-    fn key(self) -> &'static str;
+    fn key(self) -> &'static str {
+        let place = Self::ALL.iter().position(|unit| *unit == self).unwrap_or(0);
+        Self::CHOICES[place].1
+    }
+
     /// What is printed behind a number.
-    fn symbol(self) -> &'static str;
+    fn symbol(self) -> &'static str {
+        self.shown_in().symbol
+    }
+
     /// From the stored number to the shown one.
-    fn shown(self, stored: f64) -> f64;
+    fn shown(self, stored: f64) -> f64 {
+        self.shown_in().shown(stored)
+    }
+
     /// From the typed number to the stored one.
-    fn stored(self, shown: f64) -> f64;
+    fn stored(self, shown: f64) -> f64 {
+        self.shown_in().stored(shown)
+    }
 
     /// The choice of that short name.
     fn from_key(key: &str) -> Option<Self> {
@@ -21,8 +77,8 @@ pub trait Unit: Copy + PartialEq + 'static {
     }
 }
 
-macro_rules! scaled_unit {
-    ($(#[$doc:meta])* $name:ident { $first:ident: $k1:literal, $s1:literal; $second:ident: $k2:literal, $s2:literal, $per:expr; }) => {
+macro_rules! units {
+    ($($(#[$doc:meta])* $name:ident { $first:ident: $k1:literal, $s1:literal; $second:ident: $k2:literal, $s2:literal, $row:expr; })+) => {$(
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
         pub enum $name {
@@ -37,103 +93,42 @@ macro_rules! scaled_unit {
 
         impl Unit for $name {
             const ALL: &'static [Self] = &[Self::$first, Self::$second];
+            const CHOICES: &'static [(&'static str, &'static str)] = &[($s1, $k1), ($s2, $k2)];
 
-            fn key(self) -> &'static str {
-                match self { Self::$first => $k1, Self::$second => $k2 }
-            }
-
-            fn symbol(self) -> &'static str {
-                match self { Self::$first => $s1, Self::$second => $s2 }
-            }
-
-            fn shown(self, stored: f64) -> f64 {
-                match self { Self::$first => stored, Self::$second => stored / $per }
-            }
-
-            fn stored(self, shown: f64) -> f64 {
-                match self { Self::$first => shown, Self::$second => shown * $per }
+            fn shown_in(self) -> ShownIn {
+                match self { Self::$first => ShownIn::as_stored($s1), Self::$second => $row($s2) }
             }
         }
-    };
+    )+};
 }
 
-// Exact by definition: the international inch and pound of 1959, and the US gallon of 231 cubic inches.
-scaled_unit! {
+// Exact by definition: the international inch and pound of 1959, and the US gallon of 231 cubic inches. A gallon, and a pound a
+// gallon, follow the unit of volumes.
+units! {
     /// Film and teeth: stored in µm. 1 mil = 25.4 µm.
-    FilmUnit { Um: "um", "µm"; Mil: "mil", "mil", 25.4; }
-}
-scaled_unit! {
+    FilmUnit { Um: "um", "µm"; Mil: "mil", "mil", |mil| ShownIn::of(mil, 25.4); }
     /// Sides of panels: stored in mm. 1 in = 25.4 mm.
-    LengthUnit { Mm: "mm", "mm"; Inch: "in", "in", 25.4; }
-}
-scaled_unit! {
+    LengthUnit { Mm: "mm", "mm"; Inch: "in", "in", |inch| ShownIn::of(inch, 25.4); }
     /// Weights: stored in g. 1 oz = 453.59237 g / 16.
-    MassUnit { G: "g", "g"; Oz: "oz", "oz", 28.349_523_125; }
-}
-scaled_unit! {
+    MassUnit { G: "g", "g"; Oz: "oz", "oz", |oz| ShownIn::of(oz, 28.349_523_125); }
     /// Volumes: stored in mL. 1 US fluid ounce = 3785.411784 mL / 128.
-    VolumeUnit { Ml: "ml", "mL"; FlOz: "floz", "fl oz", 29.573_529_562_5; }
-}
-scaled_unit! {
+    VolumeUnit { Ml: "ml", "mL"; FlOz: "floz", "fl oz", |fl_oz| ShownIn::of(fl_oz, 29.573_529_562_5); }
     /// Areas: stored in cm²; they follow the unit of sides. 1 in² = 6.4516 cm².
-    AreaUnit { SquareCm: "cm2", "cm²"; SquareInch: "in2", "in²", 6.4516; }
-}
-// A gallon, and a pound a gallon, follow the unit of volumes.
-scaled_unit! {
+    AreaUnit { SquareCm: "cm2", "cm²"; SquareInch: "in2", "in²", |square_inch| ShownIn::of(square_inch, 6.4516); }
     /// Packs: stored in L. 1 US gallon = 3.785411784 L.
-    LargeVolumeUnit { L: "l", "L"; Gal: "gal", "gal", 3.785_411_784; }
-}
-scaled_unit! {
+    LargeVolumeUnit { L: "l", "L"; Gal: "gal", "gal", |gal| ShownIn::of(gal, 3.785_411_784); }
     /// Densities: stored in g/mL. 1 lb/gal = 453.59237 g / 3785.411784 mL.
-    DensityUnit { GPerMl: "g_per_ml", "g/mL"; LbPerGal: "lb_per_gal", "lb/gal", 453.592_37 / 3_785.411_784; }
-}
-scaled_unit! {
+    DensityUnit {
+        GPerMl: "g_per_ml", "g/mL";
+        LbPerGal: "lb_per_gal", "lb/gal", |lb_per_gal| ShownIn::of(lb_per_gal, 453.592_37 / 3_785.411_784);
+    }
     /// Grams in a litre: stored in g/L. 1 lb/gal = 453.59237 g / 3.785411784 L.
-    ContentUnit { GPerL: "g_per_l", "g/L"; LbPerGal: "lb_per_gal", "lb/gal", 453.592_37 / 3.785_411_784; }
-}
-
-/// Temperatures: stored in °C.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
-pub enum TemperatureUnit {
-    /// Shown in °C, as stored.
-    #[default]
-    #[serde(rename = "c")]
-    C,
-    /// Shown in °F.
-    #[serde(rename = "f")]
-    F,
-}
-
-impl Unit for TemperatureUnit {
-    const ALL: &'static [Self] = &[Self::C, Self::F];
-
-    fn key(self) -> &'static str {
-        match self {
-            Self::C => "c",
-            Self::F => "f",
-        }
+    ContentUnit {
+        GPerL: "g_per_l", "g/L";
+        LbPerGal: "lb_per_gal", "lb/gal", |lb_per_gal| ShownIn::of(lb_per_gal, 453.592_37 / 3.785_411_784);
     }
-
-    fn symbol(self) -> &'static str {
-        match self {
-            Self::C => "°C",
-            Self::F => "°F",
-        }
-    }
-
-    fn shown(self, stored: f64) -> f64 {
-        match self {
-            Self::C => stored,
-            Self::F => stored * 1.8 + 32.0,
-        }
-    }
-
-    fn stored(self, shown: f64) -> f64 {
-        match self {
-            Self::C => shown,
-            Self::F => (shown - 32.0) / 1.8,
-        }
-    }
+    /// Temperatures: stored in °C.
+    TemperatureUnit { C: "c", "°C"; F: "f", "°F", |f| ShownIn { times: 1.8, zero: 32.0, ..ShownIn::as_stored(f) }; }
 }
 
 /// One choice of each kind.
@@ -160,6 +155,22 @@ impl Units {
         volume: VolumeUnit::Ml,
         temperature: TemperatureUnit::C,
     };
+
+    /// How a number of that stored unit is shown; as it stands where there is no choice of units for it.
+    pub fn shown_in(&self, stored: &'static str) -> ShownIn {
+        match stored {
+            "µm" => self.film.shown_in(),
+            "mm" => self.length.shown_in(),
+            "cm²" => self.area().shown_in(),
+            "g" => self.mass.shown_in(),
+            "mL" => self.volume.shown_in(),
+            "L" => self.large_volume().shown_in(),
+            "g/mL" => self.density().shown_in(),
+            "g/L" => self.content().shown_in(),
+            "°C" => self.temperature.shown_in(),
+            _ => ShownIn::as_stored(stored),
+        }
+    }
 
     /// Areas, by the unit of sides.
     pub fn area(&self) -> AreaUnit {

@@ -2,7 +2,7 @@
 
 use comb_scale::findings::results::{CurveChoice, Whose, curve_table, film_table, side_by_side, worked};
 use comb_scale::findings::words::{panel_figures, read_in, show_in, unit_of};
-use comb_scale::findings::{Findings, Tongue};
+use comb_scale::findings::{Findings, Tongue, of};
 use comb_scale::quantity::{
     FilmUnit, GramsPerMillilitre, LengthUnit, Manner, MassUnit, Micrometres, Quantity, TemperatureUnit, Units,
     VolumeUnit,
@@ -148,4 +148,14 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
         assert!((readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point)) == csv);
         assert_eq!(write(&test), stored);
     });
+}
+
+/// The front door gives the same findings wherever it is asked, whatever this phone writes like.
+#[test]
+fn findings_do_not_depend_on_the_manner_that_is_set() {
+    let test = open(EXAMPLE).unwrap().test;
+    let told = || serde_json::to_string(&of(&test, "2026-03-16T10:00:00+01:00".parse().unwrap())).unwrap();
+    let plain = told();
+    let other = Manner { units: Units { film: FilmUnit::Mil, ..Units::STORED }, comma: true, half_days: true };
+    assert_eq!(other.during(told), plain);
 }

@@ -1,12 +1,7 @@
 //! Numbers as typed and shown in a field, in the person's unit.
 
 use super::tongue::Tongue;
-use quantity::{
-    Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Kilopascals, Litres, Manner,
-    Micrometres, Millilitres, Millimetres, Minutes, Money, Parts, Percent, Quantity, SquareCentimetres, Unit,
-    either_number, figure, plain, read_number,
-};
-use record::Measure;
+use quantity::{Manner, Measure, either_number, figure, plain, read_number};
 
 /// Why a typed text is not taken as a number.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -47,10 +42,10 @@ pub fn read_near(measure: Measure, typed: &str, near: Option<f64>, tongue: &Tong
     };
     let (whole_stored, broken_stored) = (stored_in(measure, whole, tongue), stored_in(measure, broken, tongue));
     let plain = number.contains('.') != Manner::in_use().comma;
-    if !fits(measure, whole_stored) || plain && reads_thousandths(measure, tongue) {
+    if !measure.allows(whole_stored) || plain && reads_thousandths(measure, tongue) {
         return Ok(broken_stored);
     }
-    if !fits(measure, broken_stored) {
+    if !measure.allows(broken_stored) {
         return Ok(whole_stored);
     }
     match near.map(|near| (is_near(whole_stored, near), is_near(broken_stored, near))) {
@@ -126,89 +121,22 @@ fn bare_number<'a>(measure: Measure, typed: &'a str, tongue: &Tongue) -> Result<
     }
 }
 
-/// Whether a number lies within the bounds of its measure.
-fn fits(measure: Measure, stored: f64) -> bool {
-    fn of<Q: Quantity>(stored: f64) -> bool {
-        Q::new(stored).is_ok()
-    }
-    match measure {
-        Measure::Mass => of::<Grams>(stored),
-        Measure::Film => of::<Micrometres>(stored),
-        Measure::Length | Measure::Tip => of::<Millimetres>(stored),
-        Measure::Area => of::<SquareCentimetres>(stored),
-        Measure::Density => of::<GramsPerMillilitre>(stored),
-        Measure::Volume => of::<Millilitres>(stored),
-        Measure::Litres => of::<Litres>(stored),
-        Measure::GramsPerLitre => of::<GramsPerLitre>(stored),
-        Measure::Share => of::<Fraction>(stored),
-        Measure::Parts => of::<Parts>(stored),
-        Measure::Money => of::<Money>(stored),
-        Measure::Temperature => of::<Celsius>(stored),
-        Measure::Humidity => of::<Percent>(stored),
-        Measure::Hours => of::<Hours>(stored),
-        Measure::Minutes => of::<Minutes>(stored),
-        Measure::Pressure => of::<Kilopascals>(stored),
-        Measure::Count => of::<Count>(stored),
-    }
-}
-
 /// A number as shown, in the record's unit.
 fn stored_in(measure: Measure, shown: f64, tongue: &Tongue) -> f64 {
-    let units = &tongue.units;
-    match measure {
-        Measure::Mass => units.mass.stored(shown),
-        Measure::Film => units.film.stored(shown),
-        Measure::Length => units.length.stored(shown),
-        Measure::Area => units.area().stored(shown),
-        Measure::Volume => units.volume.stored(shown),
-        Measure::Litres => units.large_volume().stored(shown),
-        Measure::Density => units.density().stored(shown),
-        Measure::GramsPerLitre => units.content().stored(shown),
-        Measure::Temperature => units.temperature.stored(shown),
-        // Divided, not multiplied by 0.01: 46.5 % is then exactly the 0.465 it reads as.
-        Measure::Share => shown / 100.0,
-        _ => shown,
-    }
+    measure.shown_in(&tongue.units).stored(shown)
 }
 
 /// A stored number as a field shows it.
 pub fn show_in(measure: Measure, stored: f64, tongue: &Tongue) -> String {
-    let units = &tongue.units;
-    plain(match measure {
-        Measure::Mass => return tongue.typed_weight(stored),
-        Measure::Film => units.film.shown(stored),
-        Measure::Length => units.length.shown(stored),
-        Measure::Area => units.area().shown(stored),
-        Measure::Volume => units.volume.shown(stored),
-        Measure::Litres => units.large_volume().shown(stored),
-        Measure::Density => units.density().shown(stored),
-        Measure::GramsPerLitre => units.content().shown(stored),
-        Measure::Temperature => units.temperature.shown(stored),
-        Measure::Share => stored * 100.0,
-        _ => stored,
-    })
+    match measure {
+        Measure::Mass => tongue.typed_weight(stored),
+        _ => plain(measure.shown_in(&tongue.units).shown(stored)),
+    }
 }
 
 /// The unit printed behind a field.
 pub fn unit_of(measure: Measure, tongue: &Tongue) -> &'static str {
-    let units = &tongue.units;
-    match measure {
-        Measure::Mass => units.mass.symbol(),
-        Measure::Film => units.film.symbol(),
-        Measure::Length => units.length.symbol(),
-        Measure::Volume => units.volume.symbol(),
-        Measure::Temperature => units.temperature.symbol(),
-        Measure::Tip => "mm",
-        Measure::Area => units.area().symbol(),
-        Measure::Density => units.density().symbol(),
-        Measure::Litres => units.large_volume().symbol(),
-        Measure::GramsPerLitre => units.content().symbol(),
-        Measure::Share | Measure::Humidity => "%",
-        Measure::Hours => "h",
-        Measure::Minutes => "min",
-        Measure::Pressure => "kPa",
-        Measure::Parts | Measure::Money | Measure::Count => "",
-    }
+    measure.shown_in(&tongue.units).symbol
 }
 
 /// Reads numbers of one measure typed one after the other, separated by spaces, semicolons or line ends: gauge readings or

@@ -10,6 +10,7 @@ use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
 use super::workshop::{ask, made};
 use crate::device;
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
+use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit};
 
 /// The shelf, and the way to look at it again.
 #[derive(Clone, Copy)]
@@ -131,11 +132,11 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
 type PhoneChoice = (&'static str, &'static [(&'static str, &'static str)], fn(&mut Preferences) -> &mut String);
 
 const CHOICES: [PhoneChoice; 8] = [
-    ("Film", &[("µm", "um"), ("mil", "mil")], |preferences| &mut preferences.film),
-    ("Weight", &[("g", "g"), ("oz", "oz")], |preferences| &mut preferences.mass),
-    ("Sides", &[("mm", "mm"), ("in", "in")], |preferences| &mut preferences.length),
+    ("Film", FilmUnit::CHOICES, |preferences| &mut preferences.film),
+    ("Weight", MassUnit::CHOICES, |preferences| &mut preferences.mass),
+    ("Sides", LengthUnit::CHOICES, |preferences| &mut preferences.length),
     ("Volume", &[("mL and L", "ml"), ("US fl oz and gal", "floz")], |preferences| &mut preferences.volume),
-    ("Temperature", &[("°C", "c"), ("°F", "f")], |preferences| &mut preferences.temperature),
+    ("Temperature", TemperatureUnit::CHOICES, |preferences| &mut preferences.temperature),
     ("Decimals", &[("point: 12.5", "point"), ("comma: 12,5", "comma")], |preferences| &mut preferences.mark),
     ("Clock", &[("14:10", "24"), ("2:10 pm", "12")], |preferences| &mut preferences.clock),
     ("Screen", &[("as the phone", ""), ("light", "light"), ("dark", "dark")], |preferences| &mut preferences.theme),

@@ -11,51 +11,12 @@ use super::model::SprayTest;
 use super::stamp::Id;
 use quantity::{OutOfBounds, Quantity};
 
+pub use quantity::Measure;
+
 pub use lines::*;
 pub use phrase::Phrase;
 pub use pick::Pick;
 pub use row::Row;
-
-/// What kind of number a slot holds: decides the unit it is shown and typed in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Measure {
-    /// A weight.
-    Mass,
-    /// A film.
-    Film,
-    /// A side.
-    Length,
-    /// The tip of a gun, mm whatever the unit of sides.
-    Tip,
-    /// An area, cm².
-    Area,
-    /// A density, g/mL.
-    Density,
-    /// A small volume.
-    Volume,
-    /// A pack, L.
-    Litres,
-    /// Grams a litre.
-    GramsPerLitre,
-    /// A share, shown in per cent.
-    Share,
-    /// Parts of a mix.
-    Parts,
-    /// Money, in the currency of the test.
-    Money,
-    /// A temperature.
-    Temperature,
-    /// Relative humidity, %.
-    Humidity,
-    /// Hours.
-    Hours,
-    /// Minutes.
-    Minutes,
-    /// A pressure, kPa.
-    Pressure,
-    /// How many.
-    Count,
-}
 
 /// A number that may be missing, whatever its quantity.
 trait Number {
