@@ -27,15 +27,15 @@ pub fn comb_of<'a>(test: &'a SprayTest, dab: &Dab) -> Option<&'a Comb> {
 }
 
 /// Where the comb is set on a panel, in this order: apart from each other and away from the edges.
-pub const DAB_PLACES: [&str; 3] = ["top third", "middle third", "bottom third"];
+pub(crate) const DAB_PLACES: [&str; 3] = ["top third", "middle third", "bottom third"];
 
 /// Where the next dab of a panel's last coat belongs.
-pub fn next_place(test: &SprayTest, panel: &Id) -> &'static str {
+pub(crate) fn next_place(test: &SprayTest, panel: &Id) -> &'static str {
     DAB_PLACES[comb_readings_made(test, panel) % DAB_PLACES.len()]
 }
 
 /// The comb that dabs are made with: the first of the test.
-pub fn comb_in_hand(test: &SprayTest) -> Option<&Comb> {
+pub(crate) fn comb_in_hand(test: &SprayTest) -> Option<&Comb> {
     test.combs.kept().next()
 }
 
@@ -46,4 +46,4 @@ pub fn teeth_in_hand(test: &SprayTest) -> Vec<Micrometres> {
 }
 
 /// Dabs asked for on every panel (number from memory, SCIENCE of the comb: three or more separate places).
-pub const DABS: usize = 3;
+pub(crate) const DABS: usize = 3;

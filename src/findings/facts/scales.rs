@@ -14,7 +14,7 @@ pub fn step_g(test: &SprayTest) -> Option<f64> {
 }
 
 /// The same, and the usual one where none is noted.
-pub fn step_or_usual_g(test: &SprayTest) -> f64 {
+pub(crate) fn step_or_usual_g(test: &SprayTest) -> f64 {
     step_g(test).unwrap_or(USUAL_STEP_G)
 }
 

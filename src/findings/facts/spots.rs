@@ -1,4 +1,4 @@
 //! Readings of the dry film.
 
 /// The place under which the six readings of the panel form stand.
-pub const FORM: &str = "panel form";
+pub(crate) const FORM: &str = "panel form";

@@ -41,4 +41,4 @@ pub(crate) use readings::reading_line;
 pub use readings::{ReadingLine, readings};
 pub use said::NOT_SHOWN;
 pub use tongue::{Tongue, day, duration};
-pub use weights::bare_said;
+pub(crate) use weights::bare_said;

@@ -5,6 +5,6 @@ use crate::facts::{bare_weight, step_on_g};
 use record::{Panel, SprayTest};
 
 /// The bare weight of a panel to the step of the scale: `400.2 g`.
-pub fn bare_said(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Option<String> {
+pub(crate) fn bare_said(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Option<String> {
     Some(tongue.weight(bare_weight(test, panel)?.gross_g, step_on_g(test, panel)))
 }
