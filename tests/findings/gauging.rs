@@ -5,6 +5,7 @@ use comb_scale::findings::gauge::{
     GaugeReading, base_metal_readings, base_metal_said, gauge_due, gauge_said, series_said, spot_said, too_soft,
     verification_said, verify_first,
 };
+use comb_scale::findings::results::{CurveChoice, film_table};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, SprayTest};
 
@@ -80,7 +81,7 @@ fn the_newest_visit_counts_and_a_shim_is_subtracted() {
     let found = found(&test);
     assert!((found.panels[0].work.gauge_um.unwrap().value - 120.0).abs() < 1e-9);
     let panel = test.panels.find(&"p".into()).unwrap();
-    assert_eq!(series_said(panel, &Tongue::default()), ["top: 130 → 120 µm, −10 µm in 4 d"]);
+    assert_eq!(series_said(&test, panel, &Tongue::default()), ["top: 130 → 120 µm, −10 µm in 4 d"]);
     assert!(gauge_said(&panels_of(&test), &"p".into(), &Tongue::default()).unwrap().contains("no projection"));
 }
 
@@ -106,7 +107,7 @@ fn a_spot_says_what_to_mind() {
     let said = |spots: &str| {
         let test = read(spots);
         let panel = test.panels.find(&"p".into()).unwrap();
-        spot_said(panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Tongue::default())
     };
     assert_eq!(
         said(&spot("top", NOW, "118, 121, 121")),
@@ -137,7 +138,7 @@ fn a_mistyped_reading_of_a_spot_is_asked_about() {
     let said = |readings: &str| {
         let test = read(&spot("middle", NOW, readings));
         let panel = test.panels.find(&"p".into()).unwrap();
-        spot_said(panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Tongue::default())
     };
     let asked = |readings: &str| said(readings).ends_with("These lie far apart for one spot: was one mistyped?");
     assert!(asked("9, 98, 94") && asked("95, 950") && asked("0, 90"), "{}", said("9, 98, 94"));
@@ -193,7 +194,7 @@ fn readings_keep_the_places_of_their_gauge() {
     let said = |readings: &str| {
         let test = read(&spot("top", NOW, readings));
         let panel = test.panels.kept().next().unwrap();
-        spot_said(panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Tongue::default())
     };
     assert!(said("6.9, 6.9, 7").contains("from 6.9, 6.9, 7.0"), "{}", said("6.9, 6.9, 7"));
     assert!(said("118, 121, 120").contains("from 118, 121, 120"), "{}", said("118, 121, 120"));
@@ -201,8 +202,33 @@ fn readings_keep_the_places_of_their_gauge() {
     let test = read(&[spot("top", NOW, "7, 7, 8"), spot("foot", NOW, "7.2, 7.1, 7")].join(", "));
     let panel = test.panels.kept().next().unwrap();
     let top = panel.spots.kept().find(|spot| spot.place == "top").unwrap();
-    let said = spot_said(panel, top, &Tongue::default());
+    let said = spot_said(&test, panel, top, &Tongue::default());
     assert!(said.contains("from 7.0, 7.0, 8.0"), "{said}");
     let base = test_of(r#""dry_gauge": { "base_metal_um": [ 6.9, 7, 7.2 ] }"#);
     assert_eq!(base_metal_readings(&base, &Tongue::default()), "6.9 7.0 7.2 µm");
+}
+
+/// What the gauge counts as film on bare metal is taken off on the Gauge screen as it is in the charts and the final film.
+#[test]
+fn a_spot_is_the_same_film_wherever_it_is_told() {
+    let spots = [
+        spot("top", "2026-03-06T14:00:00Z", "130, 131, 129"),
+        format!(r#"{{ "at": "{NOW}", "place": "top", "readings_um": [ 195, 196, 194 ], "shim_um": 75 }}"#),
+    ];
+    let inside = format!(
+        r#""dry_gauge": {{ "base_metal_um": [ 7, 7.5, 6.5 ] }}, "panels": [ {{ "id": "p", "label": "A1", "spots": [ {} ] }} ]"#,
+        spots.join(", ")
+    );
+    let test = test_of(&inside);
+    let (panel, findings) = (test.panels.kept().next().unwrap(), found(&test));
+    let newest = panel.spots.kept().find(|spot| spot.shim_um.is_some()).unwrap();
+    let said = spot_said(&test, panel, newest, &Tongue::default());
+    assert!(
+        said.starts_with("top: 113 µm from 195, 196, 194, less the shim of 75 µm and 7.0 µm read on bare metal"),
+        "{said}"
+    );
+    assert_eq!(series_said(&test, panel, &Tongue::default()), ["top: 123 → 113 µm, −10 µm in 4 d"]);
+    assert!((findings.panels[0].work.gauge_um.unwrap().value - 113.0).abs() < 1e-9);
+    let lines = film_table(&test, &findings, &CurveChoice::default(), &Tongue::default());
+    assert!(lines.iter().any(|line| line.film.starts_with("113")), "{lines:?}");
 }

@@ -1,8 +1,9 @@
 //! The run sheet: what comes next, what runs, what is amiss. Times are those of an invented day.
 
+use crate::test_of;
 use comb_scale::findings::Tongue;
 use comb_scale::findings::facts::{air_of_the_day, teeth_in_hand};
-use comb_scale::findings::spray::{RunSheet, Tapping, Task, Waiting, air_said, touch_up};
+use comb_scale::findings::spray::{RunSheet, Tapping, Task, Waiting, air_said, newest_dab_said, task_said, touch_up};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
 use comb_scale::record::{Action, Address, AirLine, History, Id, Owner, SheetLine, Slot, SprayTest, Step, start};
 
@@ -348,4 +349,20 @@ fn a_dab_touched_up_stands_at_its_place_and_comes_back_with_one_undo() {
     assert_eq!(touch_up(day.test(), &panel, &Tongue::default()), None, "it is touched up already");
     day.history.undo();
     assert_eq!(dabs(&day), plain);
+}
+
+/// Readings of the coat before say nothing of where the comb goes on the last one, and are not corrected by its first tap.
+#[test]
+fn comb_readings_begin_anew_with_each_coat() {
+    let test = test_of(
+        r#""combs": [ { "id": "k", "edges": [ { "teeth_um": [ 100, 125, 150 ] } ] } ], "candidates": [ { "id": "c" } ], "panels": [
+             { "id": "p", "label": "A1", "candidate": "c",
+               "coats": [ { "at": "2026-03-02T08:00:00Z" }, { "at": "2026-03-02T09:00:00Z" } ],
+               "dabs": [ { "at": "2026-03-02T08:01:00Z", "wetted_um": 100, "dry_um": 125, "place": "top third" },
+                         { "at": "2026-03-02T08:02:00Z", "wetted_um": 100, "dry_um": 125, "place": "middle third" } ] } ]"#,
+    );
+    let panel: Id = "p".into();
+    assert_eq!(task_said(&test, &Task::Comb(panel.clone())), "A1: dab 1 of 3, top third");
+    assert!(touch_up(&test, &panel, &Tongue::default()).is_none());
+    assert_eq!(newest_dab_said(&test, &panel, &Tongue::default()), "");
 }

@@ -9,6 +9,7 @@ mod order;
 mod places;
 mod readings;
 mod rounds;
+mod sanding;
 mod scales;
 mod schedule;
 mod spots;
@@ -31,6 +32,7 @@ pub(crate) use readings::newest_reading_or_coat;
 pub use readings::oldest_reading_since;
 pub(crate) use rounds::newest_first;
 pub use rounds::{round_begun_at, rounds_newest_first};
+pub(crate) use sanding::sanding_h;
 pub(crate) use scales::{USUAL_STEP_G, balance_number, finest_step_g, round_number, round_numbers, step_or_usual_g};
 pub use scales::{balance_of, sole_balance, step_g};
 pub(crate) use schedule::open_dues;
@@ -40,5 +42,5 @@ pub use times::moment;
 pub(crate) use times::{VISIT_H, clock_h, clock_order, earliest, latest, newest, oldest};
 pub use weights::{Bare, bare_weight, former_weight, round_of, weigh_in_of, wet_weigh_in, wet_weighing};
 pub(crate) use weights::{
-    all_weigh_ins, outside_rounds, step_on_g, weigh_ins_since_coat, weights_of, wet_on_spray_day,
+    all_weigh_ins, last_weighed, outside_rounds, step_on_g, weigh_ins_since_coat, weights_of, wet_on_spray_day,
 };

@@ -3,30 +3,38 @@
 use crate::facts::{FORM, clock_h, last_coat};
 use crate::told::Panels;
 use crate::words::{Tongue, duration};
+use crate::work::{bare_metal_um, film_of};
 use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
-use record::{Id, Panel, Spot};
-use science::film::{PANEL_READINGS, spot, too_near_edge};
+use record::{Id, Panel, Spot, SprayTest};
+use science::film::{PANEL_READINGS, too_near_edge};
 use science::routes::normalised_error;
 use science::{Estimate, Measured};
 
 /// A spot as people tell it, with what to mind: `top: 120 µm from 118, 121, 120 · Tue 10 Mar 14:10, 8 d after the last coat`.
-pub fn spot_said(panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
+pub fn spot_said(test: &SprayTest, panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
     let film = tongue.units.film;
     let values: Vec<f64> = of.readings_um.iter().map(|um| um.get()).collect();
-    let Ok(summary) = spot(&values) else { return "no readings".into() };
-    let shim = of.shim_um.map_or(0.0, Quantity::get);
-    let mean = film.shown(summary.mean - shim);
+    let Some(film_um) = film_of(test, of) else { return "no readings".into() };
+    let (shim, bare_metal) = (of.shim_um.map_or(0.0, Quantity::get), bare_metal_um(test));
+    let mean = film.shown(film_um.value);
     let all = panel.spots.kept().flat_map(|spot| spot.readings_um.iter().map(|um| um.get()));
     let each = tongue.gauge_readings(&values, all);
-    let mut said = match shim > 0.0 && mean <= 0.0 {
+    let mut said = match shim + bare_metal > 0.0 && mean <= 0.0 {
         true => format!("no film: {} {}", each.join(", "), film.symbol()),
         false => format!("{} {} from {}", figure(mean, decimals_for(mean)), film.symbol(), each.join(", ")),
     };
     if !of.place.trim().is_empty() {
         said = format!("{}: {said}", of.place.trim());
     }
+    let mut taken_off = Vec::new();
     if shim > 0.0 {
-        said = format!("{said}, less the shim of {}", tongue.tooth(shim));
+        taken_off.push(format!("the shim of {}", tongue.tooth(shim)));
+    }
+    if bare_metal != 0.0 {
+        taken_off.push(format!("{} read on bare metal", tongue.film_width(bare_metal)));
+    }
+    if !taken_off.is_empty() {
+        said = format!("{said}, less {}", taken_off.join(" and "));
     }
     if let Some(at) = of.at {
         let coat = last_coat(panel);
@@ -63,7 +71,7 @@ fn far_apart(readings_um: &[f64]) -> bool {
 }
 
 /// How the film at fixed places went on from visit to visit: `top: 124 → 121 µm, −3 in 3 d`.
-pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
+pub fn series_said(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<String> {
     let film = tongue.units.film;
     let mut places: Vec<&str> = Vec::new();
     for of in panel.spots.kept() {
@@ -76,10 +84,7 @@ pub fn series_said(panel: &Panel, tongue: &Tongue) -> Vec<String> {
             .spots
             .kept()
             .filter(|of| of.place.trim() == *place)
-            .filter_map(|of| {
-                let readings: Vec<f64> = of.readings_um.iter().map(|um| um.get()).collect();
-                Some((of.at?, spot(&readings).ok()?.mean - of.shim_um.map_or(0.0, Quantity::get)))
-            })
+            .filter_map(|of| Some((of.at?, film_of(test, of)?.value)))
             .collect();
         order::sort_by(&mut visits, |a, b| clock_h(a.0).total_cmp(&clock_h(b.0)));
         let ((first, from_um), (last, to_um)) = (*visits.first()?, *visits.last()?);

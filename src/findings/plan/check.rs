@@ -1,6 +1,6 @@
 //! What the plan will be able to tell apart, and what it will not.
 
-use crate::facts::{DABS, kept_ages, step_g, teeth_in_hand};
+use crate::facts::{DABS, kept_ages, sanding_h, step_g, teeth_in_hand};
 use crate::told::PanelFindings;
 use crate::words::{Tongue, day, odd_said};
 use crate::work::{WET_FILM_UM, area};
@@ -195,8 +195,7 @@ fn days_check(test: &SprayTest) -> Vec<String> {
             day(last)
         ));
     }
-    let sheets = test.candidates.kept().filter_map(|candidate| candidate.sheet.sanding_h);
-    let sanding = test.wanted.sanding_h.into_iter().chain(sheets).map(Quantity::get).reduce(f64::max);
+    let sanding = test.candidates.kept().filter_map(|candidate| sanding_h(test, Some(candidate))).reduce(f64::max);
     if let Some(sanding) = sanding.filter(|sanding| *sanding > last) {
         said.push(format!(
             "Nothing is weighed after the day of sanding, {}: film that goes then is not seen.",

@@ -8,12 +8,11 @@ use super::curve::{CurveChoice, ahead, drawn, frame, labelled, start_h};
 use crate::facts::clock_h;
 use crate::told::{Findings, PanelFindings};
 use crate::words::{Tongue, day, duration};
-use crate::work::PanelWork;
+use crate::work::{PanelWork, film_of};
 use chart::{FilmChart, FilmTrace};
-use quantity::{Instant, Quantity, Unit};
+use quantity::{Instant, Unit};
 use record::SprayTest;
 use science::estimate::Z95;
-use science::film::{base_metal, spot};
 use science::routes::{Build, Input, Route};
 use science::{Estimate, Measured};
 
@@ -90,23 +89,19 @@ struct Spot {
 /// A panel's spots in time order, those without a time last; those without a reading are left out.
 fn spots(test: &SprayTest, panel: &PanelFindings) -> Vec<Spot> {
     let card = &panel.work.card;
-    let base = base_metal(&card.base_metal_um).map_or(0.0, |base| base.mean_um);
     let path = Path::of(&panel.work);
     let kept = test.panels.find(&panel.id).map(|panel| panel.spots.kept().collect::<Vec<_>>()).unwrap_or_default();
     let mut spots = Vec::new();
     for entry in kept {
-        let readings: Vec<f64> = entry.readings_um.iter().map(|um| um.get()).collect();
-        let Ok(summary) = spot(&readings) else { continue };
-        let scatter = summary.sd.unwrap_or(0.0) / (summary.count as f64).sqrt();
-        let film_um = summary.mean - entry.shim_um.map_or(0.0, Quantity::get) - base;
+        let Some(film) = film_of(test, entry) else { continue };
         let t_h = entry.at.map(clock_h);
         let to_go = t_h.and_then(|t_h| path.as_ref()?.still_to_go(t_h));
         spots.push(Spot {
             at: entry.at,
             t_h,
-            film: Measured::new(film_um, scatter.hypot(card.gauge_u_um)),
+            film: Measured::new(film.value, film.u.hypot(card.gauge_u_um)),
             place: entry.place.trim().to_owned(),
-            soft: to_go.is_some_and(|um| um > SOFT_SHARE * film_um.abs()),
+            soft: to_go.is_some_and(|um| um > SOFT_SHARE * film.value.abs()),
         });
     }
     let when = |spot: &Spot| spot.t_h.unwrap_or(f64::INFINITY);

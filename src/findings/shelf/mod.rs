@@ -1,6 +1,7 @@
 //! What the list of tests says.
 
-use crate::facts::{latest, newest_reading_or_coat};
+use crate::facts::last_weighed;
+use crate::facts::newest_reading_or_coat;
 use crate::words::AHEAD_H;
 use quantity::Instant;
 use record::SprayTest;
@@ -8,8 +9,7 @@ use record::SprayTest;
 /// A test in a few words, for the list of tests.
 pub fn about(test: &SprayTest) -> String {
     let count = |n: usize, one: &str, many: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {many}") };
-    let newest = latest(&mut test.rounds.kept().filter_map(|round| round.at));
-    let weighed = newest.map_or(String::new(), |at| format!(", last weighed {}", at.said()));
+    let weighed = last_weighed(test).map_or(String::new(), |at| format!(", last weighed {}", at.said()));
     format!(
         "{}, {}{weighed}",
         count(test.candidates.kept().count(), "candidate", "candidates"),

@@ -1,6 +1,6 @@
 //! From a tap on the drawn comb, or two typed teeth, to a dab.
 
-use crate::facts::{comb_in_hand, next_place, teeth_in_hand};
+use crate::facts::{comb_in_hand, comb_readings, next_place, teeth_in_hand};
 use crate::words::{Tongue, read_in};
 use quantity::{Instant, Micrometres, Quantity};
 use record::{Action, Id, Measure, SprayTest};
@@ -25,7 +25,7 @@ impl DabTeeth {
 
     /// The action that puts it in the stead of the panel's newest dab, at the same place.
     pub fn instead(self, test: &SprayTest, panel: Id, at: Instant) -> Action {
-        let newest = test.panels.find(&panel).and_then(|panel| panel.dabs.kept().next_back());
+        let newest = test.panels.find(&panel).and_then(|panel| comb_readings(panel).next_back());
         match newest {
             Some(newest) => self.written(test, panel, at, newest.place.clone(), Some(newest.id.clone())),
             None => self.action(test, panel, at),
@@ -128,7 +128,7 @@ impl Tapping {
 /// The dab to put in the stead of a panel's newest one if the next tooth was just touched as well, and how that tooth is
 /// called.
 pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(DabTeeth, String)> {
-    let newest = test.panels.find(panel)?.dabs.kept().next_back()?;
+    let newest = comb_readings(test.panels.find(panel)?).next_back()?;
     if newest.touched_um.is_some() {
         return None;
     }

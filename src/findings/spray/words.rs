@@ -1,7 +1,9 @@
 //! The run sheet in words.
 
 use super::run::Task;
-use crate::facts::{DABS, bare_weight, comb_readings_made, next_place, outside_rounds, step_on_g, wet_weigh_in};
+use crate::facts::{
+    DABS, bare_weight, comb_readings, comb_readings_made, next_place, outside_rounds, step_on_g, wet_weigh_in,
+};
 use crate::words::{Tongue, bare_said, dab_in_words};
 use quantity::{Quantity, Unit};
 use record::{Id, Owner, SprayTest};
@@ -88,6 +90,6 @@ pub fn before_bare_said(test: &SprayTest, tongue: &Tongue) -> String {
 
 /// The newest dab of a panel, spoken back.
 pub fn newest_dab_said(test: &SprayTest, panel: &Id, tongue: &Tongue) -> String {
-    let newest = test.panels.find(panel).and_then(|panel| panel.dabs.kept().next_back());
+    let newest = test.panels.find(panel).and_then(|panel| comb_readings(panel).next_back());
     newest.map_or(String::new(), |dab| format!("Last dab: {}.", dab_in_words(test, dab, tongue)))
 }

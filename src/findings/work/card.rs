@@ -8,7 +8,7 @@ use super::sheet::{SheetCard, sheet_of};
 use super::spots::values_um;
 use crate::facts::{
     USUAL_STEP_G, balance_number, balance_of, bare_weight, clock_h, comb_of, comb_readings, concerns, finest_step_g,
-    last_coat, moment, round_numbers, weigh_ins_since_coat, weights_of,
+    last_coat, moment, round_numbers, sanding_h, weigh_ins_since_coat, weights_of,
 };
 use quantity::Quantity;
 use record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
@@ -147,8 +147,7 @@ impl PanelCard {
 /// The days an answer is given for, h after the last coat: the person's day of sanding, else the sheet's, else 1, 3 and 7
 /// days.
 fn days_of(test: &SprayTest, candidate: Option<&Candidate>) -> Vec<f64> {
-    let day = test.wanted.sanding_h.or(candidate.and_then(|c| c.sheet.sanding_h));
-    day.map_or_else(|| vec![24.0, 72.0, 168.0], |day| vec![day.get()])
+    sanding_h(test, candidate).map_or_else(|| vec![24.0, 72.0, 168.0], |day_h| vec![day_h])
 }
 
 fn weighing(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, u32>) -> Option<Weighing> {

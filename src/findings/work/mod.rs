@@ -23,3 +23,4 @@ pub(crate) use panel::{estimate, possible};
 pub use reason::{Reason, Why};
 pub use sheet::SheetCard;
 pub(crate) use sheet::sheet_of;
+pub(crate) use spots::{bare_metal_um, film_of};

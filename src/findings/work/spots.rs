@@ -2,8 +2,24 @@
 
 use crate::facts::{FORM, VISIT_H, latest};
 use quantity::Quantity;
-use record::{Panel, Spot};
-use science::film::spot;
+use record::{Panel, Spot, SprayTest};
+use science::Measured;
+use science::film::{base_metal, spot};
+
+/// What the gauge counts as film on bare metal, µm: subtracted from every film.
+pub(crate) fn bare_metal_um(test: &SprayTest) -> f64 {
+    let readings: Vec<f64> = test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect();
+    base_metal(&readings).map_or(0.0, |base| base.mean_um)
+}
+
+/// The film of a spot: the mean of its readings less the shim and what the gauge counts as film on bare metal, µm, with the
+/// standard uncertainty that their scatter gives it; `None` where nothing is read.
+pub(crate) fn film_of(test: &SprayTest, of: &Spot) -> Option<Measured> {
+    let readings: Vec<f64> = of.readings_um.iter().map(|um| um.get()).collect();
+    let summary = spot(&readings).ok()?;
+    let film_um = summary.mean - of.shim_um.map_or(0.0, Quantity::get) - bare_metal_um(test);
+    Some(Measured::new(film_um, summary.sd.unwrap_or(0.0) / (summary.count as f64).sqrt()))
+}
 
 /// The dry film of each spot or form reading that counts, µm: those of the newest visit, the shim subtracted. What several
 /// noted of one place on that visit is one spot; the panel form counts reading by reading.

@@ -118,7 +118,7 @@ fn read_back(visit: Visit) -> Option<String> {
     visit.desk.with(|test| {
         let panel = test.panels.find(&panel)?;
         let spot = panel.spots.find(&spot)?;
-        Some(format!("{}, {}", panel.label, findings::gauge::spot_said(panel, spot, &visit.desk.tongue())))
+        Some(format!("{}, {}", panel.label, findings::gauge::spot_said(test, panel, spot, &visit.desk.tongue())))
     })
 }
 
@@ -169,7 +169,7 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
     let series = {
         let panel = panel.clone();
         move || {
-            desk.with(|test| test.panels.find(&panel).map(|p| findings::gauge::series_said(p, &desk.tongue())))
+            desk.with(|test| test.panels.find(&panel).map(|p| findings::gauge::series_said(test, p, &desk.tongue())))
                 .unwrap_or_default()
         }
     };
@@ -192,7 +192,7 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
         move || {
             let line = desk.with(|test| {
                 let panel = test.panels.find(&panel)?;
-                Some(findings::gauge::spot_said(panel, panel.spots.find(&spot)?, &desk.tongue()))
+                Some(findings::gauge::spot_said(test, panel, panel.spots.find(&spot)?, &desk.tongue()))
             });
             line.unwrap_or_default()
         }

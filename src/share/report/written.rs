@@ -124,10 +124,11 @@ fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&Pa
     let dabs: Vec<Line> =
         panel.dabs.kept().map(|dab| pair(&at_place(dab.at, &dab.place), dab_in_words(test, dab, tongue))).collect();
     paper.table(&["Comb readings on ", &panel.label].concat(), &["When and where", "Wet film"], &dabs);
-    let spots = panel.spots.kept().map(|spot| pair(&at_place(spot.at, &spot.place), spot_said(panel, spot, tongue)));
+    let spots =
+        panel.spots.kept().map(|spot| pair(&at_place(spot.at, &spot.place), spot_said(test, panel, spot, tongue)));
     let spots: Vec<Line> = spots.collect();
     paper.table(&["Dry-film spots on ", &panel.label].concat(), &["When and where", "Dry film"], &spots);
-    paper.list(&series_said(panel, tongue));
+    paper.list(&series_said(test, panel, tongue));
 }
 
 /// Weighings in time order, those without a time last.
