@@ -13,6 +13,26 @@ import { inkOf } from './ink.mjs';
  */
 export const unhurried = (page) => page.evaluate(() => dispatchEvent(new KeyboardEvent('keydown', { key: 'Unidentified' })));
 
+/** Runs in every page from its start: notes the address that a press on a link asks for, and the last one the page has heard of. */
+export function noteAddress() {
+  const asked = ({ target }) => { globalThis.addressAsked = target.closest?.('a[href^="#"]')?.hash; };
+  for (const press of ['touchstart', 'mousedown']) addEventListener(press, asked, true);
+  globalThis.addressHeard = location.hash;
+  addEventListener('hashchange', () => {
+    globalThis.addressHeard = location.hash;
+    globalThis.addressAsked = undefined;
+  });
+}
+
+/**
+ * Waits until the page has followed its address. A press comes back when it is done; what the old address named stands until
+ * the browser has told the page of the new one, and whoever looks at once or goes on sees the place that was left.
+ */
+export const arrived = (page) => page.waitForFunction(() => {
+  const { addressAsked = location.hash, addressHeard = location.hash } = globalThis;
+  return addressAsked === location.hash && addressHeard === location.hash;
+});
+
 const PRESSABLE = ['button', 'link', 'tab', 'radio', 'checkbox', 'switch', 'option', 'menuitem'];
 
 export class Hands {
@@ -36,6 +56,12 @@ export class Hands {
     const whole = () => document.querySelector('main') && !document.body.innerText.includes('The rest of the page is on its way');
     await this.page.waitForFunction(whole);
     await this.workedOut();
+  }
+
+  /** Goes back in the history of the browser, to an address of this page. */
+  async back() {
+    await this.page.goBack();
+    await arrived(this.page);
   }
 
   /** Waits until no panel is being worked out any more. */
@@ -107,18 +133,12 @@ export class Hands {
     await this.unfold('Every weight and dab, to correct');
   }
 
-  /**
-   * Opens the fold of this name, and leaves it open where it is. What comes late above it may move it from under the finger:
-   * whoever sees that it stayed shut presses once more.
-   */
+  /** Opens the fold of this name, unless it is open already. */
   async unfold(name, inside = this.page) {
     const summary = inside.locator('summary').filter({ hasText: name, visible: true }).first();
-    await summary.waitFor();
-    const open = () => summary.evaluate((summary) => summary.parentElement.open);
-    for (let presses = 0; presses < 3 && !(await open()); presses += 1) {
-      await (this.touch ? summary.tap() : summary.click());
-    }
-    assert.ok(await open(), `the fold '${name}' does not open`);
+    if (await summary.evaluate((it) => it.parentElement.open)) return;
+    await (this.touch ? summary.tap() : summary.click());
+    await inside.locator('details[open] > summary').filter({ hasText: name, visible: true }).first().waitFor();
   }
 
   /** Chooses from a list by the visible text of the choice. */

@@ -17,7 +17,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
 import { serve } from '../../setup/serve.mjs';
-import { Hands, unhurried } from './hands.mjs';
+import { Hands, arrived, noteAddress, unhurried } from './hands.mjs';
 
 const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
 const PAGE = process.env.PAGE ?? join(ROOT, 'dist');
@@ -54,7 +54,10 @@ before(async () => {
 
 after(() => browser?.close());
 
-/** Every tap and click of a scenario is meant, by whatever it is found; presses that bounce are those of finger.mjs. */
+/**
+ * Every tap and click of a scenario is meant, by whatever it is found, and is over when the page is where it leads; presses that
+ * bounce are those of finger.mjs.
+ */
 let meant = false;
 function meanPresses(page) {
   if (meant) return;
@@ -64,7 +67,8 @@ function meanPresses(page) {
     const press = found[name];
     found[name] = async function unhurriedly(...given) {
       await unhurried(this.page());
-      return press.apply(this, given);
+      await press.apply(this, given);
+      await arrived(this.page());
     };
   }
 }
@@ -86,6 +90,7 @@ export function scenario(name, body, options = {}) {
     const host = new Host(folder, base);
     await host.open();
     const tab = await browser.newContext({ locale: 'de-DE', timezoneId: 'Europe/Berlin', ...size, ...context });
+    await tab.addInitScript(noteAddress);
     const watch = watchFor(tab, new URL(host.url).origin);
     try {
       const page = await tab.newPage();

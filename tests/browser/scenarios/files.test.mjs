@@ -149,7 +149,7 @@ scenario('shares the record within the tap, as a file that share sheets take', a
   // Remembered, and shown with the test; readings older than a day and not saved since are asked about, gently.
   await hands.tap('All tests');
   await hands.see(/^Last saved as a file Mon 2 Mar 13:00\.$/);
-  await page.goBack();
+  await hands.back();
   await weigh(hands, 24, ['Blank', 'A1']);
   await page.clock.setFixedTime(at(50));
   await hands.tap('All tests');

@@ -60,3 +60,14 @@ scenario('hears requests to another origin, and stops them', async ({ page }) =>
   const answer = await page.evaluate(() => fetch('https://elsewhere.example/').then(() => 'answered', () => 'stopped'));
   assert.equal(answer, 'stopped');
 }, { bypassCSP: true, expectErrors: [/another origin: https:\/\/elsewhere\.example/, /ERR_NAME_NOT_RESOLVED/] });
+
+scenario('a press is over when the page is where it leads, and so is going back', async (hands) => {
+  const isList = () => hands.pressable('New spray test').count();
+  await hands.tap('New spray test');
+  for (let nth = 0; nth < 10; nth += 1) {
+    await hands.tap('All tests');
+    assert.equal(await isList(), 1, 'the list is up');
+    await hands.back();
+    assert.equal(await isList(), 0, 'the test is up');
+  }
+});

@@ -20,7 +20,7 @@ async function planned(hands, sheet = SHEET) {
     for (const candidate of test.candidates) candidate.sheet = sheet;
     localStorage.setItem(key, JSON.stringify(test));
   }, sheet);
-  await hands.page.goBack();
+  await hands.back();
   await hands.reload();
   await hands.tap('Spray');
 }

@@ -23,7 +23,7 @@ scenario('says at once that storage is full, keeps the entry on screen and offer
   await hands.openEntries();
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5', 'still there after another place');
   await hands.tap('All tests');
-  await hands.page.goBack();
+  await hands.back();
   await hands.openEntries();
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5', 'still there after the list of tests');
   await hands.see(/There is no room left/);
