@@ -1,6 +1,6 @@
 //! What is amiss with a candidate's spray day. None of it blocks: it is said, so that it can be corrected or remembered.
 
-use super::lane::Facts;
+use super::day::SprayDay;
 use crate::facts::{DABS, comb_readings, wet_on_spray_day};
 use crate::words::duration;
 use quantity::{Instant, Quantity};
@@ -9,7 +9,7 @@ use science::pot::{Cup, cup};
 /// Minutes after the last coat beyond which a wet weight has missed some of what left.
 const LATE_MIN: f64 = 10.0;
 
-pub(crate) fn amiss(facts: &Facts<'_>, spraying: bool, now: Instant) -> Vec<String> {
+pub(crate) fn amiss(facts: &SprayDay<'_>, spraying: bool, now: Instant) -> Vec<String> {
     let mut amiss = Vec::new();
     in_the_cup(facts, spraying, now, &mut amiss);
     between_coats(facts, &mut amiss);
@@ -22,7 +22,7 @@ fn minutes_from(earlier: Instant, later: Instant) -> f64 {
 }
 
 /// The coats against the standing time and the pot life of the cup they came from.
-fn in_the_cup(facts: &Facts<'_>, spraying: bool, now: Instant, amiss: &mut Vec<String>) {
+fn in_the_cup(facts: &SprayDay<'_>, spraying: bool, now: Instant, amiss: &mut Vec<String>) {
     let sheet = &facts.candidate.sheet;
     let standing = sheet.standing_min.map_or(0.0, Quantity::get);
     let pot_life = sheet.pot_life_min.map(Quantity::get).filter(|minutes| *minutes > 0.0);
@@ -60,7 +60,7 @@ fn in_the_cup(facts: &Facts<'_>, spraying: bool, now: Instant, amiss: &mut Vec<S
 }
 
 /// The coats against the flash-off between them.
-fn between_coats(facts: &Facts<'_>, amiss: &mut Vec<String>) {
+fn between_coats(facts: &SprayDay<'_>, amiss: &mut Vec<String>) {
     let Some(least) = facts.candidate.sheet.flash_min.map(Quantity::get) else { return };
     for (i, pair) in facts.coats.windows(2).enumerate() {
         let Some(waited) = pair[1].waited_min(&pair[0]).filter(|waited| *waited < least) else { continue };
@@ -75,7 +75,7 @@ fn between_coats(facts: &Facts<'_>, amiss: &mut Vec<String>) {
 }
 
 /// Wet weights taken so late that solvent had left by then.
-fn late_weights(facts: &Facts<'_>, amiss: &mut Vec<String>) {
+fn late_weights(facts: &SprayDay<'_>, amiss: &mut Vec<String>) {
     let late: Vec<&str> = (facts.coated())
         .filter(|(panel, last)| {
             wet_on_spray_day(facts.test, panel).is_some_and(|(_, at)| minutes_from(*last, at) > LATE_MIN)

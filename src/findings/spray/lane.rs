@@ -2,14 +2,12 @@
 
 use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
-use super::run::{Task, skipped};
-use crate::facts::{
-    CoatOfAll, DABS, clock_order, coats_of, comb_readings, earliest, last_coat, moment, oldest, outside_rounds,
-    panels_on, wet_on_spray_day,
-};
+use super::day::SprayDay;
+use super::task::{Task, skipped};
+use crate::facts::{DABS, comb_readings, moment, oldest, outside_rounds, wet_on_spray_day};
 use crate::words::{FLASHING, MIXING, SPRAYING, duration};
 use quantity::{Instant, Quantity};
-use record::{Address, Candidate, Dated, Entries, Id, Mixed, Owner, Panel, SprayTest, Step, WeighIn};
+use record::{Address, Candidate, Dated, Entries, Id, Owner, Panel, SprayTest, Step, WeighIn};
 
 /// One candidate on spray day.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,52 +47,6 @@ pub struct Done {
     pub entries: Vec<Address>,
 }
 
-/// What the record says of one candidate's spray day.
-pub(crate) struct Facts<'a> {
-    pub test: &'a SprayTest,
-    pub candidate: &'a Candidate,
-    pub panels: Vec<&'a Panel>,
-    /// Cups that came together, the newest last.
-    pub cups: Vec<(&'a Mixed, Instant)>,
-    /// The coats, the first of all panels first.
-    pub coats: Vec<CoatOfAll>,
-}
-
-impl<'a> Facts<'a> {
-    fn of(test: &'a SprayTest, candidate: &'a Candidate) -> Self {
-        let panels = panels_on(test, &candidate.id);
-        let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(&candidate.id));
-        let mut cups: Vec<(&Mixed, Instant)> = own.filter_map(|cup| Some((cup, cup.at?))).collect();
-        order::sort_by(&mut cups, |a, b| clock_order(a.1, b.1));
-        let coats = coats_of(&panels);
-        Self { test, candidate, panels, cups, coats }
-    }
-
-    /// When the last coat was sprayed; where no coat was noted, when its film was first read or weighed.
-    pub(crate) fn last_coat(&self) -> Option<Instant> {
-        self.coats.last().map(CoatOfAll::last).or_else(|| {
-            let dabs = self.panels.iter().flat_map(|panel| panel.dabs.kept()).filter_map(|dab| dab.at);
-            let weighed = self.panels.iter().flat_map(|panel| outside_rounds(&panel.weigh_ins)).filter_map(|w| w.at);
-            earliest(&mut dabs.chain(weighed))
-        })
-    }
-
-    /// Each panel with the time of its own last coat; with that of the others where none was noted on it.
-    pub(crate) fn coated(&self) -> impl Iterator<Item = (&'a Panel, Instant)> {
-        let last = self.last_coat();
-        self.panels.iter().filter_map(move |panel| Some((*panel, last_coat(panel).or(last)?)))
-    }
-
-    /// When the cup in use at a moment was mixed: the newest of them by then.
-    pub(crate) fn cup_at(&self, at: Instant) -> Option<Instant> {
-        self.cups.iter().map(|cup| cup.1).rfind(|mixed| *mixed <= at)
-    }
-
-    fn planned(&self) -> Option<usize> {
-        self.candidate.sheet.coats.map(|count| count.get() as usize).filter(|count| *count > 0)
-    }
-}
-
 /// Hours after which a clock is no longer told: it is of another day.
 const CLOCK_H: f64 = 24.0;
 
@@ -105,7 +57,7 @@ fn of_today(clock: Option<Clock>, now: Instant) -> Option<Clock> {
 
 impl Lane {
     pub(crate) fn of(test: &SprayTest, candidate: &Candidate, now: Instant) -> Self {
-        let facts = Facts::of(test, candidate);
+        let facts = SprayDay::of(test, candidate);
         let cup = facts.cups.last().copied();
         let task = task(test, &facts);
         let sheet = &candidate.sheet;
@@ -196,7 +148,7 @@ impl Lane {
     }
 }
 
-fn task(test: &SprayTest, facts: &Facts<'_>) -> Task {
+fn task(test: &SprayTest, facts: &SprayDay<'_>) -> Task {
     let id = &Address::candidate(&facts.candidate.id);
     if facts.panels.is_empty() {
         return Task::Nothing;
@@ -255,7 +207,7 @@ fn first_since(list: &Entries<WeighIn>, last_coat: Instant) -> Option<(Id, Insta
     oldest(kept.filter_map(|w| Some((w.at.filter(|at| *at >= last_coat)?, w)))).map(|(at, w)| (w.id.clone(), at))
 }
 
-fn done(test: &SprayTest, facts: &Facts<'_>) -> Vec<Done> {
+fn done(test: &SprayTest, facts: &SprayDay<'_>) -> Vec<Done> {
     let cups = facts.cups.iter().map(|(cup, at)| {
         let text = "Mixed".to_owned();
         Done { text, at: *at, dated: Dated::Cup(cup.id.clone()), entries: vec![Address::cup(&cup.id)] }

@@ -5,8 +5,10 @@ mod amiss;
 mod clock;
 mod combing;
 mod cost;
+mod day;
 mod lane;
 mod run;
+mod task;
 mod words;
 
 pub use air::{AirSaid, air_said};
@@ -14,5 +16,6 @@ pub use clock::{Clock, Waiting, same_press};
 pub use combing::{DabTeeth, Tapping, ToothLook, dabs_said, touch_up, typed_dab};
 pub use cost::{WayPast, leaving_out, rushing};
 pub use lane::{Done, Lane};
-pub use run::{RunSheet, Task, cup_being_poured, panels_of, spray_order};
+pub use run::{RunSheet, cup_being_poured, panels_of, spray_order};
+pub use task::Task;
 pub use words::{bare_hint, before_bare_said, dab_recorded_said, newest_dab_said, task_said, to_weigh_said, wet_hint};

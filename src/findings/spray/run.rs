@@ -5,30 +5,12 @@
 
 use super::clock::Clock;
 use super::lane::Lane;
+use super::task::{Task, skipped};
 use crate::facts::{
     air_of_the_day, bare_weight, candidates_in_order, cup_in_progress, in_order, outside_rounds, panels_on,
 };
 use quantity::Instant;
-use record::{Address, Air, Candidate, Id, Owner, Panel, SprayTest, Step};
-
-/// What is asked for next.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Task {
-    /// Read the air.
-    Air,
-    /// Weigh a panel or a blank bare.
-    Bare(Owner),
-    /// Bring the parts of a mix together.
-    Mix,
-    /// Spray a coat, counted from 1.
-    Coat(usize),
-    /// Read the comb on a panel.
-    Comb(Id),
-    /// Weigh a panel wet, or a blank with the wet panels.
-    Wet(Owner),
-    /// Nothing more.
-    Nothing,
-}
+use record::{Air, Candidate, Id, Owner, Panel, SprayTest, Step};
 
 /// Spray day as it stands at a moment.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,11 +76,6 @@ pub fn panels_of(test: &SprayTest, candidate: &Id) -> Vec<Id> {
 /// The cup of a candidate that is being poured: its parts have not come together yet.
 pub fn cup_being_poured(test: &SprayTest, candidate: &Id) -> Option<Id> {
     cup_in_progress(test, candidate).map(|cup| cup.id.clone())
-}
-
-/// Whether a step was left out: of this very thing, or of the whole test.
-pub(crate) fn skipped(test: &SprayTest, step: Step, of: &Address) -> bool {
-    test.skipped.kept().any(|left| left.step == Some(step) && (left.of.is_none() || left.is_of(test, of)))
 }
 
 fn air_due(test: &SprayTest, now: Instant) -> bool {

@@ -1,6 +1,6 @@
 //! The run sheet in words.
 
-use super::run::Task;
+use super::task::Task;
 use crate::facts::{
     DABS, bare_weight, comb_readings, comb_readings_made, next_place, outside_rounds, step_on_g, wet_weigh_in,
 };

@@ -1,6 +1,5 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
-use super::judged::Judged;
 use crate::facts::{balance_of, clock_h, moment, round_number};
 use crate::told::{PanelFindings, SinceLast, chance_limit_g};
 use crate::words::Tongue;
@@ -100,4 +99,23 @@ pub(crate) fn blank_judged(test: &SprayTest, owner: &Id, round: &Id, at: Instant
         })
     };
     judged().unwrap_or_default()
+}
+
+/// What is said beside a weight, and whether it asks for another look while the panel is still in hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Judged {
+    /// In sentences; nothing where there is nothing to compare with.
+    pub said: String,
+    /// Whether something is odd.
+    pub odd: bool,
+}
+
+impl Judged {
+    pub(crate) fn fine(said: String) -> Self {
+        Self { said, odd: false }
+    }
+
+    pub(crate) fn odd(said: String) -> Self {
+        Self { said, odd: true }
+    }
 }

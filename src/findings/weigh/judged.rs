@@ -1,6 +1,6 @@
 //! What stands beside a weight in a round, and whether it asks for another look.
 
-use super::judge::{blank_judged, odd_weight};
+use super::judge::{Judged, blank_judged, odd_weight};
 use super::mistaken::whose_weight;
 use super::rounds::weigh_time;
 use crate::facts::{clock_h, moment, newest, weigh_in_of};
@@ -9,25 +9,6 @@ use crate::words::{Tongue, reading_line};
 use quantity::{Instant, Quantity};
 use record::{Id, Owner, SprayTest, WeighIn};
 use science::drying::Doubt;
-
-/// What is said beside a weight, and whether it asks for another look while the panel is still in hand.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Judged {
-    /// In sentences; nothing where there is nothing to compare with.
-    pub said: String,
-    /// Whether something is odd.
-    pub odd: bool,
-}
-
-impl Judged {
-    pub(crate) fn fine(said: String) -> Self {
-        Self { said, odd: false }
-    }
-
-    pub(crate) fn odd(said: String) -> Self {
-        Self { said, odd: true }
-    }
-}
 
 /// What stands beside the weight of a panel or blank in a round: before it is typed what was and what the curve expects,
 /// afterwards the change and what is odd about it.

@@ -7,7 +7,8 @@ mod places;
 mod rounds;
 mod walk;
 
-pub use judged::{Judged, judged, look_again};
+pub use judge::Judged;
+pub use judged::{judged, look_again};
 pub use places::{DayOut, PlaceToCarry, cool_first, day_out, hours_said, last_move_said, move_said, places_to_carry};
 pub use rounds::{
     HOW_TO_WEIGH, SET_ASIDE_FOR, Stray, new_round_said, old_round_said, round_is_dated, round_is_old, round_said,
