@@ -60,9 +60,10 @@ scenario('reads the dry film reading by reading', async (hands) => {
 
   // The readings stand on the film chart and among the routes.
   await hands.tap('Results', page.getByRole('navigation'));
+  await page.getByText('More ways to look at it').tap();
   await hands.choose(/^Panels drawn/, 'A1');
   await hands.assertDrawn();
-  await page.getByText('The same as a table').nth(1).tap();
+  await page.getByText('The same as a table').first().tap();
   await hands.see(/^gauge/);
   const card = await hands.panel('A1');
   const built = await hands.figure('Final build by gauge', card);
