@@ -75,6 +75,7 @@ pub(crate) fn in_time(test: &SprayTest) -> Vec<&Move> {
     moves
 }
 
+/// Whether two names mean one place.
 pub(crate) fn same_place(one: &str, other: &str) -> bool {
     one.trim().to_lowercase() == other.trim().to_lowercase()
 }

@@ -1,6 +1,6 @@
 //! Whether the gauge can be believed: bare metal and shims.
 
-use crate::facts::VISIT_H;
+use crate::facts::{VISIT_H, newest};
 use crate::words::Tongue;
 use crate::work::PanelCard;
 use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
@@ -60,14 +60,10 @@ pub fn verification_said(test: &SprayTest, of: &Verification, tongue: &Tongue) -
 
 /// What is said before the readings of a day on which the gauge was not tried on a shim yet, or was out when last tried.
 pub fn verify_first(test: &SprayTest, now: Instant) -> Option<&'static str> {
-    let mut newest: Option<&Verification> = None;
-    for of in test.verifications.kept() {
-        let of_day = of.at.is_some_and(|at| now.hours_since(at).abs() < VISIT_H);
-        if of_day && newest.is_none_or(|newest| of.at >= newest.at) {
-            newest = Some(of);
-        }
-    }
-    match newest.map(|of| tried(test, of).is_some_and(|tried| tried.passes)) {
+    let of_day = |at: &Instant| now.hours_since(*at).abs() < VISIT_H;
+    match newest(test.verifications.kept().filter_map(|of| Some((of.at.filter(of_day)?, of))))
+        .map(|(_, of)| tried(test, of).is_some_and(|tried| tried.passes))
+    {
         None => Some("Try the gauge on a shim first, on the bare prepared steel."),
         Some(false) => Some("On the shim the gauge was out: its readings cannot be believed until it passes."),
         Some(true) => None,

@@ -1,6 +1,6 @@
 //! Blanks for every scale and place, and the spread of a scale from one panel weighed again and again.
 
-use crate::facts::USUAL_STEP_G;
+use crate::facts::{USUAL_STEP_G, same_place};
 use crate::words::Tongue;
 use crate::work::PanelCard;
 use quantity::{Quantity, decimals_for, figure};
@@ -46,7 +46,7 @@ pub fn blanks_wanted(test: &SprayTest) -> Vec<BlankWanted> {
         }
     }
     for place in places(test) {
-        let stands = |at: &str| at.trim().eq_ignore_ascii_case(&place);
+        let stands = |at: &str| same_place(at, &place);
         if !test.blanks.kept().any(|blank| stands(&blank.place)) {
             wanted.push(BlankWanted {
                 label: format!("Blank, {}", place.to_lowercase()),
@@ -67,7 +67,7 @@ fn places(test: &SprayTest) -> Vec<String> {
     let mut places: Vec<String> = Vec::new();
     for carried in test.moves.kept() {
         let place = carried.to.trim();
-        let known = places.iter().any(|known| known.eq_ignore_ascii_case(place));
+        let known = places.iter().any(|known| same_place(known, place));
         if !place.is_empty() && !known {
             places.push(place.into());
         }
