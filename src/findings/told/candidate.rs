@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::panel::PanelFindings;
 use crate::facts::candidates_in_order;
-use crate::work::{AllKept, By, KeptPair, MeanFindings, Named, keep_means};
+use crate::work::{By, KnownPair, MeanFindings, MeansOfAll, Named, work_out_means};
 use record::{Candidate, Id, SprayTest};
 use science::compare::{CandidateMean, Claim, Contender};
 use science::{Estimate, compare};
@@ -57,14 +57,14 @@ pub struct PairFindings {
 }
 
 /// Candidates from their panels; what is kept of one whose panels are the same is not worked out again.
-pub(crate) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut AllKept) -> Vec<CandidateFindings> {
+pub(crate) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut MeansOfAll) -> Vec<CandidateFindings> {
     let mut before = std::mem::take(kept);
     let mut told = Vec::new();
     for candidate in candidates_in_order(test) {
         let own: Vec<&PanelFindings> =
             panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
         let works: Vec<Named<'_>> = own.iter().map(|panel| (panel.label.as_str(), &panel.work)).collect();
-        keep_means(&candidate.id, &works, &mut before);
+        work_out_means(&candidate.id, &works, &mut before);
         if let Some(known) = before.remove(&candidate.id) {
             told.push(tell(candidate, &own, known.means.clone()));
             kept.insert(candidate.id.clone(), known);
@@ -89,7 +89,7 @@ fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>)
 
 /// Every pair of candidates by every quantity; one whose two means are those of before is not worked out again, only held
 /// against the others anew.
-pub(crate) fn pairs(candidates: &[CandidateFindings], kept: &mut Vec<KeptPair>) -> Vec<PairFindings> {
+pub(crate) fn pairs(candidates: &[CandidateFindings], kept: &mut Vec<KnownPair>) -> Vec<PairFindings> {
     let before = std::mem::take(kept);
     By::ALL.iter().flat_map(|&by| pairs_by(by, candidates, &before, kept)).collect()
 }
@@ -97,8 +97,8 @@ pub(crate) fn pairs(candidates: &[CandidateFindings], kept: &mut Vec<KeptPair>) 
 fn pairs_by(
     by: By,
     candidates: &[CandidateFindings],
-    before: &[KeptPair],
-    kept: &mut Vec<KeptPair>,
+    before: &[KnownPair],
+    kept: &mut Vec<KnownPair>,
 ) -> Vec<PairFindings> {
     let known: Vec<(&CandidateFindings, &Arc<CandidateMean>)> =
         candidates.iter().filter_map(|candidate| Some((candidate, candidate.mean(by).worked.as_ref()?))).collect();
@@ -113,7 +113,7 @@ fn pairs_by(
                     Err(_) => return Vec::new(),
                 },
             };
-            kept.push(KeptPair { by, first: Arc::clone(a), second: Arc::clone(b), pair: pair.clone() });
+            kept.push(KnownPair { by, first: Arc::clone(a), second: Arc::clone(b), pair: pair.clone() });
             found.push(pair);
         }
     }

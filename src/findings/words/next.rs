@@ -6,7 +6,7 @@
 use super::tongue::Tongue;
 use crate::facts::{clock_h, open_dues};
 use crate::told::{CandidateFindings, PanelFindings, Settled};
-use crate::work::{AllKept, By, comb_name, value};
+use crate::work::{By, MeansOfAll, comb_name, value};
 use quantity::Instant;
 use record::{Id, SprayTest};
 use science::compare::PanelValue;
@@ -28,7 +28,7 @@ pub(crate) fn what_next(
     test: &SprayTest,
     candidates: &[CandidateFindings],
     panels: &[PanelFindings],
-    kept: &mut AllKept,
+    kept: &mut MeansOfAll,
     now: Instant,
     tongue: &Tongue,
 ) -> Vec<String> {
@@ -55,7 +55,7 @@ fn most_useful(
     test: &SprayTest,
     candidates: &[CandidateFindings],
     panels: &[PanelFindings],
-    kept: &mut AllKept,
+    kept: &mut MeansOfAll,
     now: Instant,
     tongue: &Tongue,
 ) -> Option<String> {

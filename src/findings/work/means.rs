@@ -58,7 +58,7 @@ pub struct MeanFindings {
 
 /// What was worked out of a candidate's panels: good for as long as they are the same.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Kept {
+pub(crate) struct KnownMeans {
     pub(crate) works: Vec<(String, Arc<PanelWork>)>,
     pub(crate) means: Vec<MeanFindings>,
     /// What could be done, and for which time it was worked out, h on the clock.
@@ -66,14 +66,14 @@ pub(crate) struct Kept {
 }
 
 /// By candidate.
-pub(crate) type AllKept = BTreeMap<Id, Kept>;
+pub(crate) type MeansOfAll = BTreeMap<Id, KnownMeans>;
 
 /// A panel's label, which stands in reasons, and its work.
 pub(crate) type Named<'a> = (&'a str, &'a Arc<PanelWork>);
 
-/// Works the means of a candidate's panels out unless those kept are of the same ones; says whether it did.
-pub(crate) fn keep_means(candidate: &Id, works: &[Named<'_>], kept: &mut AllKept) -> bool {
-    let same = |known: &Kept| {
+/// Works the means of a candidate's panels out unless those known are of the same ones; says whether it did.
+pub(crate) fn work_out_means(candidate: &Id, works: &[Named<'_>], kept: &mut MeansOfAll) -> bool {
+    let same = |known: &KnownMeans| {
         known.works.len() == works.len()
             && known.works.iter().zip(works).all(|(a, b)| a.0 == b.0 && Arc::ptr_eq(&a.1, b.1))
     };
@@ -82,7 +82,7 @@ pub(crate) fn keep_means(candidate: &Id, works: &[Named<'_>], kept: &mut AllKept
     }
     let means = By::ALL.iter().map(|&by| mean(by, candidate, works)).collect();
     let works = works.iter().map(|(label, work)| ((*label).to_owned(), Arc::clone(work))).collect();
-    kept.insert(candidate.clone(), Kept { works, means, gains: None });
+    kept.insert(candidate.clone(), KnownMeans { works, means, gains: None });
     true
 }
 
@@ -193,23 +193,23 @@ pub(crate) fn comb_name(work: &PanelWork) -> String {
 
 /// A pair worked out before, and from which means.
 #[derive(Clone, Debug)]
-pub(crate) struct KeptPair {
+pub(crate) struct KnownPair {
     pub(crate) by: By,
     pub(crate) first: Arc<CandidateMean>,
     pub(crate) second: Arc<CandidateMean>,
     pub(crate) pair: compare::Pair,
 }
 
-/// Works one pair of means out that is not kept yet, of candidates in the order of every list; says whether there was one.
-pub(crate) fn keep_a_pair(candidates: &[&Id], means: &AllKept, kept: &mut Vec<KeptPair>) -> bool {
-    // Those kept are in the order in which they are come by, so that the next one is found without a search.
+/// Works one pair of means out that is not known yet, of candidates in the order of every list; says whether there was one.
+pub(crate) fn work_out_a_pair(candidates: &[&Id], means: &MeansOfAll, kept: &mut Vec<KnownPair>) -> bool {
+    // Those known are in the order in which they are come by, so that the next one is found without a search.
     let mut place = 0;
     for by in By::ALL {
         let of = |candidate: &&Id| means.get(*candidate)?.means[by as usize].worked.clone();
         let known: Vec<Arc<CandidateMean>> = candidates.iter().filter_map(of).collect();
         for (i, first) in known.iter().enumerate() {
             for (j, second) in known.iter().enumerate().skip(i + 1) {
-                let is = |pair: &KeptPair| pair.is(by, first, second);
+                let is = |pair: &KnownPair| pair.is(by, first, second);
                 if kept.get(place).is_some_and(is) {
                     place += 1;
                     continue;
@@ -222,7 +222,7 @@ pub(crate) fn keep_a_pair(candidates: &[&Id], means: &AllKept, kept: &mut Vec<Ke
                         Err(_) => return false,
                     },
                 };
-                kept.insert(place, KeptPair { by, first: first.clone(), second: second.clone(), pair });
+                kept.insert(place, KnownPair { by, first: first.clone(), second: second.clone(), pair });
                 return true;
             }
         }
@@ -230,7 +230,7 @@ pub(crate) fn keep_a_pair(candidates: &[&Id], means: &AllKept, kept: &mut Vec<Ke
     false
 }
 
-impl KeptPair {
+impl KnownPair {
     pub(crate) fn is(&self, by: By, first: &Arc<CandidateMean>, second: &Arc<CandidateMean>) -> bool {
         self.by == by && Arc::ptr_eq(&self.first, first) && Arc::ptr_eq(&self.second, second)
     }

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::card::PanelCard;
-use super::means::{AllKept, KeptPair, Named, keep_a_pair, keep_means};
+use super::means::{KnownPair, MeansOfAll, Named, work_out_a_pair, work_out_means};
 use super::panel::PanelWork;
 use crate::facts::in_order;
 use record::{Id, SprayTest, legible_text};
@@ -24,8 +24,8 @@ pub struct Memory {
     pub(crate) places: Vec<Place>,
     /// The same by when they were sprayed, the oldest first: the older ones of a candidate inform the younger.
     pub(crate) order: Vec<usize>,
-    pub(crate) candidates: AllKept,
-    pub(crate) pairs: Vec<KeptPair>,
+    pub(crate) candidates: MeansOfAll,
+    pub(crate) pairs: Vec<KnownPair>,
 }
 
 /// A panel's work, and the older panels of its candidate that informed it, with how much older they are, h.
@@ -79,11 +79,11 @@ impl Memory {
             let own = self.places.iter().filter(|place| place.candidate.as_ref() == Some(*id));
             let works: Vec<Named<'_>> =
                 own.filter_map(|place| Some((place.label.as_str(), place.work.as_ref()?))).collect();
-            if keep_means(id, &works, &mut self.candidates) {
+            if work_out_means(id, &works, &mut self.candidates) {
                 return true;
             }
         }
-        keep_a_pair(&candidates, &self.candidates, &mut self.pairs)
+        work_out_a_pair(&candidates, &self.candidates, &mut self.pairs)
     }
 
     /// Looks at the test as it stands: what still holds is kept, and what has changed waits, unless that is one panel or

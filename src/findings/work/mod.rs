@@ -11,8 +11,8 @@ mod spots;
 
 pub use card::PanelCard;
 pub(crate) use card::{ScaleCard, area, blank_readings, dab_interval, newest_weighing, scale_card};
-pub(crate) use means::{AllKept, KeptPair, Named, comb_name, interval, keep_means, value};
 pub use means::{By, MeanFindings};
+pub(crate) use means::{KnownPair, MeansOfAll, Named, comb_name, interval, value, work_out_means};
 pub use memory::Memory;
 pub(crate) use mixing::{
     Assumed, Batch, DENSITY, LEFT_IN_GUN_ML, MixCard, MixWants, NEAR, NoAmount, OVERSPRAY_MM, TRANSFER_EFFICIENCY,
