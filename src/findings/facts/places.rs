@@ -8,7 +8,7 @@ use record::{Id, Move, SprayTest};
 /// Where panels stand until somebody says otherwise.
 const FIRST_PLACE: &str = "Shop";
 
-/// The place to take a new round for: that named last, by a move or by a round. Where a panel dries is [`place_of`].
+/// The place to take a new round for: that named last, by a move or by a round. Where a panel dries is told by its moves.
 pub fn place_now(test: &SprayTest) -> String {
     let moved = test.moves.kept().filter_map(|r#move| Some((r#move.at?, &r#move.to)));
     let weighed = test.rounds.kept().filter_map(|round| Some((round.at?, &round.place)));

@@ -22,7 +22,7 @@ pub struct Bare {
 const AGREE_STEPS: f64 = 5.0;
 
 /// The bare weight of a panel: the mean of its bare weighings that are not set aside, as where two phones weighed it. What is
-/// farther than [`AGREE_STEPS`] from the newest does not count: the newest was made to correct it, or the panel was stripped.
+/// farther than five steps of the scale from the newest does not count: the newest was made to correct it, or the panel was stripped.
 pub fn bare_weight(test: &SprayTest, panel: &Panel) -> Option<Bare> {
     let kept = || panel.bare.kept().filter(|bare| bare.set_aside.is_none() && bare.gross_g.is_some());
     // One without a time is older than any with one.

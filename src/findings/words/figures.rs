@@ -7,7 +7,7 @@ use quantity::figure;
 /// A number with its name, or why it is missing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
-    /// What it is called between rooms, the same for ever: see [`worked`].
+    /// What it is called between rooms, the same for ever: see [`worked`](crate::results::worked).
     pub key: &'static str,
     /// What it is.
     pub name: String,

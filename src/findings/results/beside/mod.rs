@@ -44,7 +44,7 @@ pub struct RowPair {
 /// A row of the side-by-side table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
-    /// What it is called between rooms, the same for ever: see [`worked`].
+    /// What it is called between rooms, the same for ever: see [`worked`](crate::results::worked).
     pub key: &'static str,
     /// What is compared.
     pub name: String,

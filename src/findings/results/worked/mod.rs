@@ -17,7 +17,7 @@ use texts::{Text, text_of};
 pub enum Whose<'a> {
     /// One panel's: those of [`panel_figures`].
     Panel(&'a Id),
-    /// One candidate's: its column of [`side_by_side`](side_by_side).
+    /// One candidate's: its column of [`side_by_side`](crate::results::side_by_side).
     Candidate(&'a Id),
 }
 
@@ -88,7 +88,7 @@ fn of_candidate(test: &SprayTest, findings: &Findings, place: usize, tongue: &To
     lines(test, findings, tongue).into_iter().map(|line| of_line(&line, &inputs)).collect()
 }
 
-/// How one row of [`side_by_side`] was worked out, candidate by candidate as they stand in the findings. Nothing where
+/// How one row of [`side_by_side`](crate::results::side_by_side) was worked out, candidate by candidate as they stand in the findings. Nothing where
 /// there is no such row.
 pub fn worked_beside(test: &SprayTest, findings: &Findings, key: &str, tongue: &Tongue) -> Vec<(Id, Worked)> {
     let Some(line) = lines(test, findings, tongue).into_iter().find(|line| line.key == key) else { return Vec::new() };
