@@ -64,16 +64,16 @@ pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
     }
     for after in &panel.after_day {
         let film = after.film_still_to_go_um.map(|film| tongue.film(&film));
-        let name = format!("Film still to go after {}", day(after.day_h));
+        let name = format!("Shrinkage to come after {}", day(after.day_h));
         figures.push(Figure::new("film_still_to_go", name, film, after.why.of("film_still_to_go_um")));
     }
     let built = panel.final_build_um.map(|film| tongue.film(&film));
-    figures.push(Figure::new("final_build", "Final build", built, why("final_build_um")));
+    figures.push(Figure::new("final_build", "Final dry film", built, why("final_build_um")));
     for route in &panel.routes {
         let bound = if route.lower_bound { "At least this: solvent had left before the comb was read." } else { "" };
         let film = route.final_build_um.map(|film| tongue.film(&film));
         let note = route.why.of("final_build_um").or(Some(bound));
-        figures.push(Figure::new(route.key, format!("Final build by {}", route.name), film, note));
+        figures.push(Figure::new(route.key, format!("Final dry film by {}", route.name), film, note));
     }
     figures
 }

@@ -36,10 +36,19 @@ pub fn fold(
 }
 
 fn folded(summary: Signal<String>, open: bool, inside: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
+    unfolded_under(view! { {move || summary.get()} }.into_any(), open, inside)
+}
+
+/// A part under whatever is its summary, closed at first.
+pub fn fold_under(summary: AnyView, inside: impl Fn() -> AnyView + Send + 'static) -> AnyView {
+    unfolded_under(summary, false, Box::new(inside))
+}
+
+fn unfolded_under(summary: AnyView, open: bool, inside: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
     let opened = RwSignal::new(open);
     view! {
         <details open=open on:toggle=move |_| opened.set(true)>
-            <summary>{move || summary.get()}</summary>
+            <summary>{summary}</summary>
             {super::shown(move || opened.get().then(&inside))}
         </details>
     }

@@ -11,7 +11,7 @@ mod text;
 
 pub use choice::{choices, picks};
 pub use field::{Field, Typed};
-pub use list::{each, fold};
+pub use list::{each, fold, fold_under};
 pub use live::{button, derived, lines, live, memo, shown};
 pub use moment::MomentField;
 pub use number::{NumberField, NumbersField, RowField, SlotField};

@@ -5,15 +5,12 @@ use leptos::prelude::*;
 use super::MarkSign;
 use super::worked::worked;
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, choices, fold, lines, live, memo, shown};
-use findings::results::{Cell, Row, Sorting, Table, side_by_side};
+use crate::page::parts::{SlotField, choices, fold, fold_under, lines, live, memo, shown};
+use findings::results::{Cell, Lane, Row, Sorting, Table, side_by_side};
 use record::{Id, Slot, WantedLine};
 
-/// Up to so many candidates stand in columns on a phone; more stand one below the other.
-const COLUMNS: usize = 3;
-
-/// Cells of a line where candidates stand one below the other: name and value.
-const LINE_CELLS: usize = 2;
+/// Up to so many candidates have a line each in a row; of more the lanes stand closer, and the values run on.
+const LINES: usize = 3;
 
 /// The table, what it is sorted by, and what its last rows are worked out for.
 pub fn beside(desk: Desk) -> AnyView {
@@ -70,20 +67,24 @@ fn sorting(table: Memo<Table>, sorted: RwSignal<(String, Sorting)>) -> AnyView {
 
 fn drawn(desk: Desk, table: Table, (key, sorting): (String, Sorting)) -> AnyView {
     let order = table.order(&key, sorting);
-    let columns = order.len() <= COLUMNS;
-    let head = |place: &usize| {
-        let (id, label, panels) = table.columns[*place].clone();
-        view! { <th scope="col">{name(id, label)} <span class="quiet">{findings::words::panels_said(panels)}</span></th> }
-            .into_any()
-    };
-    let heads: Vec<AnyView> = order.iter().map(head).collect();
-    let mut bodies = Vec::new();
+    let (mut first, mut others) = (Vec::new(), Vec::new());
     for row in &table.rows {
-        let cells = order.iter().map(|place| (table.columns[*place].clone(), row.cells[*place].clone()));
-        bodies.push(body(desk, row, cells.collect(), columns));
+        let drawn = drawn_row(desk, &table, row, &order);
+        match row.first() {
+            Some(place) => first.push((place, drawn)),
+            None => others.push(drawn),
+        }
     }
-    let head = if columns { view! { <thead><tr>{heads}</tr></thead> }.into_any() } else { ().into_any() };
-    view! { <table class="side">{head} {bodies}</table> }.into_any()
+    first.sort_unstable_by_key(|(place, _)| *place);
+    let first: Vec<AnyView> = first.into_iter().map(|(_, drawn)| drawn).collect();
+    // Taken out when the fold is opened; the whole is drawn anew with the next change.
+    let others = StoredValue::new_local(Some(others));
+    let more = move || others.try_update_value(Option::take).flatten().into_any();
+    view! {
+        <div class="strips">{first}</div>
+        {fold(|| "More rows".into(), false, more)}
+    }
+    .into_any()
 }
 
 /// A candidate's mark and name.
@@ -91,49 +92,69 @@ fn name(id: Id, label: String) -> AnyView {
     view! { <MarkSign candidate=id/> " " {label} }.into_any()
 }
 
-/// One row: its name, which opens to how it was worked out; its cells in columns or one below the other; its verdict.
-fn body(desk: Desk, row: &Row, cells: Vec<((Id, String, usize), Cell)>, columns: bool) -> AnyView {
-    let key = row.key;
-    let width = if columns { cells.len() } else { LINE_CELLS }.to_string();
+/// One row: its name and verdict, a strip with every candidate, the values; it opens to what each says and how it was worked out.
+fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
     let title = if row.unit.is_empty() { row.name.clone() } else { format!("{}, {}", row.name, row.unit) };
-    let ids: Vec<(Id, String)> = cells.iter().map(|((id, label, _), _)| (id.clone(), label.clone())).collect();
-    let how = move || {
-        let found = desk.findings.get();
-        let told = desk.with(|test| findings::results::worked_beside(test, &found, key, &desk.tongue()));
-        let each = |(id, label): &(Id, String)| {
-            let one = told.iter().find(|(of, _)| of == id).map(|(_, one)| worked(one.clone()));
-            view! { <p class="who">{name(id.clone(), label.clone())}</p> {one} }.into_any()
-        };
-        ids.iter().map(each).collect::<Vec<_>>().into_any()
+    let lanes = row.lanes();
+    let lane = |place: &usize| drawn_lane(&table.columns[*place].0, lanes[*place].clone());
+    let value = |place: &usize| {
+        let ((id, label, _), cell) = (&table.columns[*place], &row.cells[*place]);
+        view! {
+            <span class="value">
+                <MarkSign candidate=id.clone()/>
+                <span class="heard">{format!(" {label}: ")}</span>
+                {cell.value.clone()}
+                <span class="heard">{format!(" ({}) ", cell.below)}</span>
+            </span>
+        }
+        .into_any()
     };
-    let cells: Vec<AnyView> = cells.into_iter().map(|(of, cell)| drawn_cell(of, cell, columns)).collect();
-    let cells = if columns { view! { <tr>{cells}</tr> }.into_any() } else { cells.into_any() };
-    let verdict = (!row.verdict.is_empty())
-        .then(|| view! { <tr class="verdict"><td colspan=width.clone()>{row.verdict.clone()}</td></tr> }.into_any());
-    view! {
-        <tbody>
-            <tr class="row-name"><th scope="rowgroup" colspan=width.clone()>{fold(move || title.clone(), false, how)}</th></tr>
-            {cells}
-            {verdict}
-        </tbody>
-    }
-    .into_any()
-}
-
-fn drawn_cell((id, label, of): (Id, String, usize), cell: Cell, columns: bool) -> AnyView {
-    // The number of panels stands in the head; here only where it is another.
-    let fewer = (cell.panels > 0 && cell.panels != of).then(|| findings::words::panels_said(cell.panels));
-    let inside = view! {
-        <span class="value">{cell.value}</span>
-        <span class="note">{cell.below}</span>
-        <span class="note">{cell.note}</span>
-        <span class="note">{fewer}</span>
+    let summary = view! {
+        <span class="row-name">{title}</span>
+        <span class="word">{row.verdict_word()}</span>
+        <span class="strip" aria-hidden="true">{order.iter().map(lane).collect::<Vec<_>>()}</span>
+        <span class="values">{order.iter().map(value).collect::<Vec<_>>()}</span>
     }
     .into_any();
-    if columns {
-        return view! { <td>{inside}</td> }.into_any();
-    }
-    let of = findings::words::panels_said(of);
-    view! { <tr><th scope="row">{name(id, label)} <span class="quiet">{of}</span></th><td>{inside}</td></tr> }
+    let (key, verdict) = (row.key, row.verdict.clone());
+    let told: Vec<((Id, String, usize), Cell)> =
+        order.iter().map(|place| (table.columns[*place].clone(), row.cells[*place].clone())).collect();
+    let how = move || {
+        let found = desk.findings.get();
+        let worked_out = desk.with(|test| findings::results::worked_beside(test, &found, key, &desk.tongue()));
+        let each = |(of, cell): &((Id, String, usize), Cell)| {
+            let one = worked_out.iter().find(|(id, _)| *id == of.0).map(|(_, one)| worked(one.clone()));
+            view! { {told_of(of.clone(), cell.clone())} {one} }.into_any()
+        };
+        let verdict = (!verdict.is_empty()).then(|| view! { <p class="verdict">{verdict.clone()}</p> }.into_any());
+        view! { {verdict} {told.iter().map(each).collect::<Vec<_>>()} }.into_any()
+    };
+    let many = order.len() > LINES;
+    view! { <div class="row" class:many=many>{fold_under(summary, how)}</div> }.into_any()
+}
+
+/// A candidate on the axis of a row: its interval and its mark, or an empty lane.
+fn drawn_lane(id: &Id, lane: Option<Lane>) -> AnyView {
+    let drawn = lane.map(|lane| {
+        view! {
+            <span class="reach" style:left=lane.left style:width=lane.width></span>
+            <span class="at" style:left=lane.mark><MarkSign candidate=id.clone()/></span>
+        }
         .into_any()
+    });
+    view! { <span class="lane">{drawn}</span> }.into_any()
+}
+
+/// What a row says of one candidate, in full.
+fn told_of((id, label, of): (Id, String, usize), cell: Cell) -> AnyView {
+    let panels = findings::words::panels_said(if cell.panels > 0 { cell.panels } else { of });
+    view! {
+        <p class="who">{name(id, label)} <span class="quiet">{panels}</span></p>
+        <p>
+            <span class="value">{cell.value}</span>
+            <span class="note">{cell.below}</span>
+            <span class="note">{cell.note}</span>
+        </p>
+    }
+    .into_any()
 }

@@ -66,7 +66,7 @@ scenario('reads the dry film reading by reading', async (hands) => {
   await page.getByText('The same as a table').first().tap();
   await hands.see(/^gauge/);
   const card = await hands.panel('A1');
-  const built = await hands.figure('Final build by gauge', card);
+  const built = await hands.figure('Final dry film by gauge', card);
   assert.ok(Math.abs(built.value - 113.7) < 0.2, `${built.value}`);
   await hands.tap('Gauge', page.getByRole('navigation'));
   await hands.assertFits();

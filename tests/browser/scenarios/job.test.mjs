@@ -162,14 +162,14 @@ async function results(hands) {
   const still = await figure(hands, 'Still to lose', card);
   const lostInAll = rounded(26.1 + 560) - weightAt(PANELS[0], last) + still.value;
   const left = film.mean - (1e4 * lostInAll) / (((SIDE_MM * SIDE_MM) / 100) * 0.87);
-  near((await figure(hands, 'Final build by comb and scale', card)).value, left, 2, 'film by mass balance');
+  near((await figure(hands, 'Final dry film by comb and scale', card)).value, left, 2, 'film by mass balance');
   assert.ok(still.low >= 0 && still.low <= still.value && still.value <= still.high, 'still to lose within its interval');
-  const sanded = await figure(hands, 'Film still to go after day 3', card);
+  const sanded = await figure(hands, 'Shrinkage to come after day 3', card);
   const gone = weightAt(PANELS[0], 72) - weightAt(PANELS[0], 10 * DAY_H);
   near(sanded.value, (1e4 * gone) / (900 * 0.87), 3, 'film gone after day 3');
 
   await hands.see(/less to go than this mix of Candidate A, more than chance\.$/);
-  assert.match(await hands.page.locator('table.side').innerText(), /Final build, µm/);
+  assert.match(await hands.part('Side by side').innerText(), /Final dry film, µm/);
   await hands.assertDrawn();
   await hands.assertFits();
   await hands.shot('results-job');
@@ -182,7 +182,7 @@ scenario('does the main job from the empty page, and finds it again', async (han
   await weigh(hands);
   await results(hands);
 
-  const told = async () => [await hands.said(), await hands.page.locator('table.side').innerText()];
+  const told = async () => [await hands.said(), await hands.part('Side by side').innerText()];
   const before = await told();
   await hands.reload();
   await hands.see(/^After day 3, /);

@@ -60,10 +60,10 @@ for (const [what, test] of Object.entries(ODD)) {
       await hands.assertFits();
     }
     await hands.tap('Results', page.getByRole('navigation'));
-    const said = (await hands.said()).split(/\n+/);
+    const said = `${await hands.said()}\n${await page.locator('.sentence').allInnerTexts()}`.trim().split(/\n+/);
     assert.ok(said.length >= 1 && said.length <= 6 && said[0].length > 20, said.join('\n'));
     // Where a value is missing, the reason stands beside it.
-    const bare = await page.locator('table.side td').evaluateAll((cells) => cells.filter((cell) =>
+    const bare = await page.locator('.row p').evaluateAll((cells) => cells.filter((cell) =>
       cell.querySelector('.value')?.innerText === '–' && !/\w{3}/.test(cell.querySelector('.note')?.innerText ?? '')).length);
     assert.equal(bare, 0, 'a value is missing without a reason');
     await hands.shot(`odd-${what}`);

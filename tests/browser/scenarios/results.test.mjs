@@ -18,19 +18,21 @@ const opened = (id = 'law') => ({
 const mean = (list) => list.reduce((sum, value) => sum + value, 0) / list.length;
 const number = (text) => Number(text.replace('−', '-'));
 
-/** The cells of a row, in the order of the columns: `[{ value, low, high }]`. */
-const cells = (hands, name) => hands.page.locator('table.side tbody').evaluateAll((bodies, name) => {
-  const body = bodies.find((body) => body.querySelector('summary')?.innerText.startsWith(name));
-  return [...body.querySelectorAll('td')].filter((cell) => cell.querySelector('.value')).map((cell) => ({
-    value: cell.querySelector('.value').innerText,
-    range: cell.querySelector('.note')?.innerText ?? '',
-  }));
-}, name).then((list) => list.map(({ value, range }) => {
-  const [, low, high] = range.match(/^([−\d.]+) to ([−\d.]+)/) ?? [];
-  return { value, low: low && number(low), high: high && number(high), range };
-}));
+/** The values of a row, in the order of its lanes: `[{ value, low, high, range }]`; folded rows are opened for it. */
+async function cells(hands, name) {
+  if (!(await hands.page.locator('.row-name', { hasText: name }).filter({ visible: true }).count())) await hands.unfold('More rows');
+  const found = await hands.page.locator('.row').evaluateAll((rows, name) => {
+    const row = rows.find((row) => row.querySelector('.row-name').innerText.startsWith(name));
+    return [...row.querySelectorAll('.values > .value')].map((value) => value.textContent);
+  }, name);
+  return found.map((text) => {
+    const [, value, range] = text.match(/: (\S+) \((.*)\) $/);
+    const [, low, high] = range.match(/^([−\d.]+) to ([−\d.]+)/) ?? [];
+    return { value, low: low && number(low), high: high && number(high), range };
+  });
+}
 
-const columns = (hands) => hands.page.locator('table.side thead th').evaluateAll((heads) => heads.map((head) => head.innerText.match(/Candidate (\w)/)[1]));
+const columns = (hands) => hands.page.locator('.row').first().locator('.values > .value').evaluateAll((values) => values.map((value) => value.textContent.match(/Candidate (\w)/)[1]));
 const of = (name) => PANELS.filter((panel) => panel.candidate === name);
 
 /** The truth of the law lies in the interval, and the middle near it. */
@@ -53,7 +55,7 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
   const shares = await cells(hands, 'Lost since the first weighing, of the wet coat');
   const areas = await cells(hands, 'Lost since the first weighing, g/m²');
   const solids = await cells(hands, 'Solids by weight');
-  const still = await cells(hands, 'Film still to go after day 3');
+  const still = await cells(hands, 'Shrinkage after day 3');
   CANDIDATES.forEach(([name, leaves], i) => {
     holds(shares[i], 100 * leaves, 0.8, `${name}, of the coat`);
     holds(areas[i], mean(of(name).map((panel) => panel.coat * panel.leaves)) / AREA_M2, 2.5, `${name}, g/m²`);
@@ -71,7 +73,8 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
   await hands.choose(/^Sorted by/, 'name');
 
   // Every row and every figure opens to its working.
-  await page.locator('table.side summary').filter({ hasText: 'Lost since the first weighing, g/m²' }).tap();
+  await hands.unfold('More rows');
+  await hands.unfold('Lost since the first weighing, g/m²');
   await hands.see(/^What went in$/);
   const card = await hands.panel('A1');
   await card.locator('dd summary').first().tap();
@@ -132,12 +135,12 @@ async function pinch(page, box) {
   await send('touchEnd', []);
 }
 
-/** Down the whole page, and wherever the head of the table meets the bar of places, each place takes its own taps. */
+/** Down the whole page, and wherever the strips meet the bar of places, each place takes its own taps. */
 async function assertBarIsFree(page) {
   const { met, covered } = await page.evaluate(() => {
-    const [head, bar] = ['.side > thead', '.bar'].map((it) => document.querySelector(it));
+    const [head, bar] = ['.strips', '.bar'].map((it) => document.querySelector(it));
     const main = document.querySelector('main');
-    // As with notices above it: the table begins below the screen, and comes up through the bar.
+    // As with notices above it: the strips begin below the screen, and comes up through the bar.
     main.style.paddingTop = `${innerHeight}px`;
     const covered = [];
     let met = 0;
@@ -156,7 +159,7 @@ async function assertBarIsFree(page) {
     return { met, covered };
   });
   assert.deepEqual(covered, [], 'the bar of places is covered');
-  assert.ok(met > 0, 'the head of the table never meets the bar');
+  assert.ok(met > 0, 'the strips never meet the bar');
 }
 
 for (const [where, size] of Object.entries({ phone: PHONE, tablet: TABLET, desk: DESK })) {
@@ -253,6 +256,9 @@ scenario('tells the answer on the first screen, for one candidate and for eight'
     if (candidates < 8) assert.ok(bottom <= bar, `${candidates} candidates: the sentence ends at ${bottom}, the bar of places begins at ${bar}`);
     const told = await page.locator('canvas.bars').getAttribute('aria-label');
     for (let place = 0; place < candidates; place += 1) assert.ok(told.includes(`Candidate ${String.fromCharCode(65 + place)}: `));
+    const rows = await page.locator('.strips .row').evaluateAll((rows) => rows.map((row) => row.getBoundingClientRect().height));
+    assert.equal(rows.length, 5);
+    for (const height of rows) assert.ok(height <= 97, `a row is ${height} px high`);
     await hands.assertFits();
     await hands.shot(`answer-${candidates}`);
   }

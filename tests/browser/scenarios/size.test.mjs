@@ -52,8 +52,8 @@ scenario('works with the largest test there may be', async (hands) => {
     return opened;
   });
   await after(`${folds} folds`);
-  assert.equal(await page.locator('.side .row-name').count(), 13);
-  assert.ok(await page.locator('.side .worked').count() >= 13 * CANDIDATES, 'each candidate has its working in each row');
+  assert.equal(await page.locator('.row .row-name').count(), 13);
+  assert.ok(await page.locator('.row .worked').count() >= 13 * CANDIDATES, 'each candidate has its working in each row');
   await hands.tap('Plan');
   await page.getByRole('heading', { name: 'What this plan can tell apart' }).waitFor();
   await after('plan');

@@ -2,9 +2,11 @@
 
 mod aside;
 mod plan;
+mod strip;
 
 pub(crate) use aside::Aside;
 pub(crate) use plan::{Left, lands};
+pub use strip::Lane;
 
 use crate::facts::candidates_in_order;
 use crate::told::{Findings, PairFindings};
@@ -28,6 +30,8 @@ pub struct Cell {
     pub panels: usize,
     /// What it is sorted by; `None` where there is no value.
     pub sort: Option<f64>,
+    /// The number behind it, in the unit of the row.
+    pub of: Option<Estimate>,
 }
 
 /// What may be said of two candidates in a row.
@@ -124,12 +128,12 @@ impl Number {
     fn cell(self) -> Cell {
         let plain = || (figure(self.of.mid, decimals_for(self.of.width())), self.range());
         let (value, below) = self.words.clone().unwrap_or_else(plain);
-        Cell { value, below, note: self.note, panels: self.panels, sort: Some(self.of.mid) }
+        Cell { value, below, note: self.note, panels: self.panels, sort: Some(self.of.mid), of: Some(self.of) }
     }
 }
 
 fn cell(told: Told) -> Cell {
-    let missing = |why: String| Cell { value: "–".into(), below: why, note: String::new(), panels: 0, sort: None };
+    let missing = |why: String| Cell { value: "–".into(), below: why, ..Cell::default() };
     match told {
         Ok(number) if number.of.mid.is_finite() => number.cell(),
         Ok(_) => missing("These numbers cannot be meant.".into()),
@@ -191,14 +195,14 @@ pub(crate) fn lines<'a>(test: &SprayTest, findings: &Findings, tongue: &Tongue) 
         line("loss_per_area", text("Lost since the first weighing"), "g/m²", mean(By::LossPerArea)),
         line("loss_share", text("Lost since the first weighing, of the wet coat"), "%", mean(By::LossShare)),
         line("film_lost", text("Film lost since the first weighing"), film, mean(By::FilmLost)),
-        line("build_kept", text("Dry build kept, of the wet film"), "%", mean(By::BuildKept)),
-        line("final_build", text("Final build"), film, mean(By::FinalBuild)),
+        line("build_kept", text("Dry film, of the wet"), "%", mean(By::BuildKept)),
+        line("final_build", text("Final dry film"), film, mean(By::FinalBuild)),
         line("solids_by_weight", text("Solids by weight, measured"), "%", told(Aside::solids_by_weight)),
         line("solids_by_volume", text("Solids by volume, from weights"), "%", told(Aside::solids_by_volume)),
-        line("days_to_settle", text("Days to settle, from the last coat"), "d", told(Aside::days_to_settle)),
+        line("days_to_settle", text("Days to weight steady"), "", told(Aside::days_to_settle)),
         line("wet_to_spray", wet, film, told(Aside::wet_to_spray)),
         line("coats", format!("Coats{build}"), "", told(Aside::coats)),
-        line("price", format!("Price of the paint{build}"), &money, told(Aside::price)),
+        line("price", format!("Cost{build}"), &money, told(Aside::price)),
         line("solvent_off", format!("Solvent given off{build}"), "g/m²", told(Aside::solvent_off)),
     ]
 }
@@ -228,8 +232,8 @@ pub(crate) fn in_film(of: Estimate, film: FilmUnit) -> Estimate {
 fn still_to_go(findings: &Findings) -> String {
     let mut days = findings.candidates.iter().filter_map(|candidate| candidate.day_h);
     match days.next() {
-        Some(first) if days.all(|other| other == first) => format!("Film still to go after {}", day(first)),
-        _ => "Film still to go after sanding".into(),
+        Some(first) if days.all(|other| other == first) => format!("Shrinkage after {}", day(first)),
+        _ => "Shrinkage after sanding".into(),
     }
 }
 
