@@ -27,7 +27,8 @@ pub fn beside(desk: Desk) -> AnyView {
         <section class="beside" aria-label="Side by side">
             <h2>"Side by side"</h2>
             {shown(move || several.get().then(|| sorting(table, sorted)))}
-            {live(move || drawn(desk, table.get(), sorted.get()))}
+            {live(move || drawn(desk, table.get(), sorted.get(), Which::First))}
+            {fold(|| "More rows".into(), false, move || live(move || drawn(desk, table.get(), sorted.get(), Which::Others)))}
             <p class="note">{findings::words::NOT_SHOWN}</p>
             {lines("", move || desk.with(findings::results::notes_said))}
             {wanted("Wanted dry build", WantedLine::DryBuild, "For it the wet film, the coats, the price and the solvent are worked out.")}
@@ -65,26 +66,20 @@ fn sorting(table: Memo<Table>, sorted: RwSignal<(String, Sorting)>) -> AnyView {
     .into_any()
 }
 
-fn drawn(desk: Desk, table: Table, (key, sorting): (String, Sorting)) -> AnyView {
+/// Which rows: those that stand open, or those folded away.
+#[derive(Clone, Copy, PartialEq)]
+enum Which {
+    First,
+    Others,
+}
+
+fn drawn(desk: Desk, table: Table, (key, sorting): (String, Sorting), which: Which) -> AnyView {
     let order = table.order(&key, sorting);
-    let (mut first, mut others) = (Vec::new(), Vec::new());
-    for row in &table.rows {
-        let drawn = drawn_row(desk, &table, row, &order);
-        match row.first() {
-            Some(place) => first.push((place, drawn)),
-            None => others.push(drawn),
-        }
-    }
-    first.sort_unstable_by_key(|(place, _)| *place);
-    let first: Vec<AnyView> = first.into_iter().map(|(_, drawn)| drawn).collect();
-    // Taken out when the fold is opened; the whole is drawn anew with the next change.
-    let others = StoredValue::new_local(Some(others));
-    let more = move || others.try_update_value(Option::take).flatten().into_any();
-    view! {
-        <div class="strips">{first}</div>
-        {fold(|| "More rows".into(), false, more)}
-    }
-    .into_any()
+    let mut rows: Vec<&Row> =
+        table.rows.iter().filter(|row| row.first().is_some() == (which == Which::First)).collect();
+    rows.sort_unstable_by_key(|row| row.first());
+    let drawn: Vec<AnyView> = rows.into_iter().map(|row| drawn_row(desk, &table, row, &order)).collect();
+    view! { <div class="strips">{drawn}</div> }.into_any()
 }
 
 /// A candidate's mark and name.
