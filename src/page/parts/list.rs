@@ -36,19 +36,24 @@ pub fn fold(
 }
 
 fn folded(summary: Signal<String>, open: bool, inside: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
-    unfolded_under(view! { {move || summary.get()} }.into_any(), open, inside)
+    unfolded_under(None, view! { {move || summary.get()} }.into_any(), open, inside)
 }
 
-/// A part under whatever is its summary, closed at first.
-pub fn fold_under(summary: AnyView, inside: impl Fn() -> AnyView + Send + 'static) -> AnyView {
-    unfolded_under(summary, false, Box::new(inside))
+/// A part under a summary that is drawn, closed at first; `told` is the summary for those who listen.
+pub fn fold_under(told: String, summary: AnyView, inside: impl Fn() -> AnyView + Send + 'static) -> AnyView {
+    unfolded_under(Some(told), summary, false, Box::new(inside))
 }
 
-fn unfolded_under(summary: AnyView, open: bool, inside: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
+fn unfolded_under(
+    told: Option<String>,
+    summary: AnyView,
+    open: bool,
+    inside: Box<dyn Fn() -> AnyView + Send>,
+) -> AnyView {
     let opened = RwSignal::new(open);
     view! {
         <details open=open on:toggle=move |_| opened.set(true)>
-            <summary>{summary}</summary>
+            <summary aria-label=told>{summary}</summary>
             {super::shown(move || opened.get().then(&inside))}
         </details>
     }

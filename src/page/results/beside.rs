@@ -93,16 +93,8 @@ fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
     let lanes = row.lanes();
     let lane = |place: &usize| drawn_lane(&table.columns[*place].0, lanes[*place].clone());
     let value = |place: &usize| {
-        let ((id, label, _), cell) = (&table.columns[*place], &row.cells[*place]);
-        view! {
-            <span class="value">
-                <MarkSign candidate=id.clone()/>
-                <span class="heard">{format!(" {label}: ")}</span>
-                {cell.value.clone()}
-                <span class="heard">{format!(" ({}) ", cell.below)}</span>
-            </span>
-        }
-        .into_any()
+        let value = row.cells[*place].value.clone();
+        view! { <span class="value"><MarkSign candidate=table.columns[*place].0.clone()/> {value}</span> }.into_any()
     };
     let summary = view! {
         <span class="row-name">{title}</span>
@@ -125,7 +117,7 @@ fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
         view! { {verdict} {told.iter().map(each).collect::<Vec<_>>()} }.into_any()
     };
     let many = order.len() > LINES;
-    view! { <div class="row" class:many=many>{fold_under(summary, how)}</div> }.into_any()
+    view! { <div class="row" class:many=many>{fold_under(table.row_told(row, order), summary, how)}</div> }.into_any()
 }
 
 /// A candidate on the axis of a row: its interval and its mark, or an empty lane.

@@ -21,18 +21,19 @@ const number = (text) => Number(text.replace('−', '-'));
 /** The values of a row, in the order of its lanes: `[{ value, low, high, range }]`; folded rows are opened for it. */
 async function cells(hands, name) {
   if (!(await hands.page.locator('.row-name', { hasText: name }).filter({ visible: true }).count())) await hands.unfold('More rows');
-  const found = await hands.page.locator('.row').evaluateAll((rows, name) => {
-    const row = rows.find((row) => row.querySelector('.row-name').innerText.startsWith(name));
-    return [...row.querySelectorAll('.values > .value')].map((value) => value.textContent);
+  const told = await hands.page.locator('.row summary').evaluateAll((rows, name) => {
+    return rows.map((row) => row.getAttribute('aria-label')).find((told) => told.startsWith(name));
   }, name);
-  return found.map((text) => {
-    const [, value, range] = text.match(/: (\S+) \((.*)\) $/);
+  return [...told.matchAll(/\. Candidate \w: (\S+) \((.*?)\)(?=\.)/g)].map(([, value, range]) => {
     const [, low, high] = range.match(/^([−\d.]+) to ([−\d.]+)/) ?? [];
     return { value, low: low && number(low), high: high && number(high), range };
   });
 }
 
-const columns = (hands) => hands.page.locator('.row').first().locator('.values > .value').evaluateAll((values) => values.map((value) => value.textContent.match(/Candidate (\w)/)[1]));
+const columns = async (hands) => {
+  const told = await hands.page.locator('.row summary').first().getAttribute('aria-label');
+  return [...told.matchAll(/Candidate (\w): /g)].map(([, name]) => name);
+};
 const of = (name) => PANELS.filter((panel) => panel.candidate === name);
 
 /** The truth of the law lies in the interval, and the middle near it. */

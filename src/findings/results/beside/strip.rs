@@ -1,6 +1,6 @@
 //! A row drawn: every candidate's mark and interval on one axis.
 
-use super::Row;
+use super::{Row, Table};
 use science::compare::Claim;
 
 /// An axis begins at nothing unless all lies beyond this share of it: two films of 110 and 118 would look alike.
@@ -19,6 +19,22 @@ pub struct Lane {
     pub width: String,
     /// From the left of the axis to the middle.
     pub mark: String,
+}
+
+impl Table {
+    /// A row for those who listen, its candidates in an order of places: `Final dry film, µm: real difference. Buff: 110 (104 to
+    /// 117). Grey: …`
+    pub fn row_told(&self, row: &Row, order: &[usize]) -> String {
+        let mut told = if row.unit.is_empty() { row.name.clone() } else { format!("{}, {}", row.name, row.unit) };
+        if !row.verdict_word().is_empty() {
+            told += &format!(": {}", row.verdict_word());
+        }
+        for place in order {
+            let cell = &row.cells[*place];
+            told += &format!(". {}: {} ({})", self.columns[*place].1, cell.value, cell.below.trim_end_matches('.'));
+        }
+        told + "."
+    }
 }
 
 impl Row {
