@@ -39,13 +39,13 @@ fn folded(summary: Signal<String>, open: bool, inside: Box<dyn Fn() -> AnyView +
     unfolded_under(None, view! { {move || summary.get()} }.into_any(), open, inside)
 }
 
-/// A part under a summary that is drawn, closed at first; `told` is the summary for those who listen.
-pub fn fold_under(told: String, summary: AnyView, inside: impl Fn() -> AnyView + Send + 'static) -> AnyView {
-    unfolded_under(Some(told), summary, false, Box::new(inside))
+/// A part under a summary that is drawn, closed at first. `described_by` is the id of what describes it for those who listen.
+pub fn fold_under(described_by: String, summary: AnyView, inside: impl Fn() -> AnyView + Send + 'static) -> AnyView {
+    unfolded_under(Some(described_by), summary, false, Box::new(inside))
 }
 
 fn unfolded_under(
-    told: Option<String>,
+    described_by: Option<String>,
     summary: AnyView,
     open: bool,
     inside: Box<dyn Fn() -> AnyView + Send>,
@@ -53,7 +53,7 @@ fn unfolded_under(
     let opened = RwSignal::new(open);
     view! {
         <details open=open on:toggle=move |_| opened.set(true)>
-            <summary aria-label=told>{summary}</summary>
+            <summary aria-describedby=described_by>{summary}</summary>
             {super::shown(move || opened.get().then(&inside))}
         </details>
     }

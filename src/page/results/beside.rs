@@ -117,7 +117,14 @@ fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
         view! { {verdict} {told.iter().map(each).collect::<Vec<_>>()} }.into_any()
     };
     let many = order.len() > LINES;
-    view! { <div class="row" class:many=many>{fold_under(table.row_told(row, order), summary, how)}</div> }.into_any()
+    let id = format!("told-{key}");
+    view! {
+        <div class="row" class:many=many>
+            {fold_under(id.clone(), summary, how)}
+            <p class="told-row" id=id hidden=true>{table.row_told(row, order)}</p>
+        </div>
+    }
+    .into_any()
 }
 
 /// A candidate on the axis of a row: its interval and its mark, or an empty lane.

@@ -21,8 +21,8 @@ const number = (text) => Number(text.replace('−', '-'));
 /** The values of a row, in the order of its lanes: `[{ value, low, high, range }]`; folded rows are opened for it. */
 async function cells(hands, name) {
   if (!(await hands.page.locator('.row-name', { hasText: name }).filter({ visible: true }).count())) await hands.unfold('More rows');
-  const told = await hands.page.locator('.row summary').evaluateAll((rows, name) => {
-    return rows.map((row) => row.getAttribute('aria-label')).find((told) => told.startsWith(name));
+  const told = await hands.page.locator('.row .told-row').evaluateAll((rows, name) => {
+    return rows.map((row) => row.textContent).find((told) => told.startsWith(name));
   }, name);
   return [...told.matchAll(/\. Candidate \w: (\S+) \((.*?)\)(?=\.)/g)].map(([, value, range]) => {
     const [, low, high] = range.match(/^([−\d.]+) to ([−\d.]+)/) ?? [];
@@ -31,7 +31,7 @@ async function cells(hands, name) {
 }
 
 const columns = async (hands) => {
-  const told = await hands.page.locator('.row summary').first().getAttribute('aria-label');
+  const told = await hands.page.locator('.row .told-row').first().textContent();
   return [...told.matchAll(/Candidate (\w): /g)].map(([, name]) => name);
 };
 const of = (name) => PANELS.filter((panel) => panel.candidate === name);
