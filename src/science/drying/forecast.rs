@@ -136,7 +136,7 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
     }
     let curves = walked.curves(&p, &r);
     let facts = Facts { panel, r, found, kept, newest_flagged, warm, belief, older, walked, curves, without_solids };
-    Ok(facts.tell(p, warnings))
+    facts.tell(p, warnings)
 }
 
 /// Refuses what holds no drying curve, then looks for slips.
@@ -183,13 +183,17 @@ struct Facts<'a> {
 }
 
 impl Facts<'_> {
-    fn tell(self, p: Posterior, mut warnings: Vec<Warning>) -> Forecast {
+    fn tell(self, p: Posterior, mut warnings: Vec<Warning>) -> Result<Forecast, NoForecast> {
         let r = &self.r;
         let age = self.kept[self.kept.len() - 1].t_h;
         let newest = &r.readings[r.readings.len() - 1];
         let drift_sd = r.drifts.sd(r.wet_at(), (newest.balance, newest.t_h));
         // Drift or not, no panel ends up lighter than bare, nor than nothing.
         let least = if r.loss.is_none() { 0.0_f64.max(-r.offset) } else { -r.offset };
+        // All of it would have to be lighter than that: a bare weight that is wrong, or a curve that missed the end.
+        if p.last.widened(drift_sd).high < least {
+            return Err(NoForecast::NoPlateau { stopped: self.walked.stopped });
+        }
         let widened = |e: Estimate| {
             let wider = e.widened(drift_sd);
             let high = wider.high + self.panel.gains_mass.share() * r.wet;
@@ -236,7 +240,7 @@ impl Facts<'_> {
         (curves.offset, curves.drift_sd, curves.reading_sd) = (r.offset, drift_sd, r.scatter);
         curves.least_gross = least + r.offset;
         let rest = curves.widen_rest(summary(&p.rest, OF_REST), curves.hours(age));
-        Forecast {
+        Ok(Forecast {
             readings: self.standings(),
             drift_g: self.drifts(),
             wet_balance: r.wet_at().0,
@@ -289,7 +293,7 @@ impl Facts<'_> {
             warnings,
             drifts: self.r.drifts,
             curves,
-        }
+        })
     }
 
     /// The readings that the kept points come from, in their order.

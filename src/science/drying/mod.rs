@@ -38,6 +38,7 @@
 //! | what older panels of a candidate teach | `pool` |
 //! | too early, still losing, steady | [`steady`] |
 //! | mass at a date, time until, film after a day, the next weigh-in; what left before the first | `dated`, `film`, `schedule`, `before` |
+//! | beside the verdict: level for how long, what would tell, what the blank leaves open, what nobody tried | `unchanged`, `outlook`, `blank_share`, `beyond` |
 //!
 //! Start at [`forecast()`] with a [`Panel`]. A balance's blank is read once, in [`Balance::new`]; a panel's forecast
 //! depends on its own readings, moves and settings and on that balance alone (and on the older panels it is given), so a
@@ -94,8 +95,8 @@ pub use outcome::{
 };
 pub use outlook::{Outlook, Way};
 pub use panel::{
-    Certainty, FilmScale, GainsMass, LEAST_SOLIDS, Move, Older, Panel, Repeatability, SHEET_SD, Say, Scale, Settings,
-    SteadyBefore, Weighing, dish_sd,
+    Calls, Certainty, FilmScale, GainsMass, LEAST_SOLIDS, Move, Older, Panel, Repeatability, SHEET_SD, Say, Scale,
+    Settings, SteadyBefore, Weighing, dish_sd,
 };
 pub use pool::{LEAST_OLDER_H, OlderUse};
 pub use schedule::{Gain, default_ages_h};

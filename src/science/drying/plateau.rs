@@ -74,6 +74,8 @@ pub(crate) fn grid<const P: usize>(maximum: &Maximum<P>, prior: &Prior, reach: &
     let n = settings.points.clamp(LEAST_POINTS, MOST_POINTS);
     let below: Vec<f64> = (0..n).map(|i| first * (last / first).powf(i as f64 / (n - 1) as f64)).collect();
     let best = maximum.solution.at;
+    // No direction is left where all final masses are alike.
+    let cut = if prior.unbent { f64::INFINITY } else { settings.cut };
     let begin = (0..n)
         .min_by(|&i, &k| {
             let off = |i: usize| (top - below[i] - best[0]).abs();
@@ -95,12 +97,12 @@ pub(crate) fn grid<const P: usize>(maximum: &Maximum<P>, prior: &Prior, reach: &
     let mut points: Vec<GridPoint> = Vec::with_capacity(n);
     // To lower c₀ (greater distance below the top), then from the first solution to higher.
     for (down, i) in (begin..n).map(|i| (true, i)).chain((0..begin).rev().map(|i| (false, i))) {
-        if down && first_place.is_some() && left(&points, highest, settings.cut, true) {
+        if down && first_place.is_some() && left(&points, highest, cut, true) {
             continue;
         }
         if !down && i + 1 == begin {
             from = first_place.clone().unwrap_or(from);
-        } else if !down && left(&points, highest, settings.cut, false) {
+        } else if !down && left(&points, highest, cut, false) {
             break;
         }
         let Some((point, place)) = walk.solve(&from, below[i]) else {
@@ -112,7 +114,23 @@ pub(crate) fn grid<const P: usize>(maximum: &Maximum<P>, prior: &Prior, reach: &
         from = place;
         if down { points.push(point) } else { points.insert(0, point) }
     }
-    Grid { points, top, floor: reach.floor.min(newest_mass - 0.17 * sigma_u), newest_mass, sigma_u, steps: walk.steps }
+    if prior.unbent {
+        know_no_end(&mut points, top - newest_mass);
+    }
+    let open = reach.floor.min(newest_mass - 0.17 * sigma_u);
+    // No coat is less than none, as long as the newest mass may be one.
+    let floor = if top > 0.0 { open.max(0.0) } else { open };
+    Grid { points, top, floor, newest_mass, sigma_u, steps: walk.steps }
+}
+
+/// Of a loss that is not bent all final masses from the newest mass (`below` g under the top) down are alike: what the family of
+/// curves prefers among them is its own and not the readings'.
+fn know_no_end(points: &mut [GridPoint], below: f64) {
+    let Some(first) = points.iter().position(|p| p.x > below.ln()) else { return };
+    let (at_newest, best) = (points[first].lp, points[first..].iter().map(|p| p.lp).fold(f64::NEG_INFINITY, f64::max));
+    for (i, point) in points.iter_mut().enumerate() {
+        point.lp = if i < first { point.lp - at_newest + best } else { best };
+    }
 }
 
 /// Is this direction done? Never before four points are.

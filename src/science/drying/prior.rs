@@ -16,6 +16,8 @@ const LN_A_MEAN: f64 = 1.791_759_469_228_055; // ln 6
 /// The two straight terms, as shares of the loss so far.
 const STRAIGHT_SHARES: [f64; STRAIGHT] = [0.005, 0.002];
 const STRAIGHT_SD: f64 = 2.0;
+/// The same of a loss that is not bent: it may end anywhere.
+const UNBENT_SHARES: [f64; STRAIGHT] = [0.3, 0.3];
 
 /// Mean and sd of the solids of any coat that is not thin, as shares of the wet coat.
 const ANY_COAT: f64 = 0.67;
@@ -150,20 +152,24 @@ pub(crate) struct Prior {
     straight: [f64; STRAIGHT],
     warm: f64,
     pub ends: Ends,
+    /// The loss is not bent yet: nothing in it says where it will end.
+    pub unbent: bool,
 }
 
 impl Prior {
     /// `unit` is U = y₀/45, g: the coat's mass in units of the coat that the constants were set on. `loss` is the loss so
     /// far, g.
-    pub fn new(plateau: StandIn, unit: f64, loss: f64, ends: Ends) -> Self {
+    pub fn new(plateau: StandIn, unit: f64, loss: f64, ends: Ends, unbent: bool) -> Self {
+        let shares = if unbent { UNBENT_SHARES } else { STRAIGHT_SHARES };
         Self {
             plateau,
             chain_start: (1.5 * unit).ln(),
             chain_steps: std::array::from_fn(|j| -decline(CHAIN_H[j + 1])),
             sharp: (0.2 * unit).ln(),
-            straight: STRAIGHT_SHARES.map(|share| (share * loss).ln()),
+            straight: shares.map(|share| (share * loss).ln()),
             warm: (0.05 * unit).ln(),
             ends,
+            unbent,
         }
     }
 

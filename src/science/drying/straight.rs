@@ -17,6 +17,10 @@ const SECOND_END: f64 = 0.05;
 const READINGS_AFTER: usize = 2;
 /// Where a loss that may be straight and still runs could end, in ages.
 const MAY_END: [f64; 2] = [1.0, 2.5];
+/// How fast a loss runs on that is not bent, beside how fast it began.
+const UNBENT: f64 = 0.75;
+/// Each half of such a loss is so many sd of a reading.
+const SEEN_SDS: f64 = 8.0;
 /// A reading this long in the warm: a loss that is not straight by now has no straight terms, h.
 const IN_THE_WARM_H: f64 = 1.0;
 
@@ -58,6 +62,17 @@ pub(crate) fn ends(kept: &[Point], sigma_u: f64) -> Ends {
         [(end, _), ..] => [end, 0.0],
         [] => running,
     }
+}
+
+/// Whether the loss runs on as fast as it began, so that nothing in it says where it will end: from the newest reading of the
+/// first half of the time on, it is lost at least [`UNBENT`] times as fast as before it. A loss that slows as a film's does comes
+/// to 0.4, an exponential one of a pace as long as the time to 0.6.
+pub(crate) fn unbent(kept: &[Point], scatter: f64) -> bool {
+    let (first, last) = (kept[0], kept[kept.len() - 1]);
+    let half = kept.iter().rev().find(|p| p.t_h > 0.0 && p.t_h <= 0.5 * last.t_h);
+    let Some(half) = half.filter(|_| last.hours.warm <= 0.0) else { return false };
+    let (before, after) = ((first.y - half.y) / half.t_h, (half.y - last.y) / (last.t_h - half.t_h));
+    half.y - last.y > SEEN_SDS * scatter && first.y - half.y > SEEN_SDS * scatter && after > UNBENT * before
 }
 
 /// Ends that a ramp may have: the readings of 1 h and more, evenly in ln t where they are many, and the newest ones.

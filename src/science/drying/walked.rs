@@ -11,7 +11,7 @@ use super::plateau::{Grid, Reach, grid};
 use super::prior::{Believed, Prior, StandIn};
 use super::quantile::Weighted;
 use super::readings::Readings;
-use super::straight::ends;
+use super::straight::{ends, unbent};
 
 /// Least final mass where no bare weight is known, as a share of what is taken for the coat.
 const LEAST_OF_GUESS: f64 = 0.05;
@@ -57,7 +57,7 @@ impl Walked {
                 (stand_in, loss / 0.33 / 45.0, LEAST_OF_GUESS, -r.offset)
             }
         };
-        let prior = Prior::new(stand_in, unit, lost, ends(kept, r.sigma_u()));
+        let prior = Prior::new(stand_in, unit, lost, ends(kept, r.sigma_u()), unbent(kept, r.scatter));
         let rule = Rule { tolerance: settings.tolerance, most_steps: settings.most_steps };
         let best = maximum::<P>(kept, r.sigma_u(), &prior, &rule);
         let reach = Reach {

@@ -174,7 +174,7 @@ fn mean_covered(rows: &[Worth]) -> f64 {
 #[test]
 fn thin_and_abrupt_coats() {
     let bank = thin_bank();
-    let least = [("thin", 88.0, 95.0), ("abrupt", 85.0, 91.0)];
+    let least = [("thin", 95.0, 95.0), ("abrupt", 92.0, 95.0)];
     for (kind, alone, with_sheet) in least {
         let panels = of_kind(&bank, kind);
         for (stated, least) in [(Stated::Nothing, alone), (Stated::Sheet(0.0), with_sheet)] {
@@ -195,6 +195,34 @@ fn sheets_that_are_off() {
     for stated in stated {
         let rows = print_worth(&format!("single, {stated:?}"), &panels, stated);
         assert!(mean_covered(&rows) >= 93.0, "{stated:?}");
+    }
+}
+
+/// Of what is told as a number, on fresh panels and without a bare weight too, hardly any lies farther off than its interval is
+/// wide: a loss that runs straight on does not say where it ends, and is not told.
+#[test]
+fn no_number_is_far_off() {
+    for kind in [Kind::Single, Kind::Stay, Kind::Thin, Kind::Abrupt] {
+        let panels = panels(kind, 25, 20_270_707);
+        for stated in [Stated::Nothing, Stated::Sheet(0.0), Stated::NoBareWeight] {
+            let off = parallel(&panels, |p| {
+                let told =
+                    [8.0, 24.0, 48.0, 96.0, 168.0].map(|cut_h| told(p, cut_h, stated).filter(|f| !f.too_early()));
+                let widths_off = told.into_iter().flatten().map(|f| {
+                    let (last, truth) = (f.final_gross_g, p.bare_g + p.final_coat_g);
+                    (last.low - truth).max(truth - last.high) / last.width()
+                });
+                widths_off.collect::<Vec<f64>>()
+            })
+            .concat();
+            let far = off.iter().filter(|off| **off > 1.0).count();
+            let missed = off.iter().filter(|off| **off > 0.0).count();
+            println!(
+                "{kind:?}, {stated:?}: {} told as numbers, {missed} miss, {far} by more than their width",
+                off.len()
+            );
+            assert!(100 * far <= off.len(), "{kind:?} {stated:?}");
+        }
     }
 }
 
@@ -223,6 +251,9 @@ fn all() {
     let public = [bank(), thin_bank()].concat();
     let kinds = [(Kind::Single, 300), (Kind::Stay, 60), (Kind::Thin, 100), (Kind::Abrupt, 60)];
     let fresh: Vec<Simulated> = kinds.into_iter().flat_map(|(kind, n)| panels(kind, n, 20_270_202)).collect();
+    let certainties = [Certainty::Cautious, Certainty::Usual, Certainty::Quick];
+    // Dry, called, all, falsely.
+    let mut of_all = [[0; 4]; 3];
     for (name, bank) in [("public", public), ("fresh", fresh)] {
         for kind in ["single", "stay", "thin", "abrupt"] {
             let panels = of_kind(&bank, kind);
@@ -231,12 +262,21 @@ fn all() {
             for stated in [Stated::Nothing, Stated::NoBareWeight].into_iter().chain(stated).chain(dishes) {
                 print_worth(&format!("{name} {kind}, {stated:?}"), &panels, stated);
             }
-            for certainty in [Certainty::Cautious, Certainty::Usual, Certainty::Quick] {
-                print_calls(&format!("{name} {kind}"), &panels, certainty, false, 1);
+            for (certainty, of_all) in certainties.into_iter().zip(&mut of_all) {
+                let c = print_calls(&format!("{name} {kind}"), &panels, certainty, false, 1);
+                for (all, one) in of_all.iter_mut().zip([c.dry, c.dry_called, c.panels, c.falsely]) {
+                    *all += one;
+                }
                 if name == "fresh" {
                     print_calls(&format!("{name} {kind}, three a round"), &panels, certainty, false, 3);
                 }
             }
         }
+    }
+    for (certainty, [dry, called, all, falsely]) in certainties.into_iter().zip(of_all) {
+        println!("{certainty:?}: {called} of {dry} dry called, {falsely} false of {all}");
+        let calls = certainty.calls();
+        assert!((called as f64 / dry as f64 - calls.of_dry).abs() < 0.006, "{certainty:?}");
+        assert!((falsely as f64 / all as f64 - calls.falsely).abs() < 0.001, "{certainty:?}");
     }
 }
