@@ -4,6 +4,7 @@
 PASSED=0
 FAILED=0
 BROKEN=()
+BESIDE_LOG=target/logs/beside.log
 
 heading() { printf '\n== %s\n' "$1"; }
 
@@ -13,6 +14,25 @@ run() {
     LOG=target/logs/$(printf '%s' "$1" | tr -cs 'a-z0-9' '-').log
     shift
     "$@" 2>&1 | tee "$LOG"
+}
+
+# begin COMMAND...: runs it beside what follows. `finish` waits for it; `begun` then shows its output and gives its status.
+begin() {
+    "$@" >"$BESIDE_LOG" 2>&1 &
+    BESIDE=$!
+    # Whoever breaks off stops it as well.
+    trap 'kill "$BESIDE" 2>/dev/null' EXIT
+}
+
+finish() {
+    BESIDE_STATUS=0
+    wait "$BESIDE" || BESIDE_STATUS=$?
+    trap - EXIT
+}
+
+begun() {
+    cat "$BESIDE_LOG"
+    return "$BESIDE_STATUS"
 }
 
 check() {

@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Runs the suites one after another, all of them even when one fails, and adds them up in one last line.
+# Runs the suites, all of them even when one fails, and adds them up in one last line. The release page is built beside the
+# native suites: its last steps keep one core busy for minutes.
 #
 #   test.sh         everything: formatting, clippy, documentation, native tests, release page, its weight, browser tests
 #   test.sh check   the fast part, without the page: formatting, clippy and tests with no default features
@@ -33,12 +34,15 @@ case $mode in
         set_up check page browser
         use_node
         use_browser
+        begin make --no-print-directory page
         check formatting cargo fmt --all --check
         check "clippy" cargo clippy --locked --workspace --all-targets -- -D warnings
         check "clippy, without the page" cargo clippy --locked --workspace --all-targets --no-default-features -- -D warnings
         check "documentation" env RUSTDOCFLAGS="-D warnings" cargo doc --locked --workspace --no-deps
-        suite "native tests" libtest cargo test --locked --workspace --no-fail-fast
-        if check "release page" make --no-print-directory page; then
+        # Nothing of the page is tested natively: without it, it need not be compiled for this machine.
+        suite "native tests" libtest cargo test --locked --workspace --no-default-features --no-fail-fast
+        finish
+        if check "release page" begun; then
             check "first load" tests/setup/first-load.sh
             suite "browser tests" tap node tests/browser/run.mjs
         else

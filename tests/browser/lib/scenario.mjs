@@ -90,11 +90,11 @@ export function scenario(name, body, options = {}) {
     const host = new Host(folder, base);
     await host.open();
     const tab = await browser.newContext({ locale: 'de-DE', timezoneId: 'Europe/Berlin', ...size, ...context });
+    tab.setDefaultTimeout(PATIENCE);
     await tab.addInitScript(noteAddress);
     const watch = watchFor(tab, new URL(host.url).origin);
     try {
       const page = await tab.newPage();
-      page.setDefaultTimeout(PATIENCE);
       meanPresses(page);
       const pictures = join(ROOT, 'target', 'screenshots');
       const hands = new Hands(page, { url: host.url, host, watch, pictures, touch: Boolean(size.hasTouch) });

@@ -170,7 +170,7 @@ const read = (page, id) => page.evaluate((id) => localStorage.getItem(`comb-scal
 /** Waits until what is stored passes; gives what is stored when it does not come to that. */
 async function until(page, look, passes) {
   let seen;
-  for (let wait = 0; wait < 60; wait += 1) {
+  for (let wait = 0; wait < 800; wait += 1) {
     seen = await look();
     if (passes(seen)) return undefined;
     await page.waitForTimeout(25);
@@ -232,7 +232,6 @@ const PHONE_OF_THE_DAY = { setUp: (page) => page.clock.setFixedTime(new Date(NOW
 
 scenario('stores what was typed, however its field is left', async (hands) => {
   const { page } = hands;
-  page.setDefaultTimeout(5000);
   const attacks = new Attacks(hands);
   const all = Object.entries(FIELDS).flatMap(([field]) => Object.entries(WAYS)
     .filter(([, way], nth) => !way.not?.test(field) && (EVERY.includes(field) || nth % 2 === 0)).map(([name, way]) => [field, name, way]));
@@ -249,7 +248,6 @@ scenario('stores what was typed, however its field is left', async (hands) => {
 
 scenario('keeps what cannot be stored, and says why, however its field is left', async (hands) => {
   const { page } = hands;
-  page.setDefaultTimeout(5000);
   const attacks = new Attacks(hands);
   const said = (text, label) => until(page, () => page.locator('aside').allInnerTexts().then((all) => all.join(' ')),
     (now) => now.includes(`Not stored: “${text}”, typed for ${label}.`));

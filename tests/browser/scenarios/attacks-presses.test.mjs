@@ -29,6 +29,14 @@ async function arrive(hands, state) {
   // Through another place: what is drawn is then drawn anew.
   await to(hands, '/missing/plan');
   await walk(hands, async () => {}, new RegExp(`^(${[state].flat().map(escaped).join('|')})$`));
+  await hands.page.waitForFunction(hasTurn);
+}
+
+/** The open test, if any, is this tab's to write: before, each write goes to a slip, and once more when the turn comes. */
+async function hasTurn() {
+  const id = decodeURIComponent(location.hash.split('/')[1] ?? '');
+  const { held, pending } = await navigator.locks.query();
+  return id === '' || pending.length === 0 && held.some((lock) => lock.name === `comb-scale/${id}`);
 }
 
 /** Everything to press: where among all it is, its name, and its kind, which those have in common that differ by a number. */

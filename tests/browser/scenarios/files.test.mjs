@@ -55,7 +55,6 @@ scenario('two painters weigh for a week, exchange files, and end with the same w
   });
   try {
     const other = await tab.newPage();
-    other.setDefaultTimeout(10_000);
     await other.clock.setFixedTime(at(5));
     const theirs = new Hands(other, mine);
     theirs.touch = true;

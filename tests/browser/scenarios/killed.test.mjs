@@ -60,15 +60,17 @@ async function killedAfter(hands, last, before) {
   const page = await hands.page.context().newPage();
   await before?.(page);
   await page.addInitScript(dieAfter, last);
-  page.setDefaultTimeout(4000);
   const dead = () => page.evaluate(() => globalThis.dead);
   await page.goto(hands.url);
+  const died = page.waitForFunction(() => globalThis.dead, undefined, { polling: 20, timeout: 0 }).catch(() => {});
   let acknowledged = {};
   for (const [, act, changes] of STEPS) {
     if (await dead()) break;
     const next = { ...acknowledged, ...changes };
-    // A page that writes into the void comes to a stop somewhere.
-    await act(page).catch(async (trouble) => { if (!(await dead())) throw trouble; });
+    // A page that writes into the void comes to a stop somewhere: once it is dead, nobody waits for what it was doing.
+    const acting = act(page);
+    acting.catch(() => {});
+    await Promise.race([acting, died]);
     if (await dead()) {
       await page.close();
       return { acknowledged, next };

@@ -66,7 +66,7 @@ class Counted {
 }
 
 async function assertFocused(field, label) {
-  for (let tries = 0; tries < 40; tries += 1) {
+  for (let tries = 0; tries < 800; tries += 1) {
     if (await field.evaluate((it) => it === document.activeElement)) return;
     await new Promise((resolve) => setTimeout(resolve, 25));
   }
