@@ -274,11 +274,6 @@ impl Desk {
         self.with(|test| test.title.clone())
     }
 
-    /// Whether it is the invented one.
-    pub fn invented(&self) -> bool {
-        self.with(|test| test.invented)
-    }
-
     /// How to say things to this person.
     pub fn tongue(&self) -> Tongue {
         tongue_of(self.shop, self.history)

@@ -60,9 +60,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
             </p>
         </header>
         <aside aria-label="About this test">
-        {move || {
-            desk.invented().then(|| view! { <p class="notice">"A worked example: everything in it is invented."</p> })
-        }}
+        {lines("notice", move || desk.with(|test| findings::facts::invented_said(test).into_iter().collect()))}
         {shown(move || {
             let trouble = desk.unsaved.get()?;
             let save = button("", "Save the record as a file", move || desk.export());

@@ -44,6 +44,14 @@ entry! {
         title: String,
         /// When it was begun.
         created: Option<Instant>,
+        /// Who sprays.
+        painter: String,
+        /// In which shop.
+        shop: String,
+        /// What the panels are cut from: metal and grade.
+        metal: String,
+        /// How the metal was prepared: blasted, sanded, degreased.
+        preparation: String,
         /// Invented, to show the page: the worked example and nothing else.
         invented: bool,
         /// The units suggested to a new reader.

@@ -55,6 +55,10 @@ pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
     let of = of.clone();
     let mut test = SprayTest {
         title: of.title + ", again",
+        painter: of.painter,
+        shop: of.shop,
+        metal: of.metal,
+        preparation: of.preparation,
         units: of.units,
         currency: of.currency,
         wanted: of.wanted,
@@ -76,6 +80,7 @@ pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
     test.blanks.forget_removed();
     for candidate in test.candidates.kept_mut() {
         candidate.notes.clear();
+        candidate.mix.components.kept_mut().for_each(|component| component.batch.clear());
         candidate.measured = Default::default();
     }
     for panel in test.panels.kept_mut() {

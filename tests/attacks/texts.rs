@@ -156,7 +156,7 @@ fn by_place(test: &SprayTest, found: &Findings, place: &str) -> Result<(), Strin
         }
         "the tables" => {
             let readings = readings_csv(test, found, DecimalMark::Point);
-            all_stay([plain(&readings), plain(&results_csv(found, DecimalMark::Comma))])
+            all_stay([plain(&readings), plain(&results_csv(test, found, DecimalMark::Comma))])
         }
         "the file's name" => holds(
             file_name(&test.title).chars().all(|c| c.is_alphanumeric() || " -.".contains(c)),

@@ -2,9 +2,9 @@
 
 use comb_scale::quantity::{Hours, Instant, Quantity};
 use comb_scale::record::{
-    Action, Address, AirLine, BalanceLine, Basis, ComponentLine, EXAMPLE, GaugeLine, GunLine, History, HoursLine, Id,
-    Measure, MeasuredLine, MixLine, PanelLine, Phrase, Pick, ReducerOf, Role, Row, SheetLine, Slot, SpotLine,
-    SprayTest, StatedFor, Step, WantedLine, again, open, start, write,
+    Action, Address, AirLine, BalanceLine, Basis, Candidate, ComponentLine, EXAMPLE, GaugeLine, GunLine, History,
+    HoursLine, Id, Measure, MeasuredLine, MixLine, PanelLine, Phrase, Pick, ReducerOf, Role, Row, SheetLine, Slot,
+    SpotLine, SprayTest, StatedFor, Step, WantedLine, again, open, start, write,
 };
 
 use super::at;
@@ -98,12 +98,17 @@ fn rows_choices_and_words_are_read_back_and_outlive_the_file() {
     }
     let phrases = [
         Phrase::Title,
+        Phrase::Painter,
+        Phrase::Shop,
+        Phrase::Metal,
+        Phrase::Preparation,
         Phrase::Currency,
         Phrase::Candidate(candidate.clone()),
         Phrase::Notes(candidate.clone()),
         Phrase::GunNote(candidate.clone()),
         Phrase::Component(candidate.clone(), of.clone()),
         Phrase::Grade(candidate.clone(), of.clone()),
+        Phrase::Batch(candidate.clone(), of.clone()),
         Phrase::Panel(panel.clone()),
         Phrase::Rack(panel.clone()),
         Phrase::Blank(blank.clone()),
@@ -183,14 +188,18 @@ fn a_test_begun_again_has_the_plan_and_nothing_that_was_read() {
     let new = again(&example, "t2".into(), at("2026-04-04T08:00:00+02:00"));
     let text = write(&new);
     assert!(new.panels.all().iter().all(|panel| panel.id != removed), "what was taken out is not in the plan");
-    for read in ["\"at\"", "gross_g", "wetted_um", "humidity_pct"] {
+    for read in ["\"at\"", "gross_g", "wetted_um", "humidity_pct", "batch", "poured_g", "readings_um"] {
         assert!(EXAMPLE.contains(read), "the example has no {read}");
         assert!(!text.contains(read), "{read} was carried over");
     }
     assert_eq!((new.id.0.as_str(), new.title.ends_with(", again")), ("t2", true));
     let kept = |test: &SprayTest| {
-        let mixes: Vec<_> =
-            test.candidates.kept().map(|candidate| (candidate.sheet.clone(), candidate.mix.clone())).collect();
+        let mix = |candidate: &Candidate| {
+            let mut mix = candidate.mix.clone();
+            mix.components.kept_mut().for_each(|component| component.batch.clear());
+            mix
+        };
+        let mixes: Vec<_> = test.candidates.kept().map(|candidate| (candidate.sheet.clone(), mix(candidate))).collect();
         let panels: Vec<_> = test.panels.kept().map(|panel| (panel.label.clone(), panel.width_mm)).collect();
         (mixes, panels, test.combs.clone(), test.balances.clone(), test.schedule.clone(), test.wanted.dry_build_um)
     };

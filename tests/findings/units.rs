@@ -125,7 +125,7 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
     let plain = found(&test);
     let said = everything_said(&test, &plain, &Tongue::default());
     assert!(marks(&said).0 > 200 && marks(&said).1 == 0, "{:?}", marks(&said));
-    let csv = (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point));
+    let csv = (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&test, &plain, DecimalMark::Point));
 
     let tongue = Tongue { units: CUSTOMARY, division_g: Some(0.1) };
     let manner = Manner { units: CUSTOMARY, comma: true, half_days: true };
@@ -145,7 +145,9 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
             paper.split("<text").skip(1).filter_map(|it| it.split_once('>')?.1.split('<').next()).collect();
         assert!(charts.iter().all(|label| marks(label).0 == 0), "{charts:?}");
         // Held against each other whole: too long to print.
-        assert!((readings_csv(&test, &plain, DecimalMark::Point), results_csv(&plain, DecimalMark::Point)) == csv);
+        assert!(
+            (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&test, &plain, DecimalMark::Point)) == csv
+        );
         assert_eq!(write(&test), stored);
     });
 }

@@ -1,8 +1,9 @@
 //! Tables for spreadsheets, read back by a library that others wrote.
 
 use comb_scale::findings;
+use comb_scale::findings::facts::invented_said;
 use comb_scale::quantity::Instant;
-use comb_scale::record::{EXAMPLE, SprayTest, open, plain_characters};
+use comb_scale::record::{Action, EXAMPLE, History, SheetLine, Slot, SprayTest, again, open, plain_characters};
 use comb_scale::share::{CsvCell, DecimalMark, csv, csv_number, csv_text, readings_csv, results_csv};
 use proptest::prelude::*;
 use serde_json::Value;
@@ -82,7 +83,7 @@ fn now() -> Instant {
 
 fn tables(test: &SprayTest, mark: DecimalMark, separator: u8) -> (Vec<Vec<String>>, Vec<Vec<String>>) {
     let findings = findings::of(test, now());
-    (read(&readings_csv(test, &findings, mark), separator), read(&results_csv(&findings, mark), separator))
+    (read(&readings_csv(test, &findings, mark), separator), read(&results_csv(test, &findings, mark), separator))
 }
 
 /// The place of a column.
@@ -157,4 +158,36 @@ fn no_name_is_a_formula_and_nothing_missing_breaks_a_table() {
             }
         }
     }
+}
+
+#[test]
+fn each_line_of_what_is_invented_says_so_until_it_is_replaced() {
+    let example = open(EXAMPLE).unwrap().test;
+    let mut history = History::new(again(&example, "t2".into(), now()), "phone");
+    let all_say = |test: &SprayTest, what: &str| {
+        let (readings, results) = tables(test, DecimalMark::Point, b',');
+        for table in [readings, results] {
+            let last = column(&table, "invented");
+            assert!(table[1..].iter().all(|line| line[last].contains(what)), "{table:?}");
+        }
+    };
+    all_say(&example, "everything in it is invented");
+    all_say(history.test(), "Buff undercoat, Grey undercoat, White undercoat");
+    for (place, candidate) in example.candidates.kept().enumerate() {
+        for (line, value) in
+            [(SheetLine::SolidsByWeight, 0.71), (SheetLine::SolidsByVolume, 0.5), (SheetLine::Density, 1.4)]
+        {
+            history.act(Action::Fill(Slot::Sheet(candidate.id.clone(), line), Some(value))).unwrap();
+        }
+        all_say(history.test(), "White undercoat");
+        for line in
+            [SheetLine::SolventDensity, SheetLine::DryDensity, SheetLine::Voc, SheetLine::WetFilm, SheetLine::DryFilm]
+        {
+            history.act(Action::Fill(Slot::Sheet(candidate.id.clone(), line), None)).unwrap();
+        }
+        let said = invented_said(history.test()).unwrap_or_default();
+        assert!(!said.contains(&candidate.label) && said.is_empty() == (place == 2), "{said}");
+    }
+    let (readings, results) = tables(history.test(), DecimalMark::Point, b',');
+    assert!([readings, results].iter().all(|table| !table[0].contains(&"invented".to_owned())));
 }

@@ -2,7 +2,7 @@
 //! what the evidence is.
 
 use super::film::on_day;
-use crate::facts::moment;
+use crate::facts::{invented_said, moment};
 use crate::told::{CandidateFindings, Findings, PanelFindings, Settled};
 use crate::words::{Tongue, day};
 use crate::work::By;
@@ -191,7 +191,7 @@ fn evidence(findings: &Findings) -> String {
 }
 
 /// From the first weight to the last: `2 Mar to 16 Mar 2026`; empty before there is one.
-fn dates(test: &SprayTest) -> String {
+pub fn dates_weighed(test: &SprayTest) -> String {
     let weighed = || test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
     let moments = || weighed().filter_map(|weigh_in| moment(test, weigh_in));
     let first = moments().reduce(|a, b| if b < a { b } else { a });
@@ -228,8 +228,8 @@ impl Answer {
     /// The card to be sent: with the test's name, who and when, the sentence, the evidence, and no wider claim.
     pub fn card_to_send(&self, test: &SprayTest, tongue: &Tongue) -> AnswerCard {
         let mut card = self.card(tongue).above(&test.title);
-        if test.invented {
-            card = card.above("A worked example: every number is invented.");
+        if let Some(invented) = invented_said(test) {
+            card = card.above(&invented);
         }
         card = card.below(&self.sentence).below(&self.evidence);
         let mut small = self.notes();
@@ -237,7 +237,7 @@ impl Answer {
             "Bars reach to the middle; whiskers hold the truth 95 times in 100.".into(),
             NO_WIDER_CLAIM.into(),
         ]);
-        small.push(dates(test));
+        small.push(dates_weighed(test));
         small.iter().filter(|line| !line.is_empty()).fold(card, |card, line| card.small(line))
     }
 
@@ -252,7 +252,7 @@ impl Answer {
 
     /// Three lines of text that go with the picture.
     pub fn text(&self, test: &SprayTest) -> String {
-        let head = [test.title.clone(), dates(test)].join(", ");
+        let head = [test.title.clone(), dates_weighed(test)].join(", ");
         [head.trim_end_matches(", "), &self.sentence, &self.evidence].join("\n")
     }
 

@@ -6,7 +6,7 @@ mod curve;
 mod film;
 mod worked;
 
-pub use answer::{Answer, Glance, answer, picture_name};
+pub use answer::{Answer, Glance, answer, dates_weighed, picture_name};
 pub use beside::{Cell, Lane, Row, RowPair, Sorting, Table, notes_said, side_by_side};
 pub use curve::{
     CurveChoice, CurveLine, CurveOf, Zoom, curve_table, curve_text, loss_chart, middle_age, reading_of, reading_said,

@@ -91,6 +91,11 @@ pub(crate) fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
 
 /// A panel in a few words: `B1: lost 7.4 g, settled`.
 pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
+    format!("{}: {}", panel.label, told_in_short(panel, tongue))
+}
+
+/// What is told of a panel in a few words: `lost 7.4 g, settled`.
+pub fn told_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
     let lost = panel.lost_g.map(|g| format!("lost {}", tongue.weight(g, panel.work.card.division_g())));
     let settled = panel.forecast.as_ref().map(|forecast| match forecast.settled {
         Settled::TooEarly => "too early to say if settled".to_owned(),
@@ -98,8 +103,7 @@ pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
     });
     let built = panel.final_build_um.map(|film| format!("final build {}", tongue.film(&film)));
     let parts: Vec<String> = lost.into_iter().chain(settled).chain(built).collect();
-    let parts = if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") };
-    format!("{}: {parts}", panel.label)
+    if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") }
 }
 
 /// So many panels.

@@ -4,6 +4,7 @@ mod air;
 mod cautions;
 mod clocks;
 mod comb;
+mod corrected;
 mod due;
 mod figures;
 mod findings;
@@ -26,8 +27,9 @@ pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
 pub(crate) use cautions::{FLASHING, SPRAYING};
 pub use clocks::clocks_said;
 pub use comb::dab_in_words;
+pub use corrected::corrected_said;
 pub use due::{due_said, noted_due_said};
-pub use figures::{Figure, panel_figures, panel_in_short, panels_said};
+pub use figures::{Figure, panel_figures, panel_in_short, panels_said, told_in_short};
 pub use measure::{NotRead, read_in, read_near, read_row, show_in, show_row, unit_of};
 pub(crate) use mixing::price_per_litre;
 pub use mixing::{

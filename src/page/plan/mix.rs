@@ -119,7 +119,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
                     {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
                 </div>
                 <p class="hint">"The grade bought for your temperature; the air, lowest and highest: 15 25."</p>
-                {fold(|| "Name, pack, price, VOC".into(), false, more)}
+                {fold(|| "Name, batch, pack, price, VOC".into(), false, more)}
                 {button("plain destroys", "Remove this component", remove)}
             </div>
         }
@@ -134,6 +134,7 @@ fn more_of(desk: Desk, candidate: &Id, id: &Id) -> AnyView {
     };
     view! {
         {words("Name of the component", Phrase::Component(candidate.clone(), id.clone()))}
+        {words("Batch number", Phrase::Batch(candidate.clone(), id.clone()))}
         {picks(desk, "It is a", roles, None)}
         <div class="pair">{line("Pack holds", ComponentLine::Pack)} {line("Price of a pack", ComponentLine::Price)}</div>
         {words("Currency", Phrase::Currency)}

@@ -10,7 +10,7 @@ mod schedule;
 use leptos::prelude::*;
 
 use super::desk::Desk;
-use super::parts::{PhraseField, RowField, SlotField, button, each};
+use super::parts::{PhraseField, RowField, SlotField, button, each, fold};
 use super::shelf::Cautions;
 use super::shop::Place;
 use super::spray::ids;
@@ -31,6 +31,7 @@ pub fn Plan(desk: Desk) -> impl IntoView {
     view! {
         <h1>"Plan"</h1>
         {words("Name of the test", Phrase::Title)}
+        {fold(|| "Painter, shop, metal".into(), false, made_by)}
         <h2>"Candidates"</h2>
         <div class="cards">{each(candidates, move |id| candidate::card(desk, id))}</div>
         <p class="actions">{button("", "Add a candidate", add)}</p>
@@ -54,6 +55,16 @@ pub fn Plan(desk: Desk) -> impl IntoView {
             {button("", "Begin a new test with this plan", move || desk.begin_again())}
         </p>
     }
+}
+
+/// Who sprays, where and on what: for those who get the report.
+fn made_by() -> AnyView {
+    view! {
+        <p class="hint">"For the report; every line may stay empty."</p>
+        <div class="pair">{words("Painter", Phrase::Painter)} {words("Shop", Phrase::Shop)}</div>
+        <div class="pair">{words("Metal", Phrase::Metal)} {words("How it was prepared", Phrase::Preparation)}</div>
+    }
+    .into_any()
 }
 
 /// A field for a line of what the painter is after.

@@ -79,6 +79,6 @@ fn readings(desk: Desk) {
 }
 
 fn results(desk: Desk) {
-    let text = share::results_csv(&desk.findings.get_untracked(), mark());
+    let text = desk.with_untracked(|test| share::results_csv(test, &desk.findings.get_untracked(), mark()));
     device::download_as(&share::results_csv_name(&title(desk)), &text, share::CSV_TYPE);
 }

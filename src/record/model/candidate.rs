@@ -93,6 +93,8 @@ entry! {
         role: Option<Role>,
         /// Which grade, as chosen for the temperature.
         grade: String,
+        /// The maker's batch number, as printed on the can.
+        batch: String,
         /// Its parts.
         parts: Option<Parts>,
         /// Of a reducer that is given in per cent instead of parts: its share, of 1, of what `reducer_of` says.

@@ -8,6 +8,14 @@ use crate::stamp::Id;
 pub enum Phrase {
     /// The name of the test.
     Title,
+    /// Who sprays.
+    Painter,
+    /// In which shop.
+    Shop,
+    /// The metal of its panels.
+    Metal,
+    /// How the metal was prepared.
+    Preparation,
     /// The currency of its prices, as an ISO 4217 code.
     Currency,
     /// The name of a candidate.
@@ -20,6 +28,8 @@ pub enum Phrase {
     Component(Id, Id),
     /// Its grade, as chosen for the temperature.
     Grade(Id, Id),
+    /// Its batch number.
+    Batch(Id, Id),
     /// The number of a panel.
     Panel(Id),
     /// A panel's place in the rack.
@@ -44,6 +54,10 @@ macro_rules! locate_text {
     ($phrase:ident in $test:ident by $find:ident $($mutable:tt)?) => {
         Some(match $phrase {
             Phrase::Title => & $($mutable)? $test.title,
+            Phrase::Painter => & $($mutable)? $test.painter,
+            Phrase::Shop => & $($mutable)? $test.shop,
+            Phrase::Metal => & $($mutable)? $test.metal,
+            Phrase::Preparation => & $($mutable)? $test.preparation,
             Phrase::Currency => & $($mutable)? $test.currency,
             Phrase::Candidate(candidate) => & $($mutable)? $test.candidates.$find(candidate)?.label,
             Phrase::Notes(candidate) => & $($mutable)? $test.candidates.$find(candidate)?.notes,
@@ -53,6 +67,9 @@ macro_rules! locate_text {
             }
             Phrase::Grade(candidate, component) => {
                 & $($mutable)? $test.candidates.$find(candidate)?.mix.components.$find(component)?.grade
+            }
+            Phrase::Batch(candidate, component) => {
+                & $($mutable)? $test.candidates.$find(candidate)?.mix.components.$find(component)?.batch
             }
             Phrase::Panel(panel) => & $($mutable)? $test.panels.$find(panel)?.label,
             Phrase::Rack(panel) => & $($mutable)? $test.panels.$find(panel)?.rack,
@@ -71,13 +88,17 @@ impl Phrase {
     /// The ids of the entries it stands in, one behind the other.
     pub fn owners(&self) -> String {
         match self {
-            Self::Title | Self::Currency => String::new(),
+            Self::Title | Self::Currency | Self::Painter | Self::Shop | Self::Metal | Self::Preparation => {
+                String::new()
+            }
             Self::Candidate(id) | Self::Notes(id) | Self::GunNote(id) | Self::Panel(id) | Self::Rack(id) => {
                 id.0.clone()
             }
             Self::Blank(id) | Self::BlankPlace(id) | Self::Balance(id) | Self::Comb(id) => id.0.clone(),
             Self::Place(id) | Self::Note(id) => id.0.clone(),
-            Self::Component(of, id) | Self::Grade(of, id) | Self::DabPlace(of, id) => [&*of.0, &id.0].join("|"),
+            Self::Component(of, id) | Self::Grade(of, id) | Self::Batch(of, id) | Self::DabPlace(of, id) => {
+                [&*of.0, &id.0].join("|")
+            }
         }
     }
 

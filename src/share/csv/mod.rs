@@ -3,7 +3,8 @@
 mod readings;
 mod results;
 
-use record::file_name;
+use findings::facts::invented_said;
+use record::{SprayTest, file_name};
 
 pub use readings::readings_csv;
 pub use results::results_csv;
@@ -107,6 +108,14 @@ pub fn csv(heads: &[&str], rows: &[Vec<CsvCell>], mark: DecimalMark) -> String {
         }));
     }
     out
+}
+
+/// A table of a test. Where something in that is invented every line says so, for a line is soon copied elsewhere.
+fn csv_of(test: &SprayTest, heads: &[&str], mut rows: Vec<Vec<CsvCell>>, mark: DecimalMark) -> String {
+    let Some(said) = invented_said(test) else { return csv(heads, &rows, mark) };
+    let heads: Vec<&str> = heads.iter().copied().chain(["invented"]).collect();
+    rows.iter_mut().for_each(|row| row.push(CsvCell::Text(said.clone())));
+    csv(&heads, &rows, mark)
 }
 
 /// The names of a test's tables.

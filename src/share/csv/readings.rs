@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{CsvCell, DecimalMark, csv};
+use super::{CsvCell, DecimalMark, csv_of};
 use findings::Findings;
 use findings::facts::{balance_of, comb_of, sole_balance};
 use quantity::{Instant, Manner, Quantity};
@@ -98,7 +98,7 @@ fn thousandths(value: f64) -> f64 {
 /// those of the blanks, comb readings and dry-film spots.
 pub fn readings_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> String {
     // A spreadsheet is told everything as it is stored.
-    csv(&READINGS, &Manner::PLAIN.during(|| rows_of(test, findings)), mark)
+    csv_of(test, &READINGS, Manner::PLAIN.during(|| rows_of(test, findings)), mark)
 }
 
 fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {

@@ -1,14 +1,14 @@
 //! The table of all that is found.
 
-use super::{CsvCell, DecimalMark, csv};
+use super::{CsvCell, DecimalMark, csv_of};
 use findings::{By, Findings};
-use record::Id;
+use record::{Id, SprayTest};
 
 const RESULTS: [&str; 8] =
     ["of", "candidate", "quantity", "unit", "low (95 %)", "middle", "high (95 %)", "what to know"];
 
 /// What is found, a line a number, in the record's own units: of each panel, of each candidate's mean, of each pair.
-pub fn results_csv(findings: &Findings, mark: DecimalMark) -> String {
+pub fn results_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> String {
     let mut rows = Results { rows: Vec::new(), of: String::new(), candidate: String::new() };
     let label = |id: Option<&Id>| {
         let known = findings.candidates.iter().find(|candidate| Some(&candidate.id) == id);
@@ -81,7 +81,7 @@ pub fn results_csv(findings: &Findings, mark: DecimalMark) -> String {
         let gap = pair.difference;
         rows.compared(pair.by, Some([gap.low, gap.mid, gap.high]), &pair.claim.to_string());
     }
-    csv(&RESULTS, &rows.rows, mark)
+    csv_of(test, &RESULTS, rows.rows, mark)
 }
 
 /// What candidates are compared by: its name, its unit, and the record's unit in that unit.

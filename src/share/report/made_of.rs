@@ -8,18 +8,20 @@ use findings::gauge::verification_said;
 use findings::mixing::{component_said, components_in_order, cups_said, mix_said, worth_of};
 use findings::plan::repeats_said;
 use findings::spray::air_said;
-use findings::words::{show_in, show_row, unit_of};
+use findings::words::{Figure, show_in, show_row, unit_of};
 use findings::{self, Tongue};
 use quantity::{Instant, Quantity};
-use record::{Candidate, GunLine, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine};
+use record::{
+    Candidate, Component, GunLine, Id, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine,
+};
 
 /// How every answer was come by, in the order of the work.
 const METHOD: &[&str] = &[
     "A comb reading is an interval: above the last wetted tooth, up to the first dry one.",
     "A drying curve is fitted to the weights of each panel. What it expects beyond the last weighing carries a 95 % interval, and final means 90 days on, wherever the panel then is.",
     "The final build is told by up to four routes: comb and scale, data sheet, scale and dry density, gauge. Those that can be had are put together by how sure each is, with what they share counted once.",
-    "Candidates are held against each other by the means of their panels. A difference is claimed only where it is more than chance from panel to panel would give; with one cup each it is a claim about these mixes.",
-    "A reading set aside stays in the list below with its reason, and counts for nothing.",
+    "Candidates are compared by the means of their panels. A difference is claimed only where it is more than chance from panel to panel explains; with one cup each it is a claim about these mixes.",
+    "A reading that is left out stays in the appendix with its reason, and counts for nothing.",
 ];
 
 const MEASURED: &[(&str, MeasuredLine)] = &[
@@ -59,18 +61,28 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     let mut wanted = WANTED.iter().map(|(name, line)| (*name, line.measure(), Slot::Wanted(*line)));
     lines.extend(told(test, tongue, &mut wanted));
     paper.table("The plan", &["What", "Value"], &lines);
+    let candidates = candidates_in_order(test);
+    if !candidates.is_empty() {
+        paper.element("h2", "Mixes and data sheets");
+    }
+    for (place, of) in candidates.iter().enumerate() {
+        paper.element("h3", &[Mark::of(place).sign(), " ", &of.label].concat());
+        mix(paper, test, of, tongue);
+    }
+    for (place, few) in candidates.chunks(BESIDE).enumerate() {
+        sheets(paper, test, few, place * BESIDE, tongue);
+    }
+}
+
+/// For the appendix: panels, air and instruments.
+pub fn set_up(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     panels(paper, test, tongue);
     air(paper, test, tongue);
     instruments(paper, test, tongue);
-    let candidates = candidates_in_order(test);
-    if !candidates.is_empty() {
-        paper.element("h2", "Candidates");
-    }
-    for (place, of) in candidates.into_iter().enumerate() {
-        paper.element("h3", &[Mark::of(place).sign(), " ", &of.label].concat());
-        candidate(paper, test, of, tongue);
-    }
 }
+
+/// Candidates that a phone shows beside each other.
+const BESIDE: usize = 3;
 
 /// How the panels were weighed, and which of them not bare.
 fn weighed(test: &SprayTest) -> String {
@@ -209,50 +221,82 @@ fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     paper.table("Scales, combs, gauges and blanks", &["Instrument", "What is known of it"], &lines);
 }
 
-fn candidate(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongue) {
-    let id = &of.id;
-    paper.element("p", &[&mix_said(of), "."].concat());
-    let parts: Vec<String> =
-        components_in_order(of).into_iter().map(|component| component_said(component, tongue)).collect();
-    paper.list(&parts);
-    paper.list(&cups_said(test, id, tongue));
-    let mut lines: Vec<Line> = Vec::new();
-    lines.extend(of.sheet.stated_for.map(|stated| {
-        let what = match stated {
-            StatedFor::Mix => "all that is in the cup",
-            StatedFor::MixUnreduced => "the mix before reducer",
-            StatedFor::Base => "the base alone",
-        };
-        pair("Its numbers are stated for", what.into())
-    }));
-    let mut sheet =
-        findings::plan::SHEET_LINES.iter().map(|(name, line)| (*name, line.measure(), Slot::Sheet(id.clone(), *line)));
-    lines.extend(told(test, tongue, &mut sheet));
-    if !of.sheet.air_c.is_empty() {
-        lines.push(pair("Air it may be sprayed in", row(Measure::Temperature, &plain(&of.sheet.air_c), tongue)));
-    }
-    if lines.is_empty() {
-        paper.element("p", "Nothing was written down of its data sheet.");
-    }
-    paper.table(&["Data sheet: ", &of.label].concat(), &["What", "Value"], &lines);
-    let mut measured = MEASURED.iter().map(|(name, line)| (*name, line.measure(), Slot::Measured(id.clone(), *line)));
-    let measured = told(test, tongue, &mut measured);
-    paper.table(&["Measured on the mix: ", &of.label].concat(), &["What", "Value"], &measured);
-    let mut gun = GUN.iter().map(|(name, line)| (*name, line.measure(), Slot::Gun(id.clone(), *line)));
-    let mut gun = told(test, tongue, &mut gun);
-
-    if !of.gun.note.trim().is_empty() {
-        gun.push(pair("Fan, fluid, distance", of.gun.note.clone()));
-    }
-    paper.table(&["Gun: ", &of.label].concat(), &["What", "Value"], &gun);
-    let worth = worth_of(test, of, tongue);
-    if !worth.is_empty() {
-        paper.figures(&["Worth and VOC: ", &of.label].concat(), &worth);
-    }
+fn mix(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongue) {
+    let part = |component: &Component| {
+        let batch = component.batch.trim();
+        let said = component_said(component, tongue);
+        if batch.is_empty() { said } else { [&said, ", batch ", batch].concat() }
+    };
+    let parts: Vec<String> = components_in_order(of).into_iter().map(part).collect();
+    let cups = cups_said(test, &of.id, tongue);
+    paper.element("p", &[&mix_said(of), ". ", &parts.join("; "), ". ", &cups.join(". ")].concat());
     if of.gains_mass {
-        paper.element("p", "By the painter's word it takes up mass while it cures.");
+        paper.element("p", "Painter's note: it gains weight as it cures.");
     }
     if !of.notes.trim().is_empty() {
         paper.element("p", &["Notes: ", of.notes.trim()].concat());
+    }
+}
+
+/// The numbers of a few candidates beside each other: data sheet, measured on the mix, gun, cost and VOC.
+fn sheets(paper: &mut Paper, test: &SprayTest, of: &[&Candidate], first: usize, tongue: &Tongue) {
+    let mut lines: Vec<Line> = Vec::new();
+    let mut add = |name: &str, told: Vec<Option<String>>| {
+        if told.iter().any(Option::is_some) {
+            let cells = told.into_iter().map(|told| told.unwrap_or_else(|| "–".into()));
+            lines.push(Line::new(std::iter::once(name.to_owned()).chain(cells).collect()));
+        }
+    };
+    let each = |told: &dyn Fn(&Candidate) -> Option<String>| of.iter().map(|candidate| told(candidate)).collect();
+    add("Sheet's figures are for", each(&|of| of.sheet.stated_for.map(|stated| stated_for(stated).into())));
+    let number =
+        |add: &mut dyn FnMut(&str, Vec<Option<String>>), name: &str, measure: Measure, slot: &dyn Fn(Id) -> Slot| {
+            let unit = unit_of(measure, tongue);
+            let name = if unit.is_empty() { name.to_owned() } else { [name, ", ", unit].concat() };
+            add(&name, each(&|of| slot(of.id.clone()).read(test).map(|value| show_in(measure, value, tongue))));
+        };
+    for (name, line) in findings::plan::SHEET_LINES {
+        number(&mut add, name, line.measure(), &|id| Slot::Sheet(id, line));
+    }
+    add(
+        "Use between",
+        each(&|of| (!of.sheet.air_c.is_empty()).then(|| row(Measure::Temperature, &plain(&of.sheet.air_c), tongue))),
+    );
+    for (name, line) in MEASURED {
+        number(&mut add, name, line.measure(), &|id| Slot::Measured(id, *line));
+    }
+    for (name, line) in GUN {
+        number(&mut add, name, line.measure(), &|id| Slot::Gun(id, *line));
+    }
+    let note = |of: &Candidate| Some(of.gun.note.trim().to_owned()).filter(|note| !note.is_empty());
+    add("Fan, fluid, distance", each(&note));
+    let worth: Vec<Vec<Figure>> = of.iter().map(|candidate| worth_of(test, candidate, tongue)).collect();
+    let mut names: Vec<&str> = Vec::new();
+    for figure in worth.iter().flatten() {
+        if !names.contains(&&*figure.name) {
+            names.push(&figure.name);
+        }
+    }
+    for name in names {
+        let told = |worth: &Vec<Figure>| {
+            let figure = worth.iter().find(|figure| figure.name == name)?;
+            Some(figure.value.clone().unwrap_or_else(|| ["–\n", &figure.note].concat()))
+        };
+        add(name, worth.iter().map(told).collect());
+    }
+    let labels: Vec<String> = of
+        .iter()
+        .enumerate()
+        .map(|(place, candidate)| [Mark::of(first + place).sign(), " ", &candidate.label].concat())
+        .collect();
+    let heads: Vec<&str> = std::iter::once("What").chain(labels.iter().map(String::as_str)).collect();
+    paper.table("Data sheets, gun and cost", &heads, &lines);
+}
+
+fn stated_for(stated: StatedFor) -> &'static str {
+    match stated {
+        StatedFor::Mix => "all that is in the cup",
+        StatedFor::MixUnreduced => "the mix before reducer",
+        StatedFor::Base => "the base alone",
     }
 }

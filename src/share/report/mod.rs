@@ -1,13 +1,14 @@
 //! The report: one HTML document that any phone or printer shows without scripts and without asking anybody, and that
 //! carries the whole record inside.
 
+mod answer;
 mod carried;
 mod made_of;
 mod paper;
 mod results;
 mod written;
 
-use findings::words::{CAUTIONS, NOT_SHOWN, SETTLED_MEANS};
+use findings::words::CAUTIONS;
 use findings::{Findings, Tongue};
 use quantity::Instant;
 use record::{SprayTest, file_name, legible};
@@ -59,14 +60,17 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
     paper.markup("</style>\n</head>\n<body>\n<main>\n");
     paper.element("h1", title);
     paper.element("p", &["Report of a spray test, as it stood on ", &dated(now), "."].concat());
-    if test.invented {
-        paper.element("p", "The numbers in this test are invented: it is the worked example.");
-    }
+    paper.element("p", &findings::facts::invented_said(test).unwrap_or_default());
+    answer::write(&mut paper, test, findings, tongue);
     results::write(&mut paper, test, findings, now, tongue);
     made_of::write(&mut paper, test, tongue);
+    results::panels(&mut paper, findings, tongue);
+    paper.element("h2 id=\"appendix\"", "Appendix");
+    paper.element("p", "All other numbers, all readings, and the cautions.");
+    paper.markup("<div class=\"more\">\n");
+    results::more(&mut paper, test, findings, now, tongue);
+    made_of::set_up(&mut paper, test, tongue);
     written::write(&mut paper, test, findings, now, tongue);
-    paper.element("h2", "What this does not show");
-    paper.bullets(&[NOT_SHOWN, SETTLED_MEANS]);
     paper.element("h2", "Cautions");
     paper.bullets(&CAUTIONS);
     paper.element("h2", "The record inside");
@@ -74,7 +78,7 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
         "p",
         "This file carries the whole test: opened in Comb & Scale, it can be read on, added to and sent back.",
     );
-    paper.markup("</main>\n");
+    paper.markup("</div>\n</main>\n");
     push_carried(&mut paper.out, written_down);
     paper.markup("</body>\n</html>\n");
     paper.out

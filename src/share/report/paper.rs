@@ -1,7 +1,6 @@
 //! The sheet that a report is written on: HTML put together from plain strings, every one of them escaped.
 
 use chart::push_text;
-use findings::words::Figure;
 
 /// A growing HTML document.
 #[derive(Default)]
@@ -43,6 +42,22 @@ impl Paper {
         }
     }
 
+    /// What to know of a table, under it; of what is left out with a star.
+    pub fn notes(&mut self, notes: &[(bool, String)]) {
+        if notes.is_empty() {
+            return;
+        }
+        self.markup("<ul>\n");
+        for (left_out, note) in notes {
+            if *left_out {
+                self.element("li class=\"out\"", &["* ", note].concat());
+            } else {
+                self.element("li", note);
+            }
+        }
+        self.markup("</ul>\n");
+    }
+
     /// The same of sentences of our own.
     pub fn bullets(&mut self, items: &[&str]) {
         self.markup("<ul>\n");
@@ -58,7 +73,7 @@ impl Paper {
         self.open_table(caption, heads);
         self.markup("<tbody>\n");
         for row in rows {
-            self.markup(if row.left_out { "<tr class=\"out\">" } else { "<tr>" });
+            self.markup("<tr>");
             for (place, cell) in row.cells.iter().enumerate() {
                 self.cell(place == 0, cell);
             }
@@ -72,7 +87,10 @@ impl Paper {
         self.markup("<table>\n");
         self.element("caption", caption);
         self.markup("<thead><tr>");
-        heads.iter().for_each(|head| self.element("th scope=\"col\"", head));
+        // A panel or a candidate may have no name yet.
+        for head in heads {
+            self.element("th scope=\"col\"", if head.trim().is_empty() { "–" } else { head });
+        }
         self.markup("</tr></thead>\n");
     }
 
@@ -88,27 +106,15 @@ impl Paper {
         }
         self.markup(if head { "</th>" } else { "</td>" });
     }
-
-    /// Figures with their notes, as a table.
-    pub fn figures(&mut self, caption: &str, figures: &[Figure]) {
-        let line = |figure: &Figure| {
-            let value = figure.value.as_deref().unwrap_or("–");
-            Line::new(vec![figure.name.clone(), [value, &figure.note].join("\n")])
-        };
-        let lines: Vec<Line> = figures.iter().map(line).collect();
-        self.table(caption, &["What", "Value"], &lines);
-    }
 }
 
 /// A row of a table.
 pub(super) struct Line {
     pub cells: Vec<String>,
-    /// It was left out of what is worked out.
-    pub left_out: bool,
 }
 
 impl Line {
     pub fn new(cells: Vec<String>) -> Self {
-        Self { cells, left_out: false }
+        Self { cells }
     }
 }

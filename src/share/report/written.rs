@@ -2,174 +2,216 @@
 
 use std::collections::BTreeMap;
 
-use super::made_of::{pair, shown};
+use super::made_of::pair;
 use super::paper::{Line, Paper};
 use super::results::named;
 use findings::facts::rounds_newest_first;
 use findings::gauge::{series_said, spot_said};
 use findings::spray::leaving_out;
 use findings::weigh::{hours_said, move_said, rounds_said};
-use findings::words::dab_in_words;
+use findings::words::{dab_in_words, show_in, unit_of};
 use findings::{self, Findings, PanelFindings, Tongue};
 use order::sort_by;
 use quantity::{Grams, Instant, Quantity};
-use record::{Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
+use record::{Blank, Dab, Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
 
-const HEADS: [&str; 4] = ["When", "Weight", "Change", "What to know"];
+/// Panels and blanks whose weights a phone shows beside each other.
+const BESIDE: usize = 4;
 
 pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
     paper.element("h2", "All readings");
-    for panel in findings::facts::in_order(test) {
-        paper.element("h3", &named(&panel.label, panel.candidate.as_ref(), findings));
-        of_panel(paper, test, panel, findings.panel(&panel.id), tongue);
+    let panels = findings::facts::in_order(test);
+    let mut owners: Vec<Column> =
+        panels.iter().map(|panel| Column::of_panel(test, panel, findings.panel(&panel.id), tongue)).collect();
+    owners.extend(test.blanks.kept().map(|blank| Column::of_blank(test, blank)));
+    for few in owners.chunks(BESIDE) {
+        weights(paper, test, few, tongue);
     }
-    for blank in test.blanks.kept() {
-        paper.element("h3", &blank.label);
-        let mut weighed: Vec<Weighed<'_>> = Vec::new();
-        for weigh_in in blank.weigh_ins.kept() {
-            let mut reading = Weighed::of(test, weigh_in);
-            reading.vouched(weigh_in);
-            weighed.push(reading);
-        }
-        weights(paper, &["Weights of ", &blank.label].concat(), weighed, tongue);
-    }
-    if test.panels.kept().next().is_none() {
+    if panels.is_empty() {
         paper.element("p", "There is no panel yet.");
     }
+    films(paper, test, &panels, findings, tongue);
     rounds(paper, test, now);
 }
 
+/// Which row of the table of weights a weighing stands in.
+#[derive(Clone, PartialEq)]
+enum Visit {
+    Bare,
+    BetweenCoats,
+    Wet,
+    Round(Id),
+    Alone,
+}
+
 /// A weighing of whatever kind.
-struct Weighed<'a> {
+struct Weighed {
+    visit: Visit,
     at: Option<Instant>,
     gross_g: Option<Grams>,
-    set_aside: Option<&'a SetAside>,
     /// It counts for nothing.
     left_out: bool,
-    /// The change once the scale's drift or jump is taken off, where it moved.
-    without_drift: Option<String>,
-    said: String,
+    /// What to know of it, a sentence each.
+    notes: Vec<String>,
 }
 
-impl<'a> Weighed<'a> {
-    fn of(test: &'a SprayTest, weigh_in: &'a WeighIn) -> Self {
-        let round = weigh_in.round.as_ref().and_then(|id| test.rounds.find(id));
+impl Weighed {
+    fn of(test: &SprayTest, weigh_in: &WeighIn) -> Self {
+        let round = weigh_in.round.as_ref().filter(|id| test.rounds.find(id).is_some());
+        let mut notes: Vec<String> = weigh_in.set_aside.iter().map(set_aside_said).collect();
+        if weigh_in.vouched {
+            notes.push("Confirmed by the painter.".into());
+        }
         Self {
+            visit: round.map_or(Visit::Alone, |id| Visit::Round(id.clone())),
             at: findings::facts::moment(test, weigh_in),
             gross_g: weigh_in.gross_g,
-            set_aside: weigh_in.set_aside.as_ref(),
             left_out: weigh_in.set_aside.is_some(),
-            without_drift: None,
-            said: round.map(|round| round.place.trim()).unwrap_or_default().into(),
-        }
-    }
-
-    /// Says so where the painter vouched for it.
-    fn vouched(&mut self, weigh_in: &WeighIn) {
-        if weigh_in.vouched {
-            self.said += "\nVouched for by the painter.";
+            notes,
         }
     }
 }
 
-fn of_panel(paper: &mut Paper, test: &SprayTest, panel: &Panel, told: Option<&PanelFindings>, tongue: &Tongue) {
-    let mut weighed: Vec<Weighed<'_>> = Vec::new();
-    for bare in panel.bare.kept() {
-        let (at, gross_g, set_aside) = (bare.at, bare.gross_g, bare.set_aside.as_ref());
-        weighed.push(Weighed {
-            at,
-            gross_g,
-            set_aside,
-            left_out: set_aside.is_some(),
-            without_drift: None,
-            said: "bare".into(),
-        });
+fn set_aside_said(aside: &SetAside) -> String {
+    let by = if aside.by == "page" { "Left out by the page" } else { "Left out by the painter" };
+    let why = aside.why.trim();
+    if why.is_empty() { [by, "."].concat() } else { [by, ": ", why].concat() }
+}
+
+/// The weights of a panel or a blank.
+struct Column {
+    label: String,
+    weighed: Vec<Weighed>,
+}
+
+impl Column {
+    fn of_blank(test: &SprayTest, blank: &Blank) -> Self {
+        let weighed = blank.weigh_ins.kept().map(|weigh_in| Weighed::of(test, weigh_in)).collect();
+        Self { label: blank.label.clone(), weighed }
     }
-    let mut lines = BTreeMap::new();
-    for line in told.map(|told| findings::words::readings(test, told, tongue)).unwrap_or_default() {
-        lines.insert(line.id.clone(), line);
-    }
-    for weigh_in in panel.weigh_ins.kept() {
-        let mut reading = Weighed::of(test, weigh_in);
-        let line = lines.get(&weigh_in.id);
-        match line {
-            Some(line) if line.wet => reading.said = "the wet weight".into(),
-            Some(line) if !line.age.is_empty() => {
-                let place = std::mem::take(&mut reading.said);
-                let place = if place.is_empty() { place } else { [", ", &place].concat() };
-                reading.said = [&line.age, " after the last coat", place.as_str()].concat();
+
+    fn of_panel(test: &SprayTest, panel: &Panel, told: Option<&PanelFindings>, tongue: &Tongue) -> Self {
+        let mut weighed: Vec<Weighed> = Vec::new();
+        for bare in panel.bare.kept() {
+            weighed.push(Weighed {
+                visit: Visit::Bare,
+                at: bare.at,
+                gross_g: bare.gross_g,
+                left_out: bare.set_aside.is_some(),
+                notes: bare.set_aside.iter().map(set_aside_said).collect(),
+            });
+        }
+        let mut lines = BTreeMap::new();
+        for line in told.map(|told| findings::words::readings(test, told, tongue)).unwrap_or_default() {
+            lines.insert(line.id.clone(), line);
+        }
+        for weigh_in in panel.weigh_ins.kept() {
+            let mut reading = Weighed::of(test, weigh_in);
+            let line = lines.get(&weigh_in.id);
+            match line {
+                Some(line) if line.wet => reading.visit = Visit::Wet,
+                None if reading.visit == Visit::Alone => reading.visit = Visit::BetweenCoats,
+                _ => {}
             }
-            Some(_) => {}
-            None => reading.said = "between coats, or without a weight or time".into(),
+            // A flag of the page's own; what the painter left out says so itself.
+            let flag = line.and_then(|line| line.flag.as_ref());
+            if let Some(flag) = flag.filter(|_| weigh_in.set_aside.is_none()) {
+                reading.left_out |= flag.left_out;
+                reading.notes.push(flag.says.clone());
+            }
+            if let Some(other) = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id)) {
+                let exchanged = ["Exchanged with the weight of ", &other.label, ": they were swapped on the scale."];
+                reading.notes.push(exchanged.concat());
+            }
+            if let Some(without) = line.and_then(|line| line.without_drift.as_ref()) {
+                reading.notes.push(["Since the weight before: ", without, "."].concat());
+            }
+            weighed.push(reading);
         }
-        // A flag of the page's own; what the painter set aside says so itself.
-        let flag = line.and_then(|line| line.flag.as_ref());
-        if let Some(flag) = flag.filter(|_| weigh_in.set_aside.is_none()) {
-            reading.left_out |= flag.left_out;
-            reading.said = [&reading.said, "\n", &flag.says].concat();
-        }
-        reading.vouched(weigh_in);
-        if let Some(other) = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id)) {
-            reading.said +=
-                &["\nExchanged with the weight of ", &other.label, ": they were swapped on the scale."].concat();
-        }
-        reading.without_drift = line.and_then(|line| line.without_drift.clone());
-        weighed.push(reading);
+        Self { label: panel.label.clone(), weighed }
     }
-    weights(paper, &["Weights of ", &panel.label].concat(), weighed, tongue);
-    let at_place = |at: Option<Instant>, place: &str| {
-        let when = at.map_or("no time".into(), Instant::said);
-        if place.trim().is_empty() { when } else { [&when, "\n", place.trim()].concat() }
-    };
-    let dabs: Vec<Line> =
-        panel.dabs.kept().map(|dab| pair(&at_place(dab.at, &dab.place), dab_in_words(test, dab, tongue))).collect();
-    paper.table(&["Comb readings on ", &panel.label].concat(), &["When and where", "Wet film"], &dabs);
-    let spots =
-        panel.spots.kept().map(|spot| pair(&at_place(spot.at, &spot.place), spot_said(test, panel, spot, tongue)));
-    let spots: Vec<Line> = spots.collect();
-    paper.table(&["Dry-film spots on ", &panel.label].concat(), &["When and where", "Dry film"], &spots);
-    paper.list(&series_said(test, panel, tongue));
 }
 
-/// Weighings in time order, those without a time last.
-fn weights(paper: &mut Paper, caption: &str, mut weighed: Vec<Weighed<'_>>, tongue: &Tongue) {
-    sort_by(&mut weighed, |a, b| {
+/// A row of the table of weights: when, and a weight for each column.
+struct Row {
+    visit: Visit,
+    at: Option<Instant>,
+    cells: Vec<String>,
+}
+
+/// The weights of a few panels beside each other, a row a visit, in time order; those without a time last. What to know of
+/// them stands below.
+fn weights(paper: &mut Paper, test: &SprayTest, of: &[Column], tongue: &Tongue) {
+    let mut rows: Vec<Row> = Vec::new();
+    let mut notes: Vec<(bool, String)> = Vec::new();
+    for (place, column) in of.iter().enumerate() {
+        for reading in &column.weighed {
+            let shared = reading.visit != Visit::Alone;
+            let known = rows.iter().position(|row| shared && row.visit == reading.visit && row.cells[place].is_empty());
+            let at = known.unwrap_or_else(|| {
+                rows.push(Row { visit: reading.visit.clone(), at: reading.at, cells: vec![String::new(); of.len()] });
+                rows.len() - 1
+            });
+            let row = &mut rows[at];
+            row.at = row.at.or(reading.at);
+            let weight = reading.gross_g.map_or("–".into(), |g| show_in(Measure::Mass, g.get(), tongue));
+            row.cells[place] = if reading.left_out { [&weight, "*"].concat() } else { weight };
+            let when = reading.at.map_or("no time".into(), Instant::said);
+            if !reading.notes.is_empty() {
+                notes.push((reading.left_out, [&column.label, ", ", &when, ": ", &reading.notes.join(" ")].concat()));
+            }
+        }
+    }
+    sort_by(&mut rows, |a, b| {
         let (a, b) = (a.at.map(hours), b.at.map(hours));
         a.is_none().cmp(&b.is_none()).then(a.unwrap_or_default().total_cmp(&b.unwrap_or_default()))
     });
-    let division = tongue.step_g();
-    let mut before: Option<f64> = None;
-    let mut lines: Vec<Line> = Vec::new();
-    for reading in &weighed {
-        let weight = reading.gross_g.map(Quantity::get);
-        let change = before.zip(weight).map_or(String::new(), |(before, now)| tongue.change(now - before, division));
-        let change = match &reading.without_drift {
-            Some(without) => [&change, "\n", without].concat(),
-            None => change,
+    let lines: Vec<Line> = rows.into_iter().map(|row| row.line(test)).collect();
+    let labels: Vec<&str> = of.iter().map(|column| column.label.as_str()).collect();
+    let heads: Vec<&str> = std::iter::once("When").chain(labels.iter().copied()).collect();
+    let caption = ["Weights of ", &labels.join(", "), ", ", unit_of(Measure::Mass, tongue)].concat();
+    paper.table(&caption, &heads, &lines);
+    paper.notes(&notes);
+}
+
+impl Row {
+    fn line(self, test: &SprayTest) -> Line {
+        let when = self.at.map_or("no time".into(), Instant::said);
+        let what = match &self.visit {
+            Visit::Bare => "bare",
+            Visit::BetweenCoats => "between coats, or without a weight or time",
+            Visit::Wet => "the wet weight",
+            Visit::Round(id) => test.rounds.find(id).map_or("", |round| round.place.trim()),
+            Visit::Alone => "",
         };
-        let why = reading.set_aside.map_or(String::new(), |aside| {
-            let by = if aside.by == "page" { "Set aside by the page" } else { "Set aside by the painter" };
-            let why = aside.why.trim();
-            if why.is_empty() { ["\n", by, "."].concat() } else { ["\n", by, ": ", why].concat() }
-        });
-        if !reading.left_out {
-            before = weight.or(before);
-        }
-        lines.push(Line {
-            cells: vec![
-                reading.at.map_or("no time".into(), Instant::said),
-                weight.map_or("–".into(), |g| shown(Measure::Mass, g, tongue)),
-                change,
-                [&reading.said, why.as_str()].concat(),
-            ],
-            left_out: reading.left_out,
-        });
+        Line::new(std::iter::once([&when, "\n", what].concat()).chain(self.cells).collect())
     }
-    paper.table(caption, &HEADS, &lines);
 }
 
 fn hours(at: Instant) -> f64 {
     at.hours_since(Instant::EPOCH)
+}
+
+/// Comb and gauge, a row a panel.
+fn films(paper: &mut Paper, test: &SprayTest, panels: &[&Panel], findings: &Findings, tongue: &Tongue) {
+    let mut combed: Vec<Line> = Vec::new();
+    let mut gauged: Vec<Line> = Vec::new();
+    for panel in panels {
+        let name = named(&panel.label, panel.candidate.as_ref(), findings);
+        let dab = |dab: &Dab| [dab.place.trim(), " ", &dab_in_words(test, dab, tongue)].concat().trim().to_owned();
+        let dabs: Vec<String> = panel.dabs.kept().map(dab).collect();
+        let when = panel.dabs.kept().find_map(|dab| dab.at).map_or(String::new(), Instant::said);
+        if !dabs.is_empty() {
+            combed.push(pair(&[&name, "\n", &when].concat(), dabs.join("; ")));
+        }
+        let spots: Vec<String> = panel.spots.kept().map(|spot| spot_said(test, panel, spot, tongue)).collect();
+        if !spots.is_empty() {
+            let series = series_said(test, panel, tongue).join("; ");
+            gauged.push(pair(&name, [&series, "\n", &spots.join("; ")].concat().trim().to_owned()));
+        }
+    }
+    paper.table("Comb readings", &["Panel", "Wet film"], &combed);
+    paper.table("Dry-film readings", &["Panel", "Dry film"], &gauged);
 }
 
 fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {

@@ -89,7 +89,7 @@ fn one_number_has_one_interval_wherever_it_is_shown() {
                             let (tongue, now) = (Tongue::default(), story.at(story.last(), 600.0));
                             let text = film_text(&told.test, &told.findings, &CurveChoice::default(), &tongue);
                             let report = report(&told.test, &told.findings, now, &tongue);
-                            let csv = results_csv(&told.findings, DecimalMark::Point);
+                            let csv = results_csv(&told.test, &told.findings, DecimalMark::Point);
                             for panel in &told.findings.panels {
                                 let Some(build) = panel.final_build_um else { continue };
                                 let said = tongue.film(&build);
