@@ -1,8 +1,8 @@
 //! The answer at a glance against the findings it is told from.
 
-use crate::{beside, found, test_of};
+use crate::{beside, drying, found, test_of, weigh_ins};
 use comb_scale::findings::results::{Answer, answer};
-use comb_scale::findings::{By, Findings, Tongue};
+use comb_scale::findings::{By, Findings, Settled, Tongue};
 use comb_scale::quantity::{FilmUnit, Units};
 use comb_scale::record::{Action, Address, EXAMPLE, History, SprayTest, open};
 
@@ -113,6 +113,32 @@ fn eight_candidates_are_told_by_the_first_and_the_last() {
         "{}",
         answer.sentence
     );
+}
+
+/// Whether the weight is steady is told of all panels of a candidate: one that is too early makes the candidate so.
+#[test]
+fn the_state_is_that_of_the_panel_that_is_least_far() {
+    let panel = |id: &str, weighed: &str| {
+        format!(r#"{{ "id": "{id}", "label": "{id}", "candidate": "a", "bare_g": 400, "weigh_ins": [ {weighed} ] }}"#)
+    };
+    let (all, early) = (weigh_ins(&drying(400.0)), weigh_ins(&drying(400.0)[..5]));
+    let state = |weighed: &[&str]| {
+        let panels: Vec<String> = (1..).zip(weighed).map(|(n, weighed)| panel(&format!("a{n}"), weighed)).collect();
+        let (findings, answer) = at_a_glance(&beside::test_with("", &[beside::candidate("a")], &panels));
+        let settled =
+            findings.panels.iter().filter_map(|panel| Some(panel.forecast.as_ref()?.settled)).collect::<Vec<_>>();
+        (settled, answer.glances[0].state)
+    };
+    let (late, late_said) = state(&[&all]);
+    assert_ne!(late, [Settled::TooEarly]);
+    assert_eq!(late_said, if late == [Settled::Yes] { "weight steady" } else { "still losing" });
+    assert_eq!(state(&[&early]), (vec![Settled::TooEarly], "too early"));
+    assert_eq!(state(&[&all, &early]).1, "too early");
+    assert_eq!(state(&[""]), (vec![], ""));
+    let (_, example) = example();
+    let states =
+        answer(&example, &Tongue::default()).glances.into_iter().map(|glance| glance.state).collect::<Vec<_>>();
+    assert_eq!(states, ["weight steady", "still losing", "weight steady"]);
 }
 
 #[test]
