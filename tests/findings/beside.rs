@@ -267,3 +267,19 @@ fn what_no_weight_can_say_is_told_of_whom_it_was_noted() {
     );
     assert_eq!(notes_said(&test), ["Grey: Sands dry."]);
 }
+
+/// A word beside a row's name must leave the name its line on a phone.
+#[test]
+fn a_row_says_in_a_word_what_its_pairs_allow() {
+    let of = |panels: &[(&str, &str, f64)]| {
+        let panels: Vec<String> = panels.iter().map(|(id, whose, more)| panel(id, whose, *more)).collect();
+        let table = table(&test_with(WANTED, &[candidate("a"), candidate("b")], &panels));
+        ["loss_share", "price"].map(|key| table.rows.iter().find(|row| row.key == key).unwrap().verdict_word())
+    };
+    assert_eq!(of(&[("a1", "a", 0.0), ("b1", "b", 1.0)]), ["one panel each", ""]);
+    let alike = [("a1", "a", 0.0), ("a2", "a", 0.2), ("b1", "b", 0.0), ("b2", "b", 0.2)];
+    assert_eq!(of(&alike), ["can't tell", ""]);
+    let apart =
+        [("a1", "a", 0.0), ("a2", "a", 0.0), ("a3", "a", 0.1), ("b1", "b", 6.0), ("b2", "b", 6.0), ("b3", "b", 6.1)];
+    assert_eq!(of(&apart), ["real difference", ""]);
+}

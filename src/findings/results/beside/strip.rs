@@ -64,7 +64,7 @@ impl Row {
             0 => "",
             all if all == real => "real difference",
             all if all == one_panel => "one panel each",
-            _ if real == 0 => "can't tell apart",
+            _ if real == 0 => "can't tell",
             _ => "some differ",
         }
     }
