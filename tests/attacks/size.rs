@@ -5,6 +5,7 @@ use comb_scale::record::{
     Action, Address, History, Id, MOST_VALUES, Owner, Refused, Role, Row, SprayTest, Step, merge, merge_preview, open,
     unread, write,
 };
+use records::piece;
 use serde_json::{Value, json};
 
 use super::{Attacks, holds, same};
@@ -206,8 +207,10 @@ fn adding(of: &Bounded) -> Option<Action> {
 /// At the bound nothing is added, in a sentence, and nothing has changed; one below it there is room.
 fn by_a_press(of: &Bounded, action: &Action) -> Result<(), String> {
     let start = |count: usize| {
-        let text = text_with(of, count).replace(r#"{"id":"c","mix":{},"#, r#"{"id":"e0","mix":{},"#);
-        History::new(opened(&text), "me")
+        let test = piece(&text_with(of, count));
+        // The candidate that the actions name.
+        let test = if of.list == "candidates" { test } else { test.with("/candidates/0/id", "e0") };
+        History::new(opened(&test.to_string()), "me")
     };
     let action = match action {
         Action::AddComponent { label, role, .. } => {
@@ -303,13 +306,13 @@ fn rows_of_numbers(attacks: &mut Attacks) {
         same("teeth", teeth(history.test()), 3)?;
         holds(matches!(refused, Err(Refused::Full(_))), "not refused")
     });
-    for (name, list) in [
-        ("the panels of a move", r#""moves": [ { "panels": LIST } ]"#),
-        ("the order of spraying", r#""order": { "candidates": LIST }"#),
+    let ids: Vec<String> = (0..201).map(|i| format!("\"x{i}\"")).collect();
+    let ids = ids.join(",");
+    for (name, inside) in [
+        ("the panels of a move", format!(r#""moves": [ {{ "panels": [{ids}] }} ]"#)),
+        ("the order of spraying", format!(r#""order": {{ "candidates": [{ids}] }}"#)),
     ] {
         attacks.attempt(name, || {
-            let ids: Vec<String> = (0..201).map(|i| format!("\"x{i}\"")).collect();
-            let inside = list.replace("LIST", &format!("[{}]", ids.join(",")));
             let over = open(&format!(r#"{{ "format": "spray-test", "version": 1, "id": "t", {inside} }}"#)).unwrap();
             holds(over.remarks.iter().any(|remark| remark.trouble.contains("unread")), "no remark")?;
             holds(write(&over.test).contains("x200"), "not written back")

@@ -4,16 +4,13 @@ use comb_scale::findings::Tongue;
 use comb_scale::findings::mixing::{Pouring, pouring, still_to_pour_said, take_reading};
 use comb_scale::findings::spray::{RunSheet, Tapping, Task, leaving_out};
 use comb_scale::quantity::{BinWait, Instant, Micrometres, OpenedDays, Quantity};
-use comb_scale::record::{Action, History, Id, SprayTest, Step, open};
+use comb_scale::record::{Action, History, Id, SprayTest, Step};
+use records::test_of;
 
 use crate::{Attacks, holds, same};
 
 fn at(text: &str) -> Instant {
     text.parse().expect("a moment")
-}
-
-fn test_of(inside: &str) -> SprayTest {
-    open(&format!(r#"{{ "format": "spray-test", "version": 1, {inside} }}"#)).expect("a test").test
 }
 
 /// A cup of base and hardener by weight, `parts` to 1, that is to hold `aim_g`, on a scale of that division.

@@ -2,6 +2,8 @@ use comb_scale::record::{FILE_LIMIT, OpenError, Owner, open, write};
 
 use super::{begun, grams, panel};
 use comb_scale::record::Action;
+use records::piece;
+use serde_json::json;
 
 const SMALL: &str = r#"{
     "format": "spray-test", "version": 1, "title": "Gates",
@@ -34,9 +36,9 @@ fn short_forms_open_as_lists_with_ids() {
 
 #[test]
 fn the_same_text_gives_the_same_test_and_list_order_means_nothing() {
-    let turned = SMALL.replace("{ \"label\": \"Grey\" }", "{ \"label\": \"Red\" }, { \"label\": \"Grey\" }");
-    let other = SMALL.replace("{ \"label\": \"Grey\" }", "{ \"label\": \"Grey\" }, { \"label\": \"Red\" }");
-    assert_eq!(open(&turned).unwrap().test.candidates, open(&other).unwrap().test.candidates);
+    let listed = |candidates| open(&piece(SMALL).with("/candidates", candidates).to_string()).unwrap().test;
+    let turned = listed(json!([{ "label": "Red" }, { "label": "Grey" }]));
+    assert_eq!(turned.candidates, listed(json!([{ "label": "Grey" }, { "label": "Red" }])).candidates);
     assert_eq!(open(SMALL).unwrap().test, open(SMALL).unwrap().test);
 }
 

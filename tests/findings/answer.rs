@@ -1,6 +1,6 @@
 //! The answer at a glance against the findings it is told from.
 
-use crate::{beside, drying, found, test_of, weigh_ins};
+use crate::{beside, drying, found, piece, test_of, weigh_ins};
 use comb_scale::findings::results::{Answer, answer};
 use comb_scale::findings::{By, Findings, Settled, Tongue};
 use comb_scale::quantity::{FilmUnit, Units};
@@ -119,11 +119,13 @@ fn eight_candidates_are_told_by_the_first_and_the_last() {
 #[test]
 fn the_state_is_that_of_the_panel_that_is_least_far() {
     let panel = |id: &str, weighed: &str| {
-        format!(r#"{{ "id": "{id}", "label": "{id}", "candidate": "a", "bare_g": 400, "weigh_ins": [ {weighed} ] }}"#)
+        piece(&format!(
+            r#"{{ "id": "{id}", "label": "{id}", "candidate": "a", "bare_g": 400, "weigh_ins": [ {weighed} ] }}"#
+        ))
     };
     let (all, early) = (weigh_ins(&drying(400.0)), weigh_ins(&drying(400.0)[..5]));
     let state = |weighed: &[&str]| {
-        let panels: Vec<String> = (1..).zip(weighed).map(|(n, weighed)| panel(&format!("a{n}"), weighed)).collect();
+        let panels: Vec<_> = (1..).zip(weighed).map(|(n, weighed)| panel(&format!("a{n}"), weighed)).collect();
         let (findings, answer) = at_a_glance(&beside::test_with("", &[beside::candidate("a")], &panels));
         let settled =
             findings.panels.iter().filter_map(|panel| Some(panel.forecast.as_ref()?.settled)).collect::<Vec<_>>();

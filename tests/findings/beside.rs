@@ -1,6 +1,6 @@
 //! The side-by-side table, against hand calculations.
 
-use super::{drying, found, test_of, weigh_ins};
+use super::{Piece, drying, found, list, piece, test_of, weigh_ins, weighed};
 use comb_scale::findings::Tongue;
 use comb_scale::findings::facts::candidates_in_order;
 use comb_scale::findings::results::{Cell, Row, Sorting, Table, notes_said, side_by_side};
@@ -8,36 +8,36 @@ use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
 
 /// A panel of 900 cm² with three dabs of 200 to 250 µm; `more` is lost on top of the 8 g, spread over the whole curve.
-pub fn panel(id: &str, candidate: &str, more: f64) -> String {
+pub fn panel(id: &str, candidate: &str, more: f64) -> Piece {
     let dab = r#"{ "wetted_um": 200, "dry_um": 250 }"#;
     let curve: Vec<(f64, f64)> = drying(400.0)
         .iter()
         .map(|&(t, g)| (t, ((426.0 - (426.0 - g) * (1.0 + more / 8.0)) * 10.0).round() / 10.0))
         .collect();
-    format!(
+    piece(&format!(
         r#"{{ "id": "{id}", "label": "{id}", "candidate": "{candidate}", "bare_g": 400, "coated_cm2": 900,
         "dabs": [ {dab}, {dab}, {dab} ], "coats": [ {{ "at": "2026-03-02T09:55:00Z" }} ], "weigh_ins": [ {} ] }}"#,
         weigh_ins(&curve)
-    )
+    ))
 }
 
 /// A candidate with a full sheet, no reducer and one pack of 4 L for 100.
-pub fn candidate(id: &str) -> String {
-    format!(
+pub fn candidate(id: &str) -> Piece {
+    piece(&format!(
         r#"{{ "id": "{id}", "label": "{}", "sheet": {{ "stated_for": "mix", "solids_by_weight": 0.70, "solids_by_volume": 0.55,
         "density_g_per_ml": 1.3, "wet_film_um": 100 }},
         "mix": {{ "basis": "volume", "components": [ {{ "label": "Paint", "role": "base", "parts": 1, "density_g_per_ml": 1.3,
         "pack_l": 4, "pack_price": 100 }} ] }} }}"#,
         id.to_uppercase()
-    )
+    ))
 }
 
-pub fn test_with(wanted: &str, candidates: &[String], panels: &[String]) -> SprayTest {
+pub fn test_with(wanted: &str, candidates: &[Piece], panels: &[Piece]) -> SprayTest {
     test_of(&format!(
         r#""balance": {{ "division_g": 0.1 }}, "comb": {{ "teeth_um": [100, 150, 200, 250, 300] }}, "currency": "EUR",
-        "wanted": {{ {wanted} }}, "candidates": [ {} ], "panels": [ {} ]"#,
-        candidates.join(", "),
-        panels.join(", ")
+        "wanted": {{ {wanted} }}, "candidates": {}, "panels": {}"#,
+        list(candidates.iter().cloned()),
+        list(panels.iter().cloned())
     ))
 }
 
@@ -121,17 +121,15 @@ fn every_row_is_what_a_hand_calculation_gives() {
 
 #[test]
 fn a_sheet_that_the_scale_contradicts_differs() {
-    let stated = candidate("a").replace("0.70", "0.80");
+    let stated = candidate("a").with("/sheet/solids_by_weight", 0.80);
     let test = test_with(WANTED, &[stated], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
     assert_eq!(cell(&table(&test), "solids_by_weight", 0).note, "sheet 80 %: differs");
 }
 
 #[test]
 fn reducer_is_counted_in_what_the_sheet_says_of_the_mix() {
-    let reduced = candidate("a").replace(r#""stated_for": "mix""#, r#""stated_for": "mix_unreduced""#).replace(
-        r#""pack_price": 100 }"#,
-        r#""pack_price": 100 }, { "label": "Reducer", "role": "reducer", "parts": 0.1, "density_g_per_ml": 0.87 }"#,
-    );
+    let reducer = piece(r#"{ "label": "Reducer", "role": "reducer", "parts": 0.1, "density_g_per_ml": 0.87 }"#);
+    let reduced = candidate("a").with("/sheet/stated_for", "mix_unreduced").adding("/mix/components", reducer);
     let test = test_with(WANTED, &[reduced], &[]);
     let table = table(&test);
     // Nothing measured: 100 µm × 1.1 / 0.55 by the sheet alone.
@@ -152,7 +150,7 @@ fn what_cannot_be_had_has_its_reason() {
             "{key}"
         );
     }
-    let bare = panel("a1", "a", 0.0).replace(r#""bare_g": 400, "#, "");
+    let bare = panel("a1", "a", 0.0).without("/bare_g");
     let test = test_with(WANTED, &[candidate("a")], &[bare]);
     let table = side_by_side(&test, &found(&test), &Tongue::default());
     assert!(cell(&table, "solids_by_weight", 0).below.contains("not weighed bare"));
@@ -207,7 +205,7 @@ fn weighed_until(hours: f64) -> Table {
         // After two weeks it shows 418.0 g every day.
         let later = (1..).map(|day| (336.0 + 24.0 * f64::from(day), 418.0));
         let curve = drying(400.0).into_iter().chain(later).take_while(|(t, _)| *t <= hours).collect::<Vec<_>>();
-        panel(id, "a", 0.0).replace(&weigh_ins(&drying(400.0)), &weigh_ins(&curve))
+        panel(id, "a", 0.0).with("/weigh_ins", weighed(&curve))
     };
     table(&test_with(WANTED, &[candidate("a")], &[young("a1"), young("a2")]))
 }
@@ -272,7 +270,7 @@ fn what_no_weight_can_say_is_told_of_whom_it_was_noted() {
 #[test]
 fn a_row_says_in_a_word_what_its_pairs_allow() {
     let of = |panels: &[(&str, &str, f64)]| {
-        let panels: Vec<String> = panels.iter().map(|(id, whose, more)| panel(id, whose, *more)).collect();
+        let panels: Vec<_> = panels.iter().map(|(id, whose, more)| panel(id, whose, *more)).collect();
         let table = table(&test_with(WANTED, &[candidate("a"), candidate("b")], &panels));
         ["loss_share", "price"].map(|key| table.rows.iter().find(|row| row.key == key).unwrap().verdict_word())
     };

@@ -60,7 +60,7 @@ fn what_is_kept_is_what_would_be_worked_out_anew() {
     let with = |names: &[&str], more: f64, third: &str| {
         let mut panels = vec![panel("x1", "a", more), panel("x2", "a", 0.1), panel("x3", third, 0.2)];
         panels.extend([panel("y1", "b", 1.0), panel("y2", "b", 1.1), panel("z1", "c", 3.0), panel("z2", "c", 3.1)]);
-        let candidates: Vec<String> = names.iter().map(|name| candidate(name)).collect();
+        let candidates: Vec<_> = names.iter().map(|name| candidate(name)).collect();
         test_with(r#""sanding_h": 72"#, &candidates, &panels)
     };
     let tests = [

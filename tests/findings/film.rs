@@ -9,14 +9,17 @@ use comb_scale::findings::results::{
 use comb_scale::findings::{Findings, Tongue};
 use comb_scale::quantity::{FilmUnit, Instant, Units};
 use comb_scale::record::{Id, SprayTest};
+use serde_json::json;
 
 /// One panel with a spot while it was soft, an hour after the wet weight, one when it was dry, and one without a time.
 fn gauged() -> SprayTest {
-    let read = panel("a1", "a", 0.0).replace(
-        r#""coats""#,
-        r#""spots": [ { "at": "2026-03-02T11:00:00Z", "place": "top", "readings_um": [160, 160, 160] },
-        { "at": "2026-03-20T10:00:00Z", "place": "top", "readings_um": [122, 123, 121], "shim_um": 0 },
-        { "readings_um": [130] } ], "coats""#,
+    let read = panel("a1", "a", 0.0).with(
+        "/spots",
+        json!([
+            { "at": "2026-03-02T11:00:00Z", "place": "top", "readings_um": [160, 160, 160] },
+            { "at": "2026-03-20T10:00:00Z", "place": "top", "readings_um": [122, 123, 121], "shim_um": 0 },
+            { "readings_um": [130] },
+        ]),
     );
     test_with(r#""sanding_h": 72"#, &[candidate("a")], &[read])
 }
@@ -117,7 +120,7 @@ fn the_table_of_the_curve_has_each_choice_in_its_unit() {
 
 #[test]
 fn a_choice_that_a_panel_cannot_have_says_why() {
-    let bare = panel("a1", "a", 0.0).replace(r#""bare_g": 400, "coated_cm2": 900,"#, "");
+    let bare = panel("a1", "a", 0.0).without("/bare_g").without("/coated_cm2");
     let test = test_with("", &[candidate("a")], &[bare]);
     let findings = found(&test);
     for (of, part) in [(CurveOf::Share, "not weighed bare"), (CurveOf::PerArea, "area"), (CurveOf::Film, "area")] {

@@ -7,7 +7,7 @@ use comb_scale::findings::words::due_said;
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, SprayTest};
 
-use super::{drying, panels_of, test_of, weigh_ins};
+use super::{drying, panels_of, piece, test_of, weigh_ins, weighed};
 
 /// A panel that loses 8 g, weighed up to a day, and one more weight in round `r` at 30 h.
 fn with_newest(gross_g: f64) -> SprayTest {
@@ -96,11 +96,14 @@ fn no_change_where_much_was_expected_is_asked_about() {
     let last = readings.last().unwrap().1;
     readings.push((144.0, last));
     let at = "2026-03-08T10:00:00Z";
-    let mut text = weigh_ins(&readings);
-    text = text.replace(&format!("\"at\": \"{at}\""), &format!("\"id\": \"w\", \"round\": \"r\", \"at\": \"{at}\""));
+    let newest = format!("/weigh_ins/{}", readings.len() - 1);
+    let panel = piece(r#"{ "id": "p", "label": "A1", "bare_g": 412.0 }"#)
+        .with("/weigh_ins", weighed(&readings))
+        .with(&format!("{newest}/id"), "w")
+        .with(&format!("{newest}/round"), "r");
     let test = test_of(&format!(
         r#""balance": {{ "division_g": 0.1, "repeatability_g": 0.05 }}, "rounds": [ {{ "id": "r", "at": "{at}" }} ],
-        "panels": [ {{ "id": "p", "label": "A1", "bare_g": 412.0, "weigh_ins": [ {text} ] }} ]"#,
+        "panels": [ {panel} ]"#,
     ));
     assert!(hint_of(&test, at).contains("No change, although the curve expected"), "{}", hint_of(&test, at));
 }

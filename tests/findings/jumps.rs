@@ -44,9 +44,9 @@ impl Shop {
     }
 
     fn test(&self) -> SprayTest {
-        let weighed = |round: usize, minutes: f64, g: f64| {
+        let weighed = |owner: &str, round: usize, minutes: f64, g: f64| {
             let (at, decimals) = (at(round, minutes), if self.division_g < 0.1 { 2 } else { 1 });
-            format!(r#"{{ "id": "w{round}", "at": "{at}", "round": "r{round}", "gross_g": {g:.decimals$} }}"#)
+            format!(r#"{{ "id": "{owner}w{round}", "at": "{at}", "round": "r{round}", "gross_g": {g:.decimals$} }}"#)
         };
         let of = |p: usize| {
             let grams = |round: usize| {
@@ -54,15 +54,16 @@ impl Shop {
                 let lost = 9.0 - 4.0 * (-t / 2.0).exp() - 5.0 * (-t / (40.0 + 3.0 * p as f64)).exp();
                 self.shown(426.0 + 3.0 * p as f64 - lost, round, 31 * p + 7 * round)
             };
+            let owner = format!("p{p}");
             let list: Vec<String> =
-                (0..self.rounds).map(|round| weighed(round, 2.0 * (p + 1) as f64, grams(round))).collect();
-            let list = list.join(", ").replace(r#""id": "w"#, &format!(r#""id": "p{p}w"#));
+                (0..self.rounds).map(|round| weighed(&owner, round, 2.0 * (p + 1) as f64, grams(round))).collect();
+            let list = list.join(", ");
             let bare_g = 400.0 + 3.0 * p as f64;
             format!(r#"{{ "id": "p{p}", "label": "A{p}", "bare_g": {bare_g}, "weigh_ins": [ {list} ] }}"#)
         };
         let panels: Vec<String> = (0..PANELS).map(of).collect();
         let blank: Vec<String> =
-            (0..self.rounds).map(|round| weighed(round, 0.0, self.shown(561.4, round, 11 * round + 3))).collect();
+            (0..self.rounds).map(|round| weighed("", round, 0.0, self.shown(561.4, round, 11 * round + 3))).collect();
         let rounds: Vec<String> =
             (0..self.rounds).map(|round| format!(r#"{{ "id": "r{round}", "at": "{}" }}"#, at(round, 0.0))).collect();
         test_of(&format!(

@@ -29,13 +29,11 @@ mod weighed;
 mod worked;
 
 use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};
-use comb_scale::record::{SprayTest, open};
+use comb_scale::quantity::Instant;
+use comb_scale::record::SprayTest;
+use serde_json::{Value, json};
 
-/// Opens a record of which only the inside is given.
-pub fn test_of(inside: &str) -> SprayTest {
-    let text = format!(r#"{{ "format": "spray-test", "version": 1, "id": "t", {inside} }}"#);
-    open(&text).expect("the record opens").test
-}
+pub use records::{Piece, list, piece, test_of};
 
 /// Findings a year after everything in these tests.
 pub fn found(test: &SprayTest) -> Findings {
@@ -52,10 +50,20 @@ pub fn panels_of(test: &SprayTest) -> Panels {
 
 /// Weigh-ins of a panel, from (hours after 2 March 2026 10:00 UTC, g).
 pub fn weigh_ins(readings: &[(f64, f64)]) -> String {
-    let start: comb_scale::quantity::Instant = "2026-03-02T10:00:00Z".parse().expect("an instant");
-    let entry =
-        |(hours, grams): &(f64, f64)| format!(r#"{{ "at": "{}", "gross_g": {grams} }}"#, start.plus_hours(*hours));
-    readings.iter().map(entry).collect::<Vec<_>>().join(", ")
+    let list = weighed(readings);
+    list.as_array().expect("a list").iter().map(Value::to_string).collect::<Vec<_>>().join(", ")
+}
+
+/// The same as a list, for [`Piece::with`].
+pub fn weighed(readings: &[(f64, f64)]) -> Value {
+    weighed_from("2026-03-02T10:00:00Z", readings)
+}
+
+/// Weigh-ins of a panel, from (hours after `start`, g).
+pub fn weighed_from(start: &str, readings: &[(f64, f64)]) -> Value {
+    let start: Instant = start.parse().expect("an instant");
+    let entry = |(hours, grams): &(f64, f64)| json!({ "at": start.plus_hours(*hours).to_string(), "gross_g": grams });
+    readings.iter().map(entry).collect()
 }
 
 /// Readings of a panel that loses 8 g of 26 g in two stages, to 0.1 g, at the default ages.

@@ -1,5 +1,7 @@
 //! Mixes: grams, amounts, prices and VOC worked out by hand.
 
+use std::fmt::Display;
+
 use comb_scale::findings::Tongue;
 use comb_scale::findings::mixing::{
     Assumed, MixCard, MixWants, NoAmount, Pouring, amount_of, amount_said, cups_said, pouring, smaller_cup,
@@ -8,7 +10,7 @@ use comb_scale::findings::mixing::{
 use comb_scale::findings::words::Figure;
 use comb_scale::record::{Action, Candidate, History, Id, SprayTest};
 
-use super::test_of;
+use super::{piece, test_of};
 
 /// 4 : 1 : 1 by volume; rows mix-01 of the check values: 300 mL are 290, 52.5 and 43.5 g (computed with a units library).
 pub const FOUR_ONE_ONE: &str = r#"{ "basis": "volume", "amount_ml": 300, "components": [
@@ -16,7 +18,7 @@ pub const FOUR_ONE_ONE: &str = r#"{ "basis": "volume", "amount_ml": 300, "compon
     { "id": "h", "label": "Hardener", "role": "hardener", "parts": 1, "density_g_per_ml": 1.05 },
     { "id": "r", "label": "Reducer", "role": "reducer", "parts": 1, "density_g_per_ml": 0.87 } ] }"#;
 
-pub fn test_with(mix: &str, rest: &str) -> SprayTest {
+pub fn test_with(mix: impl Display, rest: &str) -> SprayTest {
     test_of(&format!(
         r#""balance": {{ "division_g": 0.1 }}, {rest} "candidates": [ {{ "id": "c", "label": "A", "mix": {mix} }} ]"#
     ))
@@ -110,7 +112,7 @@ fn what_is_wanting_is_named() {
     assert!(card(r#"{ "components": [ { "role": "base" }, { "role": "reducer", "share": 0 } ] }"#).is_ok());
     let five = r#"{ "role": "base", "parts": 1 },"#.repeat(5);
     assert_eq!(card(&format!(r#"{{ "components": [ {} ] }}"#, five.trim_end_matches(','))), Err(MixWants::TooMany));
-    let test = test_with(&FOUR_ONE_ONE.replace(r#", "density_g_per_ml": 1.05"#, ""), "");
+    let test = test_with(piece(FOUR_ONE_ONE).without("/components/1/density_g_per_ml"), "");
     let said = pouring(&test, &"c".into(), &tongue()).unwrap_err();
     assert!(said.starts_with("Give the density of Hardener:"), "{said}");
 }
@@ -137,7 +139,7 @@ fn the_amount_follows_from_panels_coats_and_film() {
     let panels: Vec<String> =
         (0..6).map(|_| r#"{ "candidate": "c", "width_mm": 299.98, "length_mm": 299.98 }"#.to_owned()).collect();
     let inside = |wanted: &str, sheet: &str| {
-        let mix = FOUR_ONE_ONE.replace(r#""amount_ml": 300,"#, "");
+        let mix = piece(FOUR_ONE_ONE).without("/amount_ml");
         test_of(&format!(
             r#""wanted": {{ {wanted} }}, "panels": [ {} ], "candidates": [ {{ "id": "c", "sheet": {{ {sheet} }}, "mix": {mix} }} ]"#,
             panels.join(", ")
@@ -163,7 +165,7 @@ fn the_amount_follows_from_panels_coats_and_film() {
         r#""stated_for": "mix_unreduced", "solids_by_volume": 0.5, "coats": 2"#,
     );
     near(amount(&built).ml, 0.54 * 96.0 * 2.0 / 0.5 + 50.0, 1e-9);
-    let bare = test_with(&FOUR_ONE_ONE.replace(r#""amount_ml": 300,"#, ""), "");
+    let bare = test_with(piece(FOUR_ONE_ONE).without("/amount_ml"), "");
     let mix = MixCard::of(candidate(&bare)).unwrap();
     assert_eq!(amount_of(&bare, candidate(&bare), &mix), Err(NoAmount::Panels));
 }
@@ -307,7 +309,7 @@ fn packs_give_the_price_and_what_is_left_over() {
     assert_eq!(note, "left over: 1000 mL of Hardener; enough for 12 mixes of 400 mL");
     // 0.8 × 400 + 0.2 × 500 (row voc-07 has the same form).
     assert_eq!(value(&worth, "VOC of the mix"), (Some("420 g/L".into()), String::new()));
-    let unpriced = test_with(&mix.replace(r#", "pack_price": 60"#, ""), "");
+    let unpriced = test_with(piece(mix).without("/components/1/pack_price"), "");
     let worth = worth_of(&unpriced, candidate(&unpriced), &tongue());
     assert_eq!(value(&worth, "A litre of mix"), (None, "Give the price of the pack of Hardener.".into()));
     assert!(value(&worth, "One pack of each makes").0.is_some(), "how far packs go needs no price");

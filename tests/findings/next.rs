@@ -1,18 +1,19 @@
 //! What to do next: the action that narrows the answer most leads, by one measure for all.
 
 use super::beside::{candidate, panel, test_with};
-use super::{drying, found, test_of, weigh_ins};
+use super::{Piece, drying, found, test_of, weighed};
 use comb_scale::findings::of;
 use comb_scale::science::comb::{CombPrior, Interval, another_reading};
+use serde_json::json;
 
-fn early(id: &str) -> String {
+fn early(id: &str) -> Piece {
     let curve: Vec<(f64, f64)> = drying(400.0).into_iter().filter(|(t, _)| *t <= 24.0).collect();
-    panel(id, "a", 0.0).replace(r#""bare_g": 400, "#, "").replace(&weigh_ins(&drying(400.0)), &weigh_ins(&curve))
+    panel(id, "a", 0.0).without("/bare_g").with("/weigh_ins", weighed(&curve))
 }
 
 /// A candidate whose sheet says no solids, so that comb and scale are the only way to its build.
-fn without_solids() -> String {
-    candidate("a").replace(r#""solids_by_weight": 0.70, "solids_by_volume": 0.55,"#, "")
+fn without_solids() -> Piece {
+    candidate("a").without("/sheet/solids_by_weight").without("/sheet/solids_by_volume")
 }
 
 /// The range of the first sentence: from and to, µm.
@@ -44,8 +45,7 @@ fn a_day_old_panel_is_weighed_again_and_the_date_is_said() {
 /// Without a comb reading there is no build: the film still to go is what is narrowed.
 #[test]
 fn without_a_build_the_film_still_to_go_is_narrowed() {
-    let dab = r#"{ "wetted_um": 200, "dry_um": 250 }"#;
-    let no_dabs = |id: &str| early(id).replace(&format!("{dab}, {dab}, {dab}"), "");
+    let no_dabs = |id: &str| early(id).without("/dabs");
     let test = test_with("", &[without_solids()], &[no_dabs("a1"), no_dabs("a2")]);
     let findings = of(&test, "2026-03-03T12:00:00Z".parse().unwrap());
     let first = &findings.next[0];
@@ -91,10 +91,8 @@ fn a_dry_panel_that_the_comb_leads_is_read_with_a_gauge() {
 /// its own share of the comb's part.
 #[test]
 fn what_has_been_done_is_not_asked_for_again() {
-    let read = panel("a1", "a", 0.0).replace(
-        r#""coats""#,
-        r#""spots": [ { "at": "2026-03-20T10:00:00Z", "readings_um": [122, 123, 121] } ], "coats""#,
-    );
+    let read =
+        panel("a1", "a", 0.0).with("/spots", json!([{ "at": "2026-03-20T10:00:00Z", "readings_um": [122, 123, 121] }]));
     let test = test_with("", &[candidate("a")], &[read]);
     let next = found(&test).next;
     assert!(!next[0].contains("gauge"), "{next:?}");
@@ -104,7 +102,7 @@ fn what_has_been_done_is_not_asked_for_again() {
 
 #[test]
 fn one_panel_beside_others_is_pointed_out_and_a_missing_bare_weight_has_its_rescue() {
-    let bare = panel("b1", "b", 0.0).replace(r#""bare_g": 400, "#, "");
+    let bare = panel("b1", "b", 0.0).without("/bare_g");
     let test = test_with("", &["a", "b"].map(candidate), &[panel("a1", "a", 0.0), panel("a2", "a", 0.0), bare]);
     let next = found(&test).next;
     assert!(

@@ -1,5 +1,5 @@
 use super::beside::{candidate, panel, test_with};
-use super::{drying, weigh_ins};
+use super::{drying, piece, weighed, weighed_from};
 use comb_scale::chart::{Look, TimeAxis};
 use comb_scale::findings::Tongue;
 use comb_scale::findings::results::{
@@ -7,9 +7,9 @@ use comb_scale::findings::results::{
     film_text, loss_chart, side_by_side, worked, zoomed,
 };
 use comb_scale::findings::words::{panel_figures, readings};
-use comb_scale::record::{EXAMPLE, SprayTest, open};
+use comb_scale::record::{EXAMPLE, SprayTest, open, write};
 use proptest::prelude::*;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use super::{found, test_of};
 
@@ -110,8 +110,8 @@ fn sound(test: &SprayTest) -> String {
 
 #[test]
 fn one_reading_a_panel_says_that_a_curve_needs_more() {
-    let wet = weigh_ins(&drying(400.0)[..1]);
-    let one = panel("a1", "a", 0.0).replace(&weigh_ins(&drying(400.0)), &wet);
+    let wet = weighed(&drying(400.0)[..1]);
+    let one = panel("a1", "a", 0.0).with("/weigh_ins", wet);
     let test = test_with(WANTED, &[candidate("a")], &[one]);
     sound(&test);
     assert!(found(&test).said[0].starts_with("Nothing can be said yet"), "{:?}", found(&test).said);
@@ -126,10 +126,8 @@ fn one_reading_a_panel_says_that_a_curve_needs_more() {
 
 #[test]
 fn without_any_bare_weight_grams_and_film_survive() {
-    let bare = |id: &str| panel(id, "a", 0.0).replace(r#""bare_g": 400, "#, "");
-    let no_density = candidate("a")
-        .replace(r#""density_g_per_ml": 1.3, "wet_film_um""#, r#""wet_film_um""#)
-        .replace(r#", "density_g_per_ml": 1.3"#, "");
+    let bare = |id: &str| panel(id, "a", 0.0).without("/bare_g");
+    let no_density = candidate("a").without("/sheet/density_g_per_ml").without("/mix/components/0/density_g_per_ml");
     let test = test_with(WANTED, &[no_density], &[bare("a1"), bare("a2")]);
     sound(&test);
     for key in ["film_still_to_go", "loss_per_area", "film_lost", "build_kept", "days_to_settle"] {
@@ -150,7 +148,7 @@ fn one_panel_each_shows_values_and_claims_nothing() {
 
 #[test]
 fn a_candidate_without_a_sheet_has_what_its_panels_say() {
-    let test = test_with(WANTED, &[r#"{ "id": "a" }"#.into()], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
+    let test = test_with(WANTED, &[piece(r#"{ "id": "a" }"#)], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
     let said = sound(&test);
     assert!(!cell(&test, "wet_to_spray", 0).starts_with('–') && cell(&test, "price", 0).starts_with("– "));
     assert!(said.contains("not on the sheet") || cell(&test, "solids_by_volume", 0).contains("density of the mix"));
@@ -173,13 +171,18 @@ fn thirty_panels_of_five_candidates_are_six_sentences() {
 
 #[test]
 fn readings_in_the_future_and_moves_that_contradict_each_other_are_survived() {
-    let future = panel("a1", "a", 0.0).replace("2026-03-", "2031-03-");
+    let future = panel("a1", "a", 0.0)
+        .with("/coats/0/at", "2031-03-02T09:55:00Z")
+        .with("/weigh_ins", weighed_from("2031-03-02T10:00:00Z", &drying(400.0)));
     sound(&test_with(WANTED, &[candidate("a")], &[future]));
-    let moves = r#""moves": [ { "at": "2026-03-04T10:00:00Z", "to": "Sun", "warmer": true }, { "at": "2026-03-04T10:00:00Z", "to": "Shop" },
-        { "at": "2026-03-04T10:00:00Z", "to": "Oven", "warmer": true }, { "at": "2026-03-01T10:00:00Z", "to": "", "warmer": true } ], "#;
+    let moves = json!([
+        { "at": "2026-03-04T10:00:00Z", "to": "Sun", "warmer": true },
+        { "at": "2026-03-04T10:00:00Z", "to": "Shop" },
+        { "at": "2026-03-04T10:00:00Z", "to": "Oven", "warmer": true },
+        { "at": "2026-03-01T10:00:00Z", "to": "", "warmer": true },
+    ]);
     let plain = test_with(WANTED, &[candidate("a")], &[panel("a1", "a", 0.0)]);
-    let text = comb_scale::record::write(&plain).replacen('{', &format!("{{ {moves}"), 1);
-    let moved = open(&text).unwrap().test;
+    let moved = piece(&write(&plain)).with("/moves", moves).opened();
     assert_eq!(moved.moves.kept().count(), 4);
     sound(&moved);
 }

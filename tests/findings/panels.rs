@@ -1,4 +1,4 @@
-use super::{drying, found, test_of, weigh_ins};
+use super::{drying, found, piece, test_of, weigh_ins, weighed};
 
 const SCALE: &str = r#""balance": { "id": "s", "division_g": 0.1 }"#;
 
@@ -120,7 +120,10 @@ fn on_two_scales(blanks: &str) -> comb_scale::findings::Findings {
 }
 
 fn on(list: &[(f64, f64)], balance: &str) -> String {
-    weigh_ins(list).replace("\"gross_g\"", &format!("\"balance\": \"{balance}\", \"gross_g\""))
+    let list = weighed(list);
+    let on_it =
+        list.as_array().unwrap().iter().map(|entry| piece(&entry.to_string()).with("/balance", balance).to_string());
+    on_it.collect::<Vec<_>>().join(", ")
 }
 
 #[test]

@@ -65,11 +65,16 @@ fn a_sheet_for_the_base_is_good_for_a_one_pack_primer_alone() {
 #[test]
 fn parts_by_weight_thin_by_volume() {
     // 100 g at 1.25 are 80 mL, 25 g at 1.0 are 25 mL, 18.9 g at 0.9 are 21 mL: a fifth.
-    let candidate = r#""mix": { "basis": "weight", "components": [ { "role": "base", "parts": 100, "density_g_per_ml": 1.25 },
-        { "role": "hardener", "parts": 25, "density_g_per_ml": 1.0 }, { "role": "reducer", "parts": 18.9, "density_g_per_ml": 0.9 } ] },
-        "sheet": { "solids_by_volume": 0.5 }"#;
-    near(sheet(candidate, "", "").thinning, 0.2);
-    let unknown = sheet(&candidate.replace(r#", "density_g_per_ml": 0.9"#, ""), "", "");
+    let with_reducer = |density: &str| {
+        let candidate = format!(
+            r#""mix": {{ "basis": "weight", "components": [ {{ "role": "base", "parts": 100, "density_g_per_ml": 1.25 }},
+            {{ "role": "hardener", "parts": 25, "density_g_per_ml": 1.0 }}, {{ "role": "reducer", "parts": 18.9 {density} }} ] }},
+            "sheet": {{ "solids_by_volume": 0.5 }}"#
+        );
+        sheet(&candidate, "", "")
+    };
+    near(with_reducer(r#", "density_g_per_ml": 0.9"#).thinning, 0.2);
+    let unknown = with_reducer("");
     assert!(unknown.solids_by_volume.is_none());
     assert!(unknown.why.unwrap().to_string().starts_with("Give the density of the reducer"));
 }
@@ -88,14 +93,18 @@ fn what_was_poured_counts_for_the_panels_of_that_cup() {
 /// By hand, from rows of the check values: the dish of 1.5020, 2.0031 and 1.8287 g holds 65.2 % solids; 134.15 g in 100 mL.
 #[test]
 fn a_dish_and_a_cup_speak_for_the_mix_as_sprayed() {
-    let candidate = r#""measured": { "dish_empty_g": 1.502, "dish_wet_g": 2.0031, "dish_dry_g": 1.8287, "cup_empty_g": 36.2,
-        "cup_full_g": 170.35, "cup_ml": 100 }, "sheet": { "density_g_per_ml": 1.5 }"#;
-    let card = sheet(candidate, r#""balance": { "division_g": 0.0001 },"#, "");
+    let dish = |dry: &str| {
+        let candidate = format!(
+            r#""measured": {{ "dish_empty_g": 1.502, "dish_wet_g": 2.0031, {dry} "cup_empty_g": 36.2, "cup_full_g": 170.35,
+            "cup_ml": 100 }}, "sheet": {{ "density_g_per_ml": 1.5 }}"#
+        );
+        sheet(&candidate, r#""balance": { "division_g": 0.0001 },"#, "")
+    };
+    let card = dish(r#""dish_dry_g": 1.8287,"#);
     let (density, solids) = card.measured.unwrap();
     assert!((density.value - 1.3415).abs() < 1e-9 && (solids.value - 0.651_966).abs() < 1e-6);
     near(card.density_sprayed.unwrap().value, 1.3415);
-    let half = sheet(&candidate.replace(r#""dish_dry_g": 1.8287, "#, ""), "", "");
-    assert!(half.measured.is_none());
+    assert!(dish("").measured.is_none());
 }
 
 /// By hand: 224.8 µm of wet film (the posterior mean published with the method) × 0.5 / 1.2.

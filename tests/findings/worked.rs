@@ -6,14 +6,13 @@ use comb_scale::findings::Tongue;
 use comb_scale::findings::results::{Whose, Worked, side_by_side, worked};
 use comb_scale::findings::words::panel_figures;
 use comb_scale::record::{EXAMPLE, Id, SprayTest, open};
+use serde_json::json;
 
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20"#;
 
 fn one() -> SprayTest {
-    let read = panel("a1", "a", 0.0).replace(
-        r#""coats""#,
-        r#""spots": [ { "at": "2026-03-20T10:00:00Z", "readings_um": [122, 123, 121] } ], "coats""#,
-    );
+    let read =
+        panel("a1", "a", 0.0).with("/spots", json!([{ "at": "2026-03-20T10:00:00Z", "readings_um": [122, 123, 121] }]));
     test_with(WANTED, &[candidate("a")], &[read, panel("a2", "a", 0.1)])
 }
 

@@ -17,13 +17,14 @@ const ALLOWED: &[&str] = &["MIT", "MIT-0", "ISC", "Apache-2.0", "Zlib", "BSL-1.0
 const FOR_TESTS: &str = "MPL-2.0";
 
 /// The packages of this repository.
-const OURS: [&str; 7] = [
+const OURS: [&str; 8] = [
     "comb-scale",
     "comb-scale-chart",
     "comb-scale-findings",
     "comb-scale-order",
     "comb-scale-quantity",
     "comb-scale-record",
+    "comb-scale-records",
     "comb-scale-science",
 ];
 

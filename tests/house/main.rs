@@ -7,6 +7,7 @@ mod arithmetic;
 mod dependencies;
 mod floors;
 mod paths;
+mod records;
 mod repository;
 mod rooms;
 mod source;
@@ -61,6 +62,15 @@ fn a_spray_test_comes_in_through_the_gate_alone() {
 #[test]
 fn the_page_does_no_arithmetic() {
     assert_none(each(arithmetic::in_page));
+}
+
+#[test]
+fn tests_change_a_record_by_its_builder() {
+    let sources = rust_sources(&repository_root().join("tests"));
+    assert!(!sources.is_empty(), "no source was found");
+    // The house's own trials show what the rule is against.
+    let others = sources.iter().filter(|source| !source.file.starts_with("tests/house/"));
+    assert_none(others.flat_map(records::replaced).collect());
 }
 
 #[test]

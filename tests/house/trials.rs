@@ -3,6 +3,7 @@
 use crate::arithmetic;
 use crate::dependencies;
 use crate::floors::downwards;
+use crate::records::replaced;
 use crate::repository;
 use crate::rooms::{forbidden, gate, main_is_short, manifest, storage};
 use crate::source::Source;
@@ -50,6 +51,27 @@ fn a_package_depends_on_what_its_room_may_know() {
         manifest("science", &with("time = \"0.3\"")),
         ["src/science/Cargo.toml:5: 'science' must not know 'time'"]
     );
+}
+
+#[test]
+fn a_record_is_not_changed_by_replacing_its_text() {
+    let file = "tests/findings/odd.rs";
+    for line in [
+        r##"let bare = panel.replace(r#""bare_g": 400, "#, "");"##,
+        r##"let bare = panel("a1").replace("\"bare_g\":400", "");"##,
+        r##"let other = text.replacen(r#""at" : ""#, "x", 1);"##,
+        r##"let other = text.replace(&format!(r#", "id": "{id}""#), "");"##,
+    ] {
+        check(replaced, file, line, &[1]);
+    }
+    for line in [
+        r#"let text = text.replace("\r\n", "\n");"#,
+        r#"let quoted = text.replace(" \"", "\"");"#,
+        r#"let said = said.replace("at: ", "");"#,
+        r##"let bare = panel.without("/bare_g"); let old = replace(r#""a": 1"#, 2);"##,
+    ] {
+        check(replaced, file, line, &[]);
+    }
 }
 
 #[test]

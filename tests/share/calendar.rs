@@ -1,11 +1,12 @@
 //! The calendar against RFC 5545, and against a library that others wrote.
 
 use comb_scale::quantity::Instant;
-use comb_scale::record::{SprayTest, open};
+use comb_scale::record::SprayTest;
 use comb_scale::share::{Event, calendar, escaped, folded, schedule_calendar};
 use icalendar::{CalendarDateTime, Component, DatePerhapsTime};
 use proptest::prelude::*;
-use serde_json::Value;
+use records::piece;
+use serde_json::{Value, json};
 
 /// Rows file-01 to file-05; each names its source.
 fn rows() -> Vec<Value> {
@@ -69,15 +70,18 @@ proptest! {
     }
 }
 
-fn planned(schedule: &str) -> SprayTest {
-    let text = format!(
-        r#"{{ "format": "spray-test", "version": 1, "id": "t7", "title": "Gate; undercoats, 2",
-        "wanted": {{ "spray_at": "2026-03-02T10:00:00+01:00" }}, "schedule": [ {schedule} ] }}"#
-    );
-    open(&text).unwrap().test
+/// A test whose weighings, `d1` and on, are planned so many hours after its spray day.
+fn planned(due_h: &[f64]) -> SprayTest {
+    let schedule = (1..).zip(due_h).map(|(n, due_h)| json!({ "id": format!("d{n}"), "due_h": due_h }));
+    piece(
+        r#"{ "format": "spray-test", "version": 1, "id": "t7", "title": "Gate; undercoats, 2",
+        "wanted": { "spray_at": "2026-03-02T10:00:00+01:00" } }"#,
+    )
+    .with("/schedule", schedule.collect::<Value>())
+    .opened()
 }
 
-const TWO: &str = r#"{ "id": "d1", "due_h": 1 }, { "id": "d2", "due_h": 24 }"#;
+const TWO: &[f64] = &[1.0, 24.0];
 
 #[test]
 fn a_schedule_is_read_back_by_an_independent_library() {
@@ -108,8 +112,7 @@ fn an_entry_keeps_its_name_in_every_export() {
         text.lines().filter(|line| line.starts_with("UID:")).map(str::to_owned).collect()
     };
     let before = schedule_calendar(&planned(TWO), at("2026-02-28T23:30:00+01:00")).unwrap();
-    let moved = TWO.replace("24", "25.5");
-    let after = schedule_calendar(&planned(&moved), at("2026-03-01T09:00:00+01:00")).unwrap();
+    let after = schedule_calendar(&planned(&[1.0, 25.5]), at("2026-03-01T09:00:00+01:00")).unwrap();
     assert_eq!(uids(&before), uids(&after));
 }
 
@@ -126,7 +129,7 @@ fn what_is_past_or_undated_makes_no_reminder() {
 /// By the calendar of summer time the clock goes forward on 29 March 2026; a reminder stays at the hour that was planned.
 #[test]
 fn a_reminder_stays_at_its_hour_across_summer_time() {
-    let test = planned(r#"{ "id": "d9", "due_h": 672 }"#);
+    let test = planned(&[672.0]);
     let text = schedule_calendar(&test, at("2026-03-02T12:00:00+01:00")).unwrap();
     assert!(text.contains("DTSTART:20260330T100000\r\n"), "{text}");
 }

@@ -4,14 +4,11 @@ use comb_scale::findings::{self, Tongue};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, EXAMPLE, History, Owner, SprayTest, open, open_any, write};
 use comb_scale::share::{report, report_name};
+use records::test_of;
 use scraper::{ElementRef, Html, Selector};
 
 fn now() -> Instant {
     "2026-03-20T12:00:00+01:00".parse().unwrap()
-}
-
-fn test_of(inside: &str) -> SprayTest {
-    open(&format!(r#"{{ "format": "spray-test", "version": 1, "id": "t", {inside} }}"#)).unwrap().test
 }
 
 fn report_of(test: &SprayTest) -> String {
