@@ -5,9 +5,8 @@
 #![allow(clippy::redundant_closure)]
 
 mod desk;
+mod fields;
 mod gauge;
-mod left;
-mod mixing;
 mod open;
 mod parts;
 mod plan;
@@ -21,9 +20,8 @@ mod workshop;
 use leptos::prelude::*;
 
 use crate::device;
-use parts::{button, lines, shown};
-use shop::{Screen, Shop};
-use workshop::made;
+use parts::{alert, button, lines, shown};
+use shop::{Delivery, Screen, Shop};
 
 /// The whole page.
 #[component]
@@ -31,12 +29,13 @@ pub fn Page() -> impl IntoView {
     let shop = Shop::open();
     provide_context(shop);
     device::clear_first_paint();
-    workshop::send_for(shop);
+    let delivery = Delivery::begin(shop, workshop::fetch);
+    provide_context(delivery);
     view! {
         <Notices shop/>
         {move || match shop.screen.get() {
             Screen::Shelf => view! { <shelf::Shelf/> }.into_any(),
-            Screen::Test(id) => made(shop, alone, move |workshop| (workshop.open)(shop, &id)),
+            Screen::Test(id) => delivery.made(alone, move |workshop| (workshop.open)(shop, &id)),
         }}
     }
 }
@@ -82,11 +81,6 @@ fn Notices(shop: Shop) -> impl IntoView {
                 })}
         </aside>
     }
-}
-
-/// Something that went wrong, with what can be done.
-fn alert(said: Vec<String>, then: AnyView) -> AnyView {
-    view! { <div class="notice alert" role="alert">{lines("", move || said.clone())} {then}</div> }.into_any()
 }
 
 /// The offer of the version that waits. Nothing is forced: what is being typed stays.

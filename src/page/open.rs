@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 
 use super::desk::{CannotOpen, Desk};
-use super::parts::{button, lines, shown};
+use super::parts::{alert, button, lines, shown};
 use super::shop::{Place, Shop};
-use super::{alert, gauge, plan, results, spray, weigh};
+use super::{gauge, plan, results, spray, weigh};
 use crate::device;
 use crate::store::Trouble;
 use record::{file_name, unread};
@@ -62,9 +62,9 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         <aside aria-label="About this test">
         {lines("notice", move || desk.with(|test| findings::facts::invented_said(test).into_iter().collect()))}
         {shown(move || {
-            let trouble = desk.unsaved.get()?;
-            let save = button("", "Save the record as a file", move || desk.export());
-            let again = (trouble == Trouble::Erased).then(|| button("", "Keep it after all", move || desk.keep_after_all()));
+            let trouble = desk.keeper.unsaved.get()?;
+            let save = button("", "Save the record as a file", move || desk.keeper.export());
+            let again = (trouble == Trouble::Erased).then(|| button("", "Keep it after all", move || desk.keeper.keep_after_all()));
             let save = view! { {save} " " {again} }.into_any();
             Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
         })}

@@ -1,16 +1,76 @@
-//! Keeping a test: writing it, joining what other tabs write, and noticing when storage is taken away.
+//! Keeping the open test: writing it, joining what other tabs write, noticing when storage is taken away, and handing the
+//! record out.
+
+use std::rc::Rc;
 
 use leptos::prelude::*;
 
-use super::{CannotOpen, Desk};
+use super::stored::{self, CannotOpen};
 use crate::device;
-use crate::page::shop::Shop;
-use crate::store::{self, Copy, Heard, Kept, Summary, Trouble};
+use crate::page::shop::{EXAMPLE_ID, Shop};
+use crate::store::{self, Copy, Heard, Kept, Trouble};
 use record::{History, SprayTest, merge};
 
-impl Desk {
+/// Who keeps the open test.
+#[derive(Clone, Copy)]
+pub struct Keeper {
+    shop: Shop,
+    /// The test, with the way back.
+    pub history: RwSignal<History>,
+    /// Why the newest change could not be kept, if so.
+    pub unsaved: RwSignal<Option<Trouble>>,
+    /// The text under the test's own key as this tab last read or wrote it: another one was written by another tab.
+    known_text: StoredValue<String>,
+    /// Whether this tab has the turn to write under the test's own key.
+    turn: RwSignal<bool>,
+}
+
+impl Keeper {
+    /// Reads a test: what is stored of it, joined with what storage would not take.
+    ///
+    /// # Errors
+    /// [`CannotOpen`].
+    pub fn open(shop: Shop, id: &str) -> Result<Self, CannotOpen> {
+        let held = shop.held(id);
+        let unsaved = held.as_ref().map(|(_, trouble)| *trouble);
+        let copies = store::copies(id);
+        let stored =
+            copies.as_ref().map_or_else(|trouble| Err(CannotOpen::Storage(*trouble)), |copies| stored::join(copies));
+        let held = held.and_then(|(text, _)| record::open(&text).ok());
+        let test = match (stored, held) {
+            (Ok(stored), Some(held)) => merge(&stored, &held.test).test,
+            (Ok(test), None) => test,
+            (Err(_), Some(held)) => held.test,
+            // The example needs no storage.
+            (Err(CannotOpen::NotHere | CannotOpen::Storage(_)), None) if id == EXAMPLE_ID => {
+                let _ = store::want_again(id);
+                stored::open_text(record::EXAMPLE)?
+            }
+            (Err(trouble), None) => return Err(trouble),
+        };
+        // A text of its own that cannot be read is no text this tab knows: it is set aside before the next one.
+        let own = copies.ok().and_then(|copies| copies.into_iter().next()).filter(|copy| !copy.is_slip());
+        let known = own.filter(|copy| record::open(&copy.text).is_ok()).map_or(String::new(), |copy| copy.text);
+        // A test that is opened by its address before the first screen has listed it.
+        if store::listed(id).is_none() {
+            stored::heal(&[id.to_owned()]);
+        }
+        Ok(Self {
+            shop,
+            history: RwSignal::new(History::new(test, &shop.writer.get_value())),
+            unsaved: RwSignal::new(unsaved),
+            known_text: StoredValue::new(known),
+            turn: RwSignal::new(false),
+        })
+    }
+
+    /// Looks at the test as it was written down.
+    fn with<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
+        self.history.with_untracked(|history| look(history.test()))
+    }
+
     /// Shares the test with other tabs: waits for the turn to write it, and listens to them.
-    pub(super) fn share(self, id: &str) {
+    pub fn share(self, id: &str) {
         store::on_written_elsewhere(move |heard| self.hear(heard));
         device::on_shown(move || self.catch_up());
         device::every_second(move || self.look_after());
@@ -32,16 +92,16 @@ impl Desk {
     }
 
     /// Writes the test down.
-    pub(super) fn keep(&self) {
+    pub fn keep(&self) {
         let own = self.take_in_own_key();
         let writer = self.shop.writer.get_value();
         let turn = self.turn.get_untracked();
-        let (text, unsaved) = self.with_untracked(|test| match own {
+        let (text, unsaved) = self.with(|test| match own {
             Ok(()) => {
                 let kept = if turn { Kept::Own } else { Kept::Slip(&writer) };
-                self.known_text.with_value(|known| keep(self.shop, test, kept, known))
+                self.known_text.with_value(|known| stored::write(self.shop, test, kept, known))
             }
-            Err(trouble) => hold(self.shop, test, Some(trouble)),
+            Err(trouble) => stored::hold(self.shop, test, trouble),
         });
         if turn && unsaved.is_none() {
             self.known_text.set_value(text);
@@ -110,9 +170,10 @@ impl Desk {
         if !copies.iter().any(Copy::is_slip) || copies.iter().any(|copy| self.take_in(copy).is_err()) {
             return;
         }
-        let settled = self.with_untracked(|test| {
+        let settled = self.with(|test| {
             let text = record::write(test);
-            let settled = self.known_text.with_value(|known| store::settle(summary_of(test), &text, &copies, known));
+            let settled =
+                self.known_text.with_value(|known| store::settle(stored::summary_of(test), &text, &copies, known));
             settled.map(|()| text)
         });
         if let Ok(text) = settled {
@@ -138,8 +199,8 @@ impl Desk {
 
     /// Another tab joined a slip and took it away: written again unless all that is here is stored elsewhere.
     fn put_back_what_is_missing(&self) {
-        let stored = self.id().and_then(|id| store::copies(&id).ok()).and_then(|copies| join(&copies).ok());
-        let safe = stored.is_some_and(|stored| self.with_untracked(|test| merge(&stored, test).test == stored));
+        let stored = self.id().and_then(|id| store::copies(&id).ok()).and_then(|copies| stored::join(&copies).ok());
+        let safe = stored.is_some_and(|stored| self.with(|test| merge(&stored, test).test == stored));
         if !safe {
             self.keep();
         }
@@ -162,95 +223,57 @@ impl Desk {
             self.write_again();
         }
     }
-}
 
-/// Opens a text that must be a record.
-pub(super) fn open_text(text: &str) -> Result<SprayTest, CannotOpen> {
-    let opened = record::open(text).map_err(|trouble| CannotOpen::Text(trouble, text.to_owned()))?;
-    Ok(opened.test)
-}
-
-/// What the stored texts of a test say together; those that cannot be read are passed over while another one can.
-pub(super) fn join(copies: &[Copy]) -> Result<SprayTest, CannotOpen> {
-    let mut joined = Err(CannotOpen::NotHere);
-    for copy in copies {
-        joined = match (joined, open_text(&copy.text)) {
-            (Ok(so_far), Ok(test)) => Ok(merge(&so_far, &test).test),
-            (Ok(test), Err(_)) | (Err(_), Ok(test)) => Ok(test),
-            // The trouble of the test's own key is told.
-            (Err(CannotOpen::NotHere), Err(trouble)) => Err(trouble),
-            (Err(trouble), Err(_)) => Err(trouble),
-        };
+    /// Saves the record as a file.
+    pub fn export(&self) {
+        let (name, text) = self.record_file();
+        device::download(&name, &text);
+        self.note_of_export()();
     }
-    joined
-}
 
-/// What the start screen says of a test.
-fn summary_of(test: &SprayTest) -> Summary {
-    let on_one_clock = findings::facts::on_one_clock(test);
-    let test = on_one_clock.as_ref().map_or(test, |it| &it.test);
-    let exported = store::exported(&test.id.0).and_then(|at| at.parse().ok());
-    let waiting = findings::facts::oldest_reading_since(test, exported);
-    Summary {
-        id: test.id.0.clone(),
-        title: test.title.clone(),
-        about: findings::shelf::about(test),
-        changed: device::now().to_string(),
-        waiting: waiting.map_or(String::new(), |at| at.to_string()),
-        due: findings::facts::next_due(test).map_or(String::new(), |at| at.to_string()),
-        exported: String::new(),
-    }
-}
-
-/// The test of this id as it is kept here.
-///
-/// # Errors
-/// [`CannotOpen`].
-pub fn here(id: &str) -> Result<SprayTest, CannotOpen> {
-    store::copies(id).map_err(CannotOpen::Storage).and_then(|copies| join(&copies))
-}
-
-/// Writes a test to storage; where that fails, the page holds it for as long as it is open. Gives the text, and why it is
-/// not stored. `known` is the text under the test's own key that went into it.
-pub(super) fn keep(shop: Shop, test: &SprayTest, kept: Kept<'_>, known: &str) -> (String, Option<Trouble>) {
-    let text = record::write(test);
-    let unsaved = store::write(summary_of(test), &text, kept, known).err();
-    shop.hold(&test.id.0, &text, unsaved);
-    (text, unsaved)
-}
-
-fn hold(shop: Shop, test: &SprayTest, unsaved: Option<Trouble>) -> (String, Option<Trouble>) {
-    let text = record::write(test);
-    shop.hold(&test.id.0, &text, unsaved);
-    (text, unsaved)
-}
-
-/// Makes the summaries anew of tests whose summary is missing or of an earlier text.
-pub fn heal(ids: &[String]) {
-    list_anew(ids.iter(), |_| None);
-}
-
-/// Says anew what the start screen says of these tests: times are written otherwise from now on.
-pub fn reword(ids: &[String]) {
-    // Each comes to stand first: the last one begins.
-    list_anew(ids.iter().rev(), |id| store::listed(id).map(|known| known.changed));
-}
-
-fn list_anew<'a>(ids: impl Iterator<Item = &'a String>, changed: fn(&str) -> Option<String>) {
-    for id in ids {
-        let changed = changed(id).unwrap_or_else(|| device::now().to_string());
-        let Ok(copies) = store::copies(id) else { return };
-        let Some(size) = copies.first().map(Copy::size) else { continue };
-        let summary = match join(&copies) {
-            Ok(test) => summary_of(&test),
-            Err(_) => Summary {
-                id: id.clone(),
-                title: id.clone(),
-                about: "Its record is damaged; open it to save what is there.".into(),
-                ..Summary::default()
-            },
+    /// Hands the record to the phone's share sheet; saves it as a file where there is none. `said` hears how it went.
+    pub fn send(&self, said: impl Fn(&'static str) + 'static) {
+        let (name, text) = self.record_file();
+        let note = self.note_of_export();
+        let done = move |handed| {
+            if handed {
+                note();
+            }
+            said(if handed { "" } else { "Not sent: the sheet was closed, or the phone refused." });
         };
-        // Where there is no room for it, the test stays unlisted in storage and is still on the screen.
-        let _ = store::list(Summary { id: id.clone(), changed, ..summary }, size);
+        if !device::share_file(&name, &text, "text/plain", done) {
+            self.export();
+        }
+    }
+
+    /// Puts the record on the clipboard. `done` hears once it is there; or else gets its text, to be copied by hand.
+    pub fn copy(&self, done: impl Fn(Option<String>) + 'static) {
+        let (_, text) = self.record_file();
+        let note = self.note_of_export();
+        let done = Rc::new(done);
+        let (by_hand, later) = (text.clone(), done.clone());
+        let copied = move |copied: bool| {
+            if copied {
+                note();
+            }
+            later((!copied).then(|| by_hand.clone()));
+        };
+        if !device::copy(&text, copied) {
+            done(Some(text));
+        }
+    }
+
+    fn record_file(&self) -> (String, String) {
+        self.with(|test| (record::file_name(&test.title), record::write(test)))
+    }
+
+    /// Remembers, when it is called, that the record as it stands now has left the phone: the test may be closed by then, and
+    /// readings that came later wait for the next time.
+    fn note_of_export(&self) -> impl Fn() + 'static {
+        let (id, at) = (self.with(|test| test.id.0.clone()), device::now().to_string());
+        // What cannot be remembered is asked about again: no harm.
+        move || {
+            let _ = store::note_exported(&id, &at);
+        }
     }
 }

@@ -6,12 +6,11 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use super::tongue_of;
 use crate::device;
 use crate::page::parts::{derived, memo};
 use crate::page::shop::Shop;
 use findings::facts::on_one_clock;
-use findings::{Findings, Memory, Panels};
+use findings::{Findings, Memory, Panels, Tongue};
 use record::{History, Id, SprayTest};
 
 /// The open test with its deeds on one clock.
@@ -146,4 +145,9 @@ impl Working {
     fn tell(&self) {
         self.stepped.try_update(|stepped| *stepped = stepped.wrapping_add(1));
     }
+}
+
+/// How to say things to this person, to the place that the test's scale shows.
+pub(super) fn tongue_of(shop: Shop, history: RwSignal<History>) -> Tongue {
+    Tongue { units: shop.units(), division_g: history.with(|history| findings::facts::step_g(history.test())) }
 }

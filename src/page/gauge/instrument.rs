@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 
 use crate::page::desk::Desk;
-use crate::page::parts::{NumberField, RowField, button, derived, each, fold};
-use crate::page::spray::ids;
+use crate::page::fields::{NumberField, RowField};
+use crate::page::parts::{button, derived, each, fold};
 use quantity::{Micrometres, Quantity};
 use record::{Action, Address, Id, Measure, Row};
 
@@ -23,7 +23,7 @@ pub fn instrument(desk: Desk) -> AnyView {
 
 fn inside(desk: Desk) -> AnyView {
     // The newest stands under the field that it was typed into.
-    let tries = ids(desk, |test| {
+    let tries = desk.ids(|test| {
         let mut tries: Vec<Id> = test.verifications.kept().map(|of| of.id.clone()).collect();
         tries.reverse();
         tries

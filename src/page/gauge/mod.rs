@@ -4,11 +4,9 @@ mod instrument;
 
 use leptos::prelude::*;
 
-use super::desk::Desk;
-use super::parts::{
-    MomentField, NumberField, RowField, SlotField, Typed, button, choices, derived, each, fold, lines, live, memo,
-};
-use super::spray::{PanelHead, ids, label_of};
+use crate::page::desk::Desk;
+use crate::page::fields::{NumberField, PanelHead, RowField, SlotField, Typed};
+use crate::page::parts::{MomentField, button, choices, derived, each, fold, lines, live, memo};
 use findings::gauge::{GaugeReading, GaugeStop};
 use quantity::{Micrometres, Quantity};
 use record::{Action, Address, Dated, Id, Measure, Owner, Row, Slot, SpotLine};
@@ -67,7 +65,7 @@ pub fn gauge(desk: Desk) -> AnyView {
         just: RwSignal::new(None),
         shim_um: RwSignal::new(None),
     };
-    let panels = ids(desk, |test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let panels = desk.ids(|test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     let due = memo(move || {
         let turned = visit.turned.get();
         desk.with(|test| {
@@ -158,7 +156,7 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
     let desk = visit.desk;
     let list = {
         let panel = panel.clone();
-        ids(desk, move |test| {
+        desk.ids(move |test| {
             test.panels.find(&panel).map(|p| p.spots.kept().map(|spot| spot.id.clone()).collect()).unwrap_or_default()
         })
     };
@@ -173,7 +171,7 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
                 .unwrap_or_default()
         }
     };
-    let (of, turned, name) = (panel.clone(), panel.clone(), label_of(desk, &Owner::Panel(panel.clone())));
+    let (of, turned, name) = (panel.clone(), panel.clone(), desk.label_of(&Owner::Panel(panel.clone())));
     view! {
         <section class="panel" aria-label=name>
             <PanelHead panel/>

@@ -4,10 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use super::{derived, memo};
-
-use crate::page::desk::Desk;
-use record::{Action, Pick};
+use super::live::derived;
 
 /// A row of buttons of which one is chosen, by its place.
 pub fn choices(
@@ -32,16 +29,4 @@ fn buttons(
     };
     let buttons: Vec<AnyView> = words.into_iter().enumerate().map(button).collect();
     view! { <fieldset class="choice"><legend>{label}</legend>{buttons}</fieldset> }.into_any()
-}
-
-/// A row of buttons for a choice of the record. While nobody has chosen, the one at `default` shows as chosen.
-pub fn picks(desk: Desk, label: &str, options: Vec<(String, Pick)>, default: Option<usize>) -> AnyView {
-    let (mut words, mut all) = (Vec::new(), Vec::new());
-    for (word, pick) in options {
-        words.push(word);
-        all.push(pick);
-    }
-    let held = all.clone();
-    let chosen = memo(move || desk.with(|test| held.iter().position(|pick| pick.holds(test))).or(default));
-    choices(label, words, move || chosen.get(), move |place| desk.press(Action::Choose(all[place].clone())))
 }

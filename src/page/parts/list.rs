@@ -5,8 +5,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use super::derived;
-
+use super::live::{derived, shown};
 use record::Id;
 
 /// A view of one of a list.
@@ -54,7 +53,7 @@ fn unfolded_under(
     view! {
         <details open=open on:toggle=move |_| opened.set(true)>
             <summary aria-describedby=described_by>{summary}</summary>
-            {super::shown(move || opened.get().then(&inside))}
+            {shown(move || opened.get().then(&inside))}
         </details>
     }
     .into_any()

@@ -1,27 +1,22 @@
-//! Parts that several screens share.
+//! What every screen is put together from: buttons, folds, lists, tables, lines that follow what they tell. None of it knows
+//! an open test; what reads or writes one is in `fields`.
 
 mod choice;
-mod field;
+mod element;
+mod figure;
 mod list;
 mod live;
 mod moment;
-mod number;
+mod notice;
+mod sign;
 mod table;
-mod text;
 
-pub use choice::{choices, picks};
-pub use field::{Field, Typed};
+pub use choice::choices;
+pub use element::fresh_element_id;
+pub use figure::told;
 pub use list::{each, fold, fold_under};
 pub use live::{button, derived, lines, live, memo, shown};
 pub use moment::MomentField;
-pub use number::{NumberField, NumbersField, RowField, SlotField};
+pub use notice::{Cautions, alert};
+pub use sign::sign;
 pub use table::{Line, table};
-pub use text::{PhraseField, told};
-
-use std::sync::atomic::{AtomicU32, Ordering};
-
-/// An id for an element, so that its label and its trouble can name it.
-pub fn fresh_element_id() -> String {
-    static COUNT: AtomicU32 = AtomicU32::new(0);
-    format!("e{}", COUNT.fetch_add(1, Ordering::Relaxed))
-}

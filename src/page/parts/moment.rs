@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 
-use super::{fresh_element_id, lines};
+use super::element::fresh_element_id;
+use super::live::lines;
 use crate::device;
 use quantity::{Instant, Manner};
 

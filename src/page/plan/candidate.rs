@@ -2,11 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::{mix, panels, row, slot, words};
+use super::{mix, panels};
 use crate::page::desk::Desk;
-use crate::page::mixing::PourCard;
-use crate::page::parts::{button, fold, lines, live, memo, picks, shown};
-use crate::page::results::MarkSign;
+use crate::page::fields::{MarkSign, PourCard, picks, row, slot, words};
+use crate::page::parts::{button, fold, lines, live, memo, shown};
 use record::{Action, Address, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot, StatedFor};
 
 /// The card of a candidate.

@@ -2,10 +2,9 @@
 
 use leptos::prelude::*;
 
-use super::{row, slot, words};
 use crate::page::desk::Desk;
-use crate::page::parts::{RowField, SlotField, button, derived, each, fold, live, picks, shown};
-use crate::page::spray::ids;
+use crate::page::fields::{RowField, SlotField, picks, row, slot, words};
+use crate::page::parts::{button, derived, each, fold, live, shown};
 use findings::plan::BlankWanted;
 use quantity::{Division, Quantity};
 use record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
@@ -15,9 +14,9 @@ const DIVISION_G: f64 = 0.1;
 
 /// The instruments of a test.
 pub fn section(desk: Desk) -> AnyView {
-    let balances = ids(desk, |test| test.balances.kept().map(|balance| balance.id.clone()).collect());
-    let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
-    let combs = ids(desk, |test| test.combs.kept().map(|comb| comb.id.clone()).collect());
+    let balances = desk.ids(|test| test.balances.kept().map(|balance| balance.id.clone()).collect());
+    let blanks = desk.ids(|test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
+    let combs = desk.ids(|test| test.combs.kept().map(|comb| comb.id.clone()).collect());
     let wanted = live(move || {
         let blanks = desk.with(findings::plan::blanks_wanted).into_iter().map(|blank| blank_wanted(desk, blank));
         blanks.collect::<Vec<_>>().into_any()

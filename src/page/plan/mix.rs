@@ -2,10 +2,9 @@
 
 use leptos::prelude::*;
 
-use super::{row, slot, words};
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, button, derived, each, fold, live, memo, picks, shown, told};
-use crate::page::spray::ids;
+use crate::page::fields::{SlotField, picks, row, slot, words};
+use crate::page::parts::{button, derived, each, fold, live, memo, shown, told};
 use record::{
     Action, Address, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
 };
@@ -22,7 +21,7 @@ pub fn folded(desk: Desk, id: Id) -> AnyView {
 fn editor(desk: Desk, id: Id) -> AnyView {
     let components = {
         let id = id.clone();
-        ids(desk, move |test| {
+        desk.ids(move |test| {
             let of = |candidate: &Candidate| {
                 findings::mixing::components_in_order(candidate)
                     .into_iter()

@@ -9,12 +9,11 @@ mod schedule;
 
 use leptos::prelude::*;
 
-use super::desk::Desk;
-use super::parts::{PhraseField, RowField, SlotField, button, each, fold};
-use super::shelf::Cautions;
-use super::shop::Place;
-use super::spray::ids;
-use record::{Action, Phrase, Row, Slot, WantedLine, next_label, next_panel_labels};
+use crate::page::desk::Desk;
+use crate::page::fields::{wanted, words};
+use crate::page::parts::{Cautions, button, each, fold};
+use crate::page::shop::Place;
+use record::{Action, Phrase, WantedLine, next_label, next_panel_labels};
 
 /// Panels a further candidate starts with, like those of a new test.
 const PANELS: usize = 3;
@@ -22,8 +21,7 @@ const PANELS: usize = 3;
 /// The plan of a test.
 #[component]
 pub fn Plan(desk: Desk) -> impl IntoView {
-    let candidates =
-        ids(desk, |test| findings::facts::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
+    let candidates = desk.ids(|test| findings::facts::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
     let add = move || {
         let (letter, panels) = desk.with_untracked(|test| (next_label(test), next_panel_labels(test, None, PANELS)));
         desk.press(Action::AddCandidate { id: desk.fresh_id(), label: format!("Candidate {letter}"), panels });
@@ -65,24 +63,4 @@ fn made_by() -> AnyView {
         <div class="pair">{words("Metal", Phrase::Metal)} {words("How it was prepared", Phrase::Preparation)}</div>
     }
     .into_any()
-}
-
-/// A field for a line of what the painter is after.
-fn wanted(label: &'static str, line: WantedLine, hint: &'static str) -> AnyView {
-    slot(label, Slot::Wanted(line), hint)
-}
-
-/// A field for a slot, with a line under it.
-fn slot(label: &'static str, of: Slot, hint: &'static str) -> AnyView {
-    view! { <SlotField label of hint=hint/> }.into_any()
-}
-
-/// A field for a short list of numbers, with a line under it.
-fn row(label: &'static str, row: Row, hint: &'static str) -> AnyView {
-    view! { <RowField label row hint=hint/> }.into_any()
-}
-
-/// A field for a line of text.
-fn words(label: &'static str, phrase: Phrase) -> AnyView {
-    view! { <PhraseField label phrase/> }.into_any()
 }

@@ -2,11 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::{slot, wanted, words};
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::parts::{Field, Typed, button, derived, each, fold, lines, picks, shown};
-use crate::page::spray::{ids, label_of};
+use crate::page::fields::{Field, Typed, picks, slot, wanted, words};
+use crate::page::parts::{button, derived, each, fold, lines, shown};
 use record::{Action, Address, Id, Owner, PanelLine, Phrase, Pick, Slot, SprayTest, WantedLine, next_panel_labels};
 
 /// Letters of a drawn seed: easy to read out to another phone.
@@ -66,7 +65,7 @@ fn order(desk: Desk) -> AnyView {
 pub fn of_candidate(desk: Desk, id: Id) -> AnyView {
     let panels = {
         let id = id.clone();
-        ids(desk, move |test| {
+        desk.ids(move |test| {
             let own = findings::facts::in_order(test).into_iter().filter(|panel| panel.candidate.as_ref() == Some(&id));
             own.map(|panel| panel.id.clone()).collect()
         })
@@ -106,7 +105,7 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
         })
     };
     view! {
-        <div class="panel-lines" role="group" aria-label=label_of(desk, &Owner::Panel(panel.clone()))>
+        <div class="panel-lines" role="group" aria-label=desk.label_of(&Owner::Panel(panel.clone()))>
             <div class="pair">
                 {words("Number on its back", Phrase::Panel(panel.clone()))}
                 {words("Place in the rack", Phrase::Rack(panel.clone()))}

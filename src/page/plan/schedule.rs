@@ -2,9 +2,9 @@
 
 use leptos::prelude::*;
 
-use super::slot;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumbersField, button, derived, lines, live, shown};
+use crate::page::fields::{NumbersField, slot};
+use crate::page::parts::{MomentField, button, derived, lines, live, shown};
 use crate::{device, share};
 use quantity::written;
 use record::{Action, Dated, HoursLine, Measure, Slot};

@@ -2,10 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::MarkSign;
 use super::worked::worked;
 use crate::page::desk::Desk;
-use crate::page::parts::{SlotField, choices, fold, fold_under, lines, live, memo, shown};
+use crate::page::fields::{MarkSign, SlotField};
+use crate::page::parts::{choices, fold, fold_under, lines, live, memo, shown};
 use findings::results::{Cell, Lane, Row, Sorting, Table, side_by_side};
 use record::{Id, Slot, WantedLine};
 

@@ -10,12 +10,10 @@ mod worked;
 
 use leptos::prelude::*;
 
-use super::desk::Desk;
-use super::parts::{lines, live, memo, shown};
 use crate::device;
-use ::chart::Mark;
+use crate::page::desk::Desk;
+use crate::page::parts::{lines, live, memo, shown};
 use findings::words::SETTLED_MEANS;
-use record::Id;
 
 /// Said while candidates are compared, before there is a result.
 const COMPARING: &str = "Comparing the candidates …";
@@ -75,32 +73,4 @@ pub fn results(desk: Desk) -> AnyView {
         {shown(rest)}
     }
     .into_any()
-}
-
-/// A candidate's mark, the same beside its name everywhere.
-#[component]
-pub fn MarkSign(candidate: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let mark = memo(move || {
-        desk.with(|test| {
-            findings::facts::candidates_in_order(test).iter().position(|known| known.id == candidate).map(Mark::of)
-        })
-    });
-    let class = move || match mark.get() {
-        None => "mark",
-        Some(Mark::Circle) => "mark m1",
-        Some(Mark::Square) => "mark m2",
-        Some(Mark::Triangle) => "mark m3",
-        Some(Mark::Diamond) => "mark m4",
-        Some(Mark::Cross) => "mark m5",
-    };
-    let sign = move || match mark.get() {
-        None => "",
-        Some(Mark::Circle) => "●",
-        Some(Mark::Square) => "■",
-        Some(Mark::Triangle) => "▲",
-        Some(Mark::Diamond) => "◆",
-        Some(Mark::Cross) => "✕",
-    };
-    view! { <span class=move || class() aria-hidden="true">{move || sign()}</span> }
 }

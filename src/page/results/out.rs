@@ -21,7 +21,7 @@ pub fn out(desk: Desk) -> AnyView {
     let said = RwSignal::new("");
     let copy = move || {
         said.set("");
-        desk.copy(move |by_hand| {
+        desk.keeper.copy(move |by_hand| {
             said.set(if by_hand.is_none() { "Copied. Paste it into a message." } else { REFUSED });
             text.set(by_hand);
         });
@@ -53,8 +53,8 @@ pub fn out(desk: Desk) -> AnyView {
         </p>
         <p>"The record is for another painter's phone: they open it, add their weights, and send it back; the page joins the two."</p>
         <p class="actions">
-            {device::shares_files().then(|| button("accent", "Send the record", move || desk.send(move |how| said.set(how))))}
-            {button("", "Save the record as a file", move || desk.export())}
+            {device::shares_files().then(|| button("accent", "Send the record", move || desk.keeper.send(move |how| said.set(how))))}
+            {button("", "Save the record as a file", move || desk.keeper.export())}
             {button("", "Copy the record as text", copy)}
         </p>
         <p role="status">{move || said.get()}</p>

@@ -2,11 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::MarkSign;
 use super::worked::worked;
 use crate::page::desk::Desk;
+use crate::page::fields::MarkSign;
 use crate::page::parts::{Line, each, fold, live, table};
-use crate::page::spray::{ids, label_of};
 use findings::results::Whose;
 use findings::words::{Figure, ReadingLine as Reading, panel_figures, readings};
 use quantity::Unit;
@@ -14,7 +13,7 @@ use record::{Id, Owner};
 
 /// All panels.
 pub fn panels(desk: Desk) -> AnyView {
-    let panels = ids(desk, |test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let panels = desk.ids(|test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     view! {
         <h2>"Panel by panel"</h2>
         <div class="cards">{each(panels, move |panel| card(desk, panel))}</div>
@@ -24,7 +23,7 @@ pub fn panels(desk: Desk) -> AnyView {
 
 /// One panel, folded under what matters most of it.
 fn card(desk: Desk, panel: Id) -> AnyView {
-    let (of, name) = (panel.clone(), label_of(desk, &Owner::Panel(panel.clone())));
+    let (of, name) = (panel.clone(), desk.label_of(&Owner::Panel(panel.clone())));
     let summary = move || {
         let found = desk.findings.get();
         found.panel(&of).map_or(String::new(), |told| findings::words::panel_in_short(told, &desk.tongue()))

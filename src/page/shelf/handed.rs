@@ -7,7 +7,7 @@ use leptos::html::{Input, Textarea};
 use leptos::prelude::*;
 
 use crate::device;
-use crate::page::desk::{CannotOpen, Desk, here};
+use crate::page::desk::{CannotOpen, begin_with, here};
 use crate::page::parts::{button, fold, fresh_element_id, live};
 use crate::page::shop::{Place, Shop};
 use record::{
@@ -193,7 +193,7 @@ fn keep(shop: Shop, test: &SprayTest, back: Vec<Address>) {
     if here(&id).is_ok() {
         shop.joining.set_value(Some((record::write(test), back)));
     } else {
-        Desk::begin_with(shop, test);
+        begin_with(shop, test);
     }
     shop.go(&id, Place::Results);
 }

@@ -5,10 +5,9 @@ mod kept;
 
 use leptos::prelude::*;
 
-use super::parts::{button, choices, lines, live};
-use super::shop::{EXAMPLE_ID, Place, Shop, address_in};
-use super::workshop::{ask, made};
 use crate::device;
+use crate::page::parts::{Cautions, button, choices, lines, live};
+use crate::page::shop::{Delivery, EXAMPLE_ID, Place, Shop, address_in};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit};
 
@@ -16,6 +15,7 @@ use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit};
 #[derive(Clone, Copy)]
 struct Shelved {
     shop: Shop,
+    delivery: Delivery,
     /// Turned over whenever something was done to what is kept.
     look: RwSignal<bool>,
 }
@@ -33,12 +33,12 @@ impl Shelved {
 }
 
 /// What is stored, after mending the summaries that do not fit their tests.
-fn fresh_stock(shop: Shop) -> Result<Stock, Trouble> {
+fn fresh_stock(delivery: Delivery) -> Result<Stock, Trouble> {
     let stock = store::stock(device::now())?;
     if stock.unlisted.is_empty() {
         return Ok(stock);
     }
-    let Some(workshop) = shop.delivery.here() else { return Ok(stock) };
+    let Some(workshop) = delivery.here() else { return Ok(stock) };
     (workshop.heal)(&stock.unlisted);
     store::stock(device::now())
 }
@@ -47,11 +47,12 @@ fn fresh_stock(shop: Shop) -> Result<Stock, Trouble> {
 #[component]
 pub fn Shelf() -> impl IntoView {
     let shop = expect_context::<Shop>();
-    let shelved = Shelved { shop, look: RwSignal::new(false) };
+    let delivery = expect_context::<Delivery>();
+    let shelved = Shelved { shop, delivery, look: RwSignal::new(false) };
     store::on_written_elsewhere(move |_| shelved.look_again());
     device::on_shown(move || shelved.look_again());
     device::set_title(&[]);
-    let begin = move |_| ask(shop, |shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
+    let begin = move |_| delivery.ask(|shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
     view! {
         <header class="front">
             <h1>"Comb & Scale"</h1>
@@ -68,7 +69,7 @@ pub fn Shelf() -> impl IntoView {
                 shelved.look.track();
                 all(shelved)
             })}
-            {made(shop, |said| said, move |workshop| (workshop.handed)(shop))}
+            {delivery.made(|said| said, move |workshop| (workshop.handed)(shop))}
             <h2>"Units on this phone"</h2>
             <p class="hint">"They change what is shown and typed, never what is stored."</p>
             {CHOICES.map(|choice| one_choice(shelved, choice)).into_iter().collect::<Vec<_>>()}
@@ -79,7 +80,7 @@ pub fn Shelf() -> impl IntoView {
 
 /// All that is kept here.
 fn all(shelved: Shelved) -> AnyView {
-    let stock = match fresh_stock(shelved.shop) {
+    let stock = match fresh_stock(shelved.delivery) {
         Ok(stock) => stock,
         Err(trouble) => return view! { <p class="trouble">{trouble.to_string()}</p> }.into_any(),
     };
@@ -153,7 +154,7 @@ fn one_choice(shelved: Shelved, (label, options, part): PhoneChoice) -> AnyView 
     let choose = move |place: usize| {
         shop.prefer(|preferences| options[place].1.clone_into(part(preferences)));
         if label == "Clock" {
-            ask(shop, |_, workshop| (workshop.reword)(&ids_on_shelf()));
+            shelved.delivery.ask(|_, workshop| (workshop.reword)(&ids_on_shelf()));
         }
         shelved.look_again();
     };
@@ -163,15 +164,4 @@ fn one_choice(shelved: Shelved, (label, options, part): PhoneChoice) -> AnyView 
 fn ids_on_shelf() -> Vec<String> {
     let tests = store::stock(device::now()).map_or_else(|_| Vec::new(), |stock| stock.tests);
     tests.into_iter().map(|summary| summary.id).collect()
-}
-
-/// The cautions that go with every test.
-#[component]
-pub fn Cautions() -> impl IntoView {
-    view! {
-        <section class="cautions">
-            <h2>"Before mixing, spraying and warming"</h2>
-            <ul>{findings::words::CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
-        </section>
-    }
 }

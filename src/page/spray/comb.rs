@@ -5,7 +5,6 @@ use leptos::prelude::*;
 
 use crate::page::desk::Desk;
 use crate::page::parts::{fresh_element_id, memo};
-use crate::page::spray::ids;
 use findings::facts::teeth_in_hand;
 use findings::spray::{DabTeeth, Tapping, ToothLook, dabs_said, typed_dab};
 use findings::words::dab_in_words;
@@ -18,7 +17,7 @@ pub fn Dabs(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let dabs = {
         let panel = panel.clone();
-        ids(desk, move |test| {
+        desk.ids(move |test| {
             test.panels.find(&panel).map(|p| p.dabs.kept().map(|dab| dab.id.clone()).collect()).unwrap_or_default()
         })
     };

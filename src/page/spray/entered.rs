@@ -2,17 +2,18 @@
 
 use leptos::prelude::*;
 
-use super::{PanelHead, comb, ids, label_of};
+use super::comb;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, NumberField, derived, memo};
+use crate::page::fields::{NumberField, PanelHead};
+use crate::page::parts::{MomentField, derived, memo};
 use quantity::{Grams, Quantity};
 use record::{Action, Address, Dated, Id, Measure, Owner, Slot};
 
 /// Bare weights, dabs and wet weights of every panel.
 #[component]
 pub fn Entered(desk: Desk) -> impl IntoView {
-    let panels = ids(desk, |test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
-    let blanks = ids(desk, |test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
+    let panels = desk.ids(|test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let blanks = desk.ids(|test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     view! {
         <details class="entered">
             <summary>"Every weight and dab, to correct"</summary>
@@ -38,7 +39,7 @@ pub fn Entered(desk: Desk) -> impl IntoView {
 /// A panel after its last coat: comb, then scale.
 #[component]
 fn SprayedPanel(panel: Id) -> impl IntoView {
-    let name = label_of(expect_context::<Desk>(), &Owner::Panel(panel.clone()));
+    let name = expect_context::<Desk>().label_of(&Owner::Panel(panel.clone()));
     view! {
         <section class="panel" aria-label=name>
             <PanelHead panel=panel.clone()/>
@@ -53,7 +54,7 @@ fn SprayedPanel(panel: Id) -> impl IntoView {
 fn BareField(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (owner, counted) = (Owner::Panel(panel.clone()), panel.clone());
-    let label = format!("{} bare", label_of(desk, &owner));
+    let label = format!("{} bare", desk.label_of(&owner));
     let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
     let (slot, of) = (Slot::Bare(panel.clone()), owner.key());
     let value = {
@@ -80,8 +81,8 @@ fn BareField(panel: Id) -> impl IntoView {
 #[component]
 fn WetField(owner: Owner) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let label = format!("{} wet", label_of(desk, &owner));
-    let label = if owner.is_blank() { format!("{}, with the wet panels", label_of(desk, &owner)) } else { label };
+    let label = format!("{} wet", desk.label_of(&owner));
+    let label = if owner.is_blank() { format!("{}, with the wet panels", desk.label_of(&owner)) } else { label };
     let wet = {
         let owner = owner.clone();
         memo(move || desk.with(|test| findings::facts::wet_weigh_in(test, &owner)))

@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 
 use super::Today;
+use crate::page::fields::MarkSign;
 use crate::page::parts::{MomentField, memo};
-use crate::page::results::MarkSign;
 use findings::spray::{Done, Lane};
 use record::{Action, Id};
 

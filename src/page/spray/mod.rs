@@ -7,16 +7,13 @@ mod task;
 
 use leptos::prelude::*;
 
-use crate::page::parts::{lines, memo};
-
-use super::desk::Desk;
-use super::results::MarkSign;
-use super::shelf::Cautions;
-use super::shop::Place;
 use crate::device;
+use crate::page::desk::Desk;
+use crate::page::parts::{Cautions, lines, memo};
+use crate::page::shop::Place;
 use findings::spray::{RunSheet, Task};
 use quantity::Instant;
-use record::{Id, Owner, Phrase, SprayTest};
+use record::Id;
 
 /// The sheet of the day, as it stands while the clock runs.
 #[derive(Clone, Copy)]
@@ -135,35 +132,4 @@ fn air_line(today: Today) -> AnyView {
 /// Sentences about what is amiss, one below the other.
 pub(super) fn sentences(list: Vec<String>) -> AnyView {
     list.into_iter().map(|sentence| view! { <p class="trouble">{sentence}</p> }).collect_view().into_any()
-}
-
-/// The ids of a list of the test, to be followed one by one.
-pub fn ids(desk: Desk, list: impl Fn(&SprayTest) -> Vec<Id> + Send + Sync + 'static) -> Memo<Vec<Id>> {
-    memo(move || desk.with(&list))
-}
-
-/// A panel's number with its candidate's mark and name.
-#[component]
-pub fn PanelHead(panel: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let head = move || {
-        desk.with(|test| {
-            let panel = test.panels.find(&panel)?;
-            let candidate = panel.candidate.clone()?;
-            let name = Phrase::Candidate(candidate.clone()).read(test).unwrap_or_default().to_owned();
-            Some((panel.label.clone(), candidate, name))
-        })
-    };
-    view! {
-        {move || {
-            head().map(|(label, candidate, name)| {
-                view! { <h3><MarkSign candidate/> <span>{label}</span> <span class="quiet">{name}</span></h3> }
-            })
-        }}
-    }
-}
-
-/// The number on a panel's back, or a blank's name.
-pub fn label_of(desk: Desk, owner: &Owner) -> String {
-    desk.with_untracked(|test| owner.label(test).to_owned())
 }

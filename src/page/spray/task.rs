@@ -6,9 +6,8 @@ use leptos::prelude::*;
 use super::{Today, comb, lanes};
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::mixing::PourCard;
-use crate::page::parts::{NumberField, Typed, button, derived, lines, live, memo, shown};
-use crate::page::results::MarkSign;
+use crate::page::fields::{MarkSign, NumberField, PourCard, Typed};
+use crate::page::parts::{button, derived, lines, live, memo, shown};
 use findings::spray::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
 use quantity::{Celsius, Grams, Percent, Quantity};
 use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
@@ -125,7 +124,7 @@ fn air(today: Today) -> AnyView {
 
 fn bare(today: Today, owner: Owner) -> AnyView {
     let desk = today.desk;
-    let (of, label) = (owner.clone(), super::label_of(desk, &owner));
+    let (of, label) = (owner.clone(), desk.label_of(&owner));
     let store = move |typed: Option<f64>| {
         let Some(gross_g) = weight(typed)? else { return Ok(()) };
         let (at, owner) = (desk.now(), of.clone());
@@ -160,7 +159,7 @@ fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
 /// The wet weight, and the last word on the dab before it.
 fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
     let desk = today.desk;
-    let label = super::label_of(desk, &owner);
+    let label = desk.label_of(&owner);
     let what = if owner.is_blank() { "with the wet panels" } else { "wet weight" };
     let panel = owner.panel().cloned();
     let stands = owner.clone();

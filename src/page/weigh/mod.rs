@@ -6,18 +6,17 @@ mod walk;
 
 use leptos::prelude::*;
 
-use super::desk::Desk;
-use super::parts::{MomentField, button, each, fold, lines, live, memo, shown};
-use super::shop::Place;
-use super::spray::ids;
 use crate::device;
+use crate::page::desk::Desk;
+use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, shown};
+use crate::page::shop::Place;
 use findings::weigh::{HOW_TO_WEIGH, Stray};
 use quantity::Instant;
 use record::{Action, Id};
 
 /// The rounds of a test.
 pub fn weigh(desk: Desk) -> AnyView {
-    let rounds = ids(desk, findings::facts::rounds_newest_first);
+    let rounds = desk.ids(findings::facts::rounds_newest_first);
     // A round that was interrupted is gone on with, one that a chart points at is opened; any other from the list.
     let asked = desk.look_at.get().map(|(owner, weigh_in)| {
         let round = desk.with(|test| findings::facts::round_of(test, &owner, &weigh_in));

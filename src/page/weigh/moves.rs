@@ -4,13 +4,12 @@ use leptos::prelude::*;
 
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
-use crate::page::spray::ids;
 use findings::weigh::PlaceToCarry;
 use record::{Action, Address, Dated, Id};
 
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {
-    let list = ids(desk, |test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
+    let list = desk.ids(|test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
     let places = memo(move || desk.with_typed(findings::weigh::places_to_carry));
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;

@@ -4,10 +4,8 @@ use leptos::prelude::*;
 
 use super::{Visit, asked};
 use crate::page::desk::Desk;
-use crate::page::parts::{
-    MomentField, NumberField, PhraseField, Typed, button, derived, each, fold, lines, live, memo, picks, shown,
-};
-use crate::page::results::MarkSign;
+use crate::page::fields::{MarkSign, NumberField, PhraseField, Typed, picks};
+use crate::page::parts::{MomentField, button, derived, each, fold, lines, live, memo, shown};
 use crate::page::shop::Place;
 use findings::weigh::{Judged, Stop};
 use quantity::{Grams, Quantity};

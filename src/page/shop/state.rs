@@ -1,54 +1,14 @@
-//! What all screens share: where the person is, what this phone prefers, whether anything can be kept.
+//! The state that all screens share: where the person is, what this phone prefers, whether anything can be kept.
 
 use leptos::prelude::*;
 
 use super::left::Leftovers;
-use super::parts::memo;
-use super::workshop::Delivery;
-
+use super::place::{Place, Screen, address_in};
 use crate::device;
+use crate::page::parts::memo;
 use crate::store::{self, Preferences, Trouble};
 use quantity::{Instant, Manner, Unit, Units};
 use record::Address;
-
-pub use record::EXAMPLE_ID;
-
-/// One of the five places of a test.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
-    Plan,
-    Spray,
-    Weigh,
-    Gauge,
-    Results,
-}
-
-impl Place {
-    pub const ALL: [Self; 5] = [Self::Plan, Self::Spray, Self::Weigh, Self::Gauge, Self::Results];
-
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Plan => "Plan",
-            Self::Spray => "Spray",
-            Self::Weigh => "Weigh",
-            Self::Gauge => "Gauge",
-            Self::Results => "Results",
-        }
-    }
-
-    fn of(word: &str) -> Self {
-        Self::ALL.into_iter().find(|place| place.word().eq_ignore_ascii_case(word)).unwrap_or(Self::Plan)
-    }
-}
-
-/// Which screen is up.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Screen {
-    /// All tests.
-    Shelf,
-    /// One of them.
-    Test(String),
-}
 
 /// What all screens share.
 #[derive(Clone, Copy)]
@@ -83,8 +43,6 @@ pub struct Shop {
     pub joining: StoredValue<Option<(String, Vec<Address>)>>,
     /// What was typed and could not be stored.
     pub leftovers: Leftovers,
-    /// The larger part of the program, here or on its way.
-    pub delivery: Delivery,
 }
 
 impl Shop {
@@ -128,7 +86,6 @@ impl Shop {
             held: StoredValue::new(Vec::new()),
             joining: StoredValue::new(None),
             leftovers: Leftovers::open(),
-            delivery: Delivery::new(),
         }
     }
 
@@ -196,9 +153,4 @@ fn units_of(chosen: &Preferences) -> Units {
 
 fn manner_of(chosen: &Preferences) -> Manner {
     Manner { units: units_of(chosen), comma: chosen.mark == "comma", half_days: chosen.clock == "12" }
-}
-
-/// The address of a place of a test.
-pub fn address_in(test: &str, place: Place) -> String {
-    format!("#/{}/{}", device::to_address(test), place.word().to_lowercase())
 }

@@ -2,8 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::alert;
-use super::parts::{button, live};
+use crate::page::parts::{alert, button, live};
 use crate::store::{self, Left};
 
 /// Of text that the page took from under the fingers.

@@ -2,10 +2,9 @@
 
 use leptos::prelude::*;
 
-use super::derived;
-
 use super::field::{Field, Typed};
 use crate::page::desk::Desk;
+use crate::page::parts::derived;
 use findings::words::{odd_about, read_near, read_row, show_in, show_row, unit_of};
 use record::{Action, Measure, Row, Slot};
 

@@ -2,8 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::desk::Desk;
-use super::parts::{NumberField, Typed, button, derived, fold, live, memo, shown};
+use super::field::Typed;
+use super::number::NumberField;
+use crate::page::desk::Desk;
+use crate::page::parts::{button, derived, fold, live, memo, shown};
 use findings::mixing::{PourStep, Pouring};
 use record::{Action, Address, Id, Measure};
 

@@ -6,10 +6,10 @@ use leptos::ev::KeyboardEvent;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{button, fresh_element_id};
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::left::Leftovers;
+use crate::page::parts::{button, fresh_element_id, shown as shown_while};
+use crate::page::shop::Leftovers;
 use crate::store::{self, Left};
 use findings::words::NotRead;
 
@@ -201,7 +201,7 @@ impl Field {
                 });
             })
         };
-        let asked = super::shown(move || {
+        let asked = shown_while(move || {
             let either: Vec<AnyView> = either.get().into_iter().map(meant).collect();
             (!either.is_empty()).then(|| view! { <p class="actions">{either}</p> }.into_any())
         });
