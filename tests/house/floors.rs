@@ -9,21 +9,32 @@ struct Floors {
     room: &'static str,
     /// From the ground up, as data flows.
     upwards: &'static [&'static str],
-    /// On top, side by side: each knows all that is `upwards`, and none of the others.
+    /// Above them, side by side: each knows all that is `upwards`, and none of the others.
     apart: &'static [&'static str],
+    /// On top, one above the other again.
+    top: &'static [&'static str],
 }
 
-const FLOORS: &[Floors] = &[Floors {
-    room: "findings",
-    upwards: &["facts", "work", "told", "words"],
-    apart: &["plan", "spray", "weigh", "gauge", "results", "shelf"],
-}];
+const SCREENS: &[&str] = &["plan", "spray", "weigh", "gauge", "results", "shelf"];
+
+const FLOORS: &[Floors] = &[
+    Floors { room: "findings", upwards: &["facts", "work", "told", "words"], apart: SCREENS, top: &[] },
+    Floors {
+        room: "page",
+        upwards: &["parts", "shop", "desk", "fields"],
+        apart: SCREENS,
+        // Files of their own: the five places of a test, and the door to all that is not on the first screen.
+        top: &["open", "workshop"],
+    },
+];
 
 impl Floors {
-    /// How high a folder stands; `None` for one that no order is given for.
+    /// How high a folder, or a file beside them, stands; `None` for one that no order is given for.
     fn height(&self, folder: &str) -> Option<usize> {
-        let on_top = || self.apart.contains(&folder).then_some(self.upwards.len());
-        self.upwards.iter().position(|known| *known == folder).or_else(on_top)
+        let place = |among: &[&str]| among.iter().position(|known| *known == folder);
+        let apart = self.upwards.len();
+        let on_top = || Some(apart + 1 + place(self.top)?);
+        place(self.upwards).or_else(|| place(self.apart).map(|_| apart)).or_else(on_top)
     }
 
     /// What is wrong with naming `folder` in a file of `own`.

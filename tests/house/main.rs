@@ -4,6 +4,7 @@
 //! They read tokens, not meaning. What they cannot see is said beside each rule.
 
 mod arithmetic;
+mod circles;
 mod dependencies;
 mod floors;
 mod paths;
@@ -36,6 +37,11 @@ fn no_room_knows_what_it_must_not() {
 #[test]
 fn no_folder_knows_one_above_it() {
     assert_none(each(floors::downwards));
+}
+
+#[test]
+fn no_files_of_the_page_need_one_another_in_a_ring() {
+    assert_none(circles::rings(&rust_sources(&repository_root().join("src"))));
 }
 
 #[test]

@@ -61,7 +61,10 @@ pub fn mentions(source: &Source) -> Vec<Mention> {
             at = tree(tokens, at + 1, &[], &module, &mut found);
         } else if token.is_word() {
             let (path, next) = written_out(tokens, at);
-            found.push(Mention { path: resolve(path, &module), line: token.line });
+            // `pub(super)` says who may know of it, and names nothing.
+            if path != ["super"] {
+                found.push(Mention { path: resolve(path, &module), line: token.line });
+            }
             at = next;
         } else {
             at += 1;

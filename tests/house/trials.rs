@@ -1,6 +1,7 @@
 //! The rules tried on made-up rooms: each fires where it should, and only there.
 
 use crate::arithmetic;
+use crate::circles::rings;
 use crate::dependencies;
 use crate::floors::downwards;
 use crate::records::replaced;
@@ -148,7 +149,51 @@ fn folders_know_those_below_them() {
     ] {
         check(downwards, &format!("src/findings/{file}"), line, &[]);
     }
-    check(downwards, "src/page/weigh/mod.rs", "use crate::device::now;", &[]);
+    for (file, line) in [
+        ("parts/live.rs", "use crate::page::desk::Desk;"),
+        ("desk/keeping.rs", "use super::super::fields::picks;"),
+        ("weigh/walk.rs", "use crate::page::spray::today;"),
+        ("weigh/mod.rs", "fn f() { super::open::open(); }"),
+        ("open.rs", "use super::workshop;"),
+        ("open.rs", "use super::Page;"),
+        ("attic.rs", "pub fn f() {}"),
+    ] {
+        check(downwards, &format!("src/page/{file}"), line, &[1]);
+    }
+    for (file, line) in [
+        ("mod.rs", "mod weigh; use workshop::fetch; use crate::device;"),
+        ("weigh/mod.rs", "use crate::device::now; use crate::page::desk::Desk; use findings::spray::Task;"),
+        ("open.rs", "use super::{plan, weigh}; use super::desk::Desk;"),
+        ("workshop.rs", "use super::open; use super::shelf::handed;"),
+    ] {
+        check(downwards, &format!("src/page/{file}"), line, &[]);
+    }
+}
+
+#[test]
+fn files_stand_in_no_ring() {
+    let found = |files: &[(&str, &str)]| {
+        let sources: Vec<Source> = files.iter().map(|(file, text)| Source::new(&format!("src/{file}"), text)).collect();
+        rings(&sources).into_iter().map(|finding| finding.replace("src/", "")).collect::<Vec<_>>()
+    };
+    let two = [("page/a.rs", "use super::b::f;"), ("page/b.rs", "fn f() { crate::page::a::g(); }")];
+    assert_eq!(
+        found(&two),
+        [
+            "page/a.rs:1: stands in a ring: page/a.rs → page/b.rs → page/a.rs",
+            "page/b.rs:1: stands in a ring: page/b.rs → page/a.rs → page/b.rs"
+        ]
+    );
+    // What stands in the front of its own folder, and what the front hands on.
+    assert_eq!(
+        found(&[("page/weigh/mod.rs", "mod walk; fn f() {}"), ("page/weigh/walk.rs", "use super::f;")]).len(),
+        2
+    );
+    let handed_on = [("page/parts/mod.rs", "pub use live::f;"), ("page/parts/live.rs", "")];
+    assert_eq!(found(&[handed_on[0], handed_on[1], ("page/parts/list.rs", "use crate::page::parts::f;")]).len(), 2);
+    assert!(found(&[handed_on[0], handed_on[1], ("page/parts/list.rs", "use super::live::f;")]).is_empty());
+    assert!(found(&[handed_on[0], handed_on[1], ("page/open.rs", "use super::parts::f;")]).is_empty());
+    assert!(found(&[("chart/a.rs", "use crate::b::f;"), ("chart/b.rs", "use crate::a::g;")]).is_empty());
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::Shelved;
+use super::shelved::Shelved;
 use crate::device;
 use crate::page::parts::{button, lines, live};
 use crate::page::shop::Shop;

@@ -2,6 +2,7 @@
 
 pub mod handed;
 mod kept;
+mod shelved;
 
 use leptos::prelude::*;
 
@@ -10,27 +11,7 @@ use crate::page::parts::{Cautions, button, choices, lines, live};
 use crate::page::shop::{Delivery, EXAMPLE_ID, Place, Shop, address_in};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit};
-
-/// The shelf, and the way to look at it again.
-#[derive(Clone, Copy)]
-struct Shelved {
-    shop: Shop,
-    delivery: Delivery,
-    /// Turned over whenever something was done to what is kept.
-    look: RwSignal<bool>,
-}
-
-impl Shelved {
-    fn look_again(self) {
-        self.look.update(|look| *look = !*look);
-    }
-
-    /// Something was done to the shelf: tells its trouble, and looks again.
-    fn done(self, done: Result<(), Trouble>) {
-        self.shop.trouble.set(done.err());
-        self.look_again();
-    }
-}
+use shelved::Shelved;
 
 /// What is stored, after mending the summaries that do not fit their tests.
 fn fresh_stock(delivery: Delivery) -> Result<Stock, Trouble> {

@@ -2,10 +2,10 @@
 
 use leptos::prelude::*;
 
-use super::Today;
+use super::today::Today;
 use crate::page::fields::MarkSign;
-use crate::page::parts::{MomentField, memo};
-use findings::spray::{Done, Lane};
+use crate::page::parts::{MomentField, lines, memo};
+use findings::spray::Done;
 use record::{Action, Id};
 
 /// All lanes, in the drawn order.
@@ -44,7 +44,7 @@ fn row(today: Today, id: Id) -> AnyView {
                 <span class="name">{move || label()}</span>
                 <span class="stands">{move || stands()}</span>
             </button>
-            {move || super::sentences(amiss.get())}
+            {lines("trouble", move || amiss.get())}
             {move || (!done.get().is_empty()).then(|| times(today, done))}
         </section>
     }
@@ -75,12 +75,4 @@ fn time(today: Today, done: Done) -> AnyView {
         <button class="plain destroys" on:click=never>"This was not done: take it out"</button>
     }
     .into_any()
-}
-
-/// Pot life and warnings belong beside the task as well.
-pub fn pot(today: Today, lane: &Lane) -> AnyView {
-    let Some(pot) = lane.pot else { return ().into_any() };
-    let now = today.now;
-    view! { <p class="pot"><strong>{move || pot.figure(now.get())}</strong> " " {move || pot.words(now.get())}</p> }
-        .into_any()
 }

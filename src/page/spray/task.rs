@@ -3,11 +3,13 @@
 use leptos::html::Section;
 use leptos::prelude::*;
 
-use super::{Today, comb, lanes};
+use super::comb;
+use super::today::Today;
 use crate::device;
 use crate::page::desk::Desk;
 use crate::page::fields::{MarkSign, NumberField, PourCard, Typed};
 use crate::page::parts::{button, derived, lines, live, memo, shown};
+use crate::page::shop::Place;
 use findings::spray::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
 use quantity::{Celsius, Grams, Percent, Quantity};
 use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
@@ -64,6 +66,12 @@ pub fn view(today: Today) -> AnyView {
     .into_any()
 }
 
+/// The way to the scale: up where the task was when all is done, below everything until then.
+pub fn onwards(today: Today, accent: bool) -> AnyView {
+    let to = move || today.desk.shop.address_of(Place::Weigh);
+    view! { <a class="button" class:accent=accent href=to>"Next: weigh as it dries"</a> }.into_any()
+}
+
 /// Whose turn it is.
 fn who(today: Today, candidate: Id) -> AnyView {
     let name = today.sheet.get_untracked().lane(&candidate).map(|lane| lane.label.clone());
@@ -82,7 +90,7 @@ fn body(today: Today, candidate: Option<Id>, task: Task, hand: RwSignal<Tapping>
         (_, Some(lane)) => spray(today, lane),
         (_, None) => view! {
             <p>"All panels are sprayed, read and weighed."</p>
-            <p class="actions">{super::onwards(today, true)}</p>
+            <p class="actions">{onwards(today, true)}</p>
         }
         .into_any(),
     }
@@ -271,7 +279,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     view! {
         {face}
         {pour}
-        {lanes::pot(today, &lane)}
+        {pot_life(today, &lane)}
         <p class="actions"><button class="big" class:accent=move || !waits() && !past() on:click=press>{lane.button()}</button></p>
         {incomplete}
         {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
@@ -280,6 +288,14 @@ fn spray(today: Today, lane: Lane) -> AnyView {
         {skip(today, &lane)}
     }
     .into_any()
+}
+
+/// Pot life and warnings belong beside the task as well.
+fn pot_life(today: Today, lane: &Lane) -> AnyView {
+    let Some(pot) = lane.pot else { return ().into_any() };
+    let now = today.now;
+    view! { <p class="pot"><strong>{move || pot.figure(now.get())}</strong> " " {move || pot.words(now.get())}</p> }
+        .into_any()
 }
 
 fn skip(today: Today, lane: &Lane) -> AnyView {

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::walk::Walk;
+use super::walking::Walk;
 use crate::page::parts::{button, live, memo};
 use findings::Flag;
 use findings::weigh::{Judged, SET_ASIDE_FOR};

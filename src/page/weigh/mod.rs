@@ -2,7 +2,9 @@
 
 mod asked;
 mod moves;
+mod visit;
 mod walk;
+mod walking;
 
 use leptos::prelude::*;
 
@@ -11,8 +13,8 @@ use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, shown};
 use crate::page::shop::Place;
 use findings::weigh::{HOW_TO_WEIGH, Stray};
-use quantity::Instant;
 use record::{Action, Id};
+use visit::Visit;
 
 /// The rounds of a test.
 pub fn weigh(desk: Desk) -> AnyView {
@@ -40,12 +42,12 @@ pub fn weigh(desk: Desk) -> AnyView {
         }
     });
     let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
-    let begin_now = move || begin_now(desk, visit);
+    let begin_now = move || visit.begin_now(desk);
     let due = move || desk.with(|test| findings::words::due_said(test, desk.today()));
     let earlier = move || {
         let begin = move |at| {
             visit.live.set_value(false);
-            begin(desk, visit, at)
+            visit.begin(desk, at)
         };
         view! {
             <MomentField label="It was weighed at" value=Signal::stored(None) store=begin/>
@@ -77,29 +79,6 @@ pub fn weigh(desk: Desk) -> AnyView {
     .into_any()
 }
 
-/// A visit to the scale.
-#[derive(Clone, Copy)]
-struct Visit {
-    /// The round that is open.
-    open: RwSignal<Option<Id>>,
-    /// Whether it is being weighed now; one of earlier is opened to be added to or corrected.
-    live: StoredValue<bool>,
-    /// The round that was left open, whose next weight began the one that is open.
-    begun_anew: RwSignal<Option<Id>>,
-}
-
-impl Visit {
-    /// Whether what is typed into a round is weighed now.
-    fn is_live(self, desk: Desk, round: &Id) -> bool {
-        self.live.get_value() && !desk.with_untracked(|test| findings::weigh::round_is_dated(test, round))
-    }
-
-    /// Whether a round that is being weighed was left open for too long.
-    fn is_over(self, desk: Desk, round: &Id) -> bool {
-        self.is_live(desk, round) && desk.with_untracked(|test| findings::weigh::round_is_old(test, round, desk.now()))
-    }
-}
-
 /// Weights that count and stand in no round, with what can be done about them.
 fn strays(desk: Desk) -> AnyView {
     let stray = |Stray { round, said, back }: Stray| {
@@ -109,26 +88,6 @@ fn strays(desk: Desk) -> AnyView {
         view! { <p class="flag">{said}</p> <p class="actions">{back} {remove}</p> }.into_any()
     };
     desk.with(findings::weigh::strays).into_iter().map(stray).collect::<Vec<AnyView>>().into_any()
-}
-
-/// Begins a round at that time, and opens it.
-fn begin(desk: Desk, visit: Visit, at: Instant) -> Result<(), String> {
-    visit.open.set(Some(note_round(desk, at)?));
-    visit.begun_anew.set(None);
-    Ok(())
-}
-
-/// Notes the beginning of a round at that time.
-fn note_round(desk: Desk, at: Instant) -> Result<Id, String> {
-    let place = untrack(|| desk.with_typed(findings::facts::place_now));
-    desk.act(Action::BeginRound { at, place })?;
-    desk.with_untracked(|test| findings::facts::round_begun_at(test, at)).ok_or_else(String::new)
-}
-
-fn begin_now(desk: Desk, visit: Visit) {
-    visit.live.set_value(true);
-    // Nothing speaks against the present moment.
-    let _ = begin(desk, visit, desk.now());
 }
 
 /// All rounds; a press opens one.
