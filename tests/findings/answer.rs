@@ -5,6 +5,9 @@ use comb_scale::findings::results::{Answer, answer};
 use comb_scale::findings::{By, Findings, Settled, Tongue};
 use comb_scale::quantity::{FilmUnit, Units};
 use comb_scale::record::{Action, Address, EXAMPLE, History, SprayTest, open};
+use expect_test::expect;
+
+use super::reads;
 
 fn example() -> (SprayTest, Findings) {
     let test = open(EXAMPLE).unwrap().test;
@@ -90,9 +93,9 @@ fn it_speaks_in_the_unit_chosen() {
 #[test]
 fn one_panel_each_makes_no_winner() {
     let (_, answer) = at_a_glance(&candidates(&[1, 1]));
-    assert_eq!(answer.evidence, "One panel each: no winner yet.");
+    reads(answer.evidence, expect!["One panel each: no winner yet."]);
     let (_, answer) = at_a_glance(&candidates(&[1]));
-    assert_eq!(answer.evidence, "One panel: nothing to compare it with.");
+    reads(answer.evidence, expect!["One panel: nothing to compare it with."]);
 }
 
 #[test]

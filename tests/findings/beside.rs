@@ -6,6 +6,9 @@ use comb_scale::findings::facts::candidates_in_order;
 use comb_scale::findings::results::{Cell, Row, Sorting, Table, notes_said, side_by_side};
 use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
+use expect_test::expect;
+
+use super::reads;
 
 /// A panel of 900 cm² with three dabs of 200 to 250 µm; `more` is lost on top of the 8 g, spread over the whole curve.
 pub fn panel(id: &str, candidate: &str, more: f64) -> Piece {
@@ -107,7 +110,7 @@ fn every_row_is_what_a_hand_calculation_gives() {
     let (low, high) = range.split_once(" to ").expect("a range");
     assert!(low.parse::<f64>().unwrap() <= truth && truth <= high.parse().unwrap(), "{range} and {truth}");
     assert_eq!(row(&table, "price").unit, "EUR/m²");
-    assert_eq!(row(&table, "wet_to_spray").name, "Wet film for 80 µm dry");
+    reads(&row(&table, "wet_to_spray").name, expect!["Wet film for 80 µm dry"]);
     assert_eq!(cell(&table, "solids_by_weight", 0).note, "sheet 70 %: agrees");
     assert_eq!(cell(&table, "solids_by_volume", 0).note, "sheet 55 %: agrees");
     // 100 µm over 0.55 by the sheet.
@@ -135,7 +138,7 @@ fn reducer_is_counted_in_what_the_sheet_says_of_the_mix() {
     // Nothing measured: 100 µm × 1.1 / 0.55 by the sheet alone.
     assert!((cell(&table, "wet_to_spray", 0).sort.unwrap() - 200.0).abs() < 1e-9);
     assert_eq!(cell(&table, "wet_to_spray", 0).note, "by the data sheet");
-    assert_eq!(cell(&table, "price", 0).below, "Give the size of the pack of Reducer.");
+    reads(&cell(&table, "price", 0).below, expect!["Give the size of the pack of Reducer."]);
 }
 
 #[test]

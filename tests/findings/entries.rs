@@ -5,6 +5,9 @@ use comb_scale::quantity::{FilmUnit, Grams, Instant, Quantity, Units};
 use comb_scale::record::{Action, Dab, Dated, Id, Measure, Owner, Row, Slot};
 
 use super::test_of;
+use expect_test::expect;
+
+use super::reads;
 
 fn at(text: &str) -> Instant {
     text.parse().unwrap()
@@ -30,7 +33,7 @@ fn weigh(round: Option<&str>, when: &str, gross: f64) -> Action {
 #[test]
 fn a_weight_below_the_bare_one_gets_one_sentence() {
     let said = objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 412.0)).unwrap();
-    assert_eq!(said, "That is below the bare weight, 412.5 g: look at the scale again.");
+    reads(said, expect!["That is below the bare weight, 412.5 g: look at the scale again."]);
     assert_eq!(objection(weigh(Some("r"), "2026-03-03T10:00:00Z", 435.0)), None);
     assert!(objection(Action::Fill(Slot::WeighIn(Owner::Panel(Id::from("p")), Id::from("w")), Some(400.0))).is_some());
 }
@@ -39,7 +42,7 @@ fn a_weight_below_the_bare_one_gets_one_sentence() {
 fn a_time_that_has_not_come_gets_one_sentence_unless_it_is_planned() {
     let later = at("2026-03-21T10:00:00Z");
     let said = objection(Action::Date(Dated::Round(Id::from("r")), later)).unwrap();
-    assert_eq!(said, "That time has not come yet: look at the date.");
+    reads(said, expect!["That time has not come yet: look at the date."]);
     assert_eq!(objection(Action::Date(Dated::SprayDay, later)), None);
     assert_eq!(objection(Action::Date(Dated::Round(Id::from("r")), at("2026-03-20T09:00:00Z"))), None);
 }
@@ -47,13 +50,13 @@ fn a_time_that_has_not_come_gets_one_sentence_unless_it_is_planned() {
 #[test]
 fn a_bare_weight_above_the_wet_one_gets_one_sentence() {
     let said = objection(Action::Fill(Slot::Bare(Id::from("p")), Some(440.0))).unwrap();
-    assert_eq!(said, "That is not below the wet weight, 440 g: look at the scale again.");
+    reads(said, expect!["That is not below the wet weight, 440 g: look at the scale again."]);
 }
 
 #[test]
 fn a_round_before_the_wet_weight_gets_one_sentence() {
     let said = objection(weigh(Some("r"), "2026-03-02T09:59:00Z", 439.0)).unwrap();
-    assert_eq!(said, "That is before the panel was weighed wet (Mon 2 Mar 10:00).");
+    reads(said, expect!["That is before the panel was weighed wet (Mon 2 Mar 10:00)."]);
     assert_eq!(objection(weigh(None, "2026-03-02T09:59:00Z", 439.0)), None, "a weight between coats may be earlier");
 }
 
@@ -67,7 +70,7 @@ fn typed_dabs_are_those_of_the_comb_or_get_one_sentence() {
     assert!(typed_dab(&test, "150", "200", true, &tongue).unwrap_err().contains("between"));
     let dry_below = typed_dab(&test, "150", "125", false, &tongue).unwrap();
     let action = dab_action(dry_below.wetted_um, dry_below.dry_um);
-    assert_eq!(objection(action).unwrap(), "The first dry tooth must be longer than the last wetted one.");
+    reads(objection(action).unwrap(), expect!["The first dry tooth must be longer than the last wetted one."]);
 }
 
 fn dab_action(wetted: comb_scale::quantity::Micrometres, dry: Option<comb_scale::quantity::Micrometres>) -> Action {
@@ -113,7 +116,7 @@ fn several_readings_in_one_line() {
     assert!(read("118 many").unwrap_err().starts_with("many: "));
     assert_eq!(read("  "), Ok(vec![]));
     let teeth = |um: &[f64]| objection(Action::List(Row::Teeth(Id::from("c")), um.to_vec()));
-    assert_eq!(teeth(&[125.0, 100.0]).unwrap(), "The teeth must rise: 100 µm comes after 125 µm.");
+    reads(teeth(&[125.0, 100.0]).unwrap(), expect!["The teeth must rise: 100 µm comes after 125 µm."]);
     assert_eq!(teeth(&[100.0, 125.0]), None);
 }
 
@@ -125,14 +128,14 @@ fn a_comb_is_refused_in_the_unit_that_was_typed() {
         let action = Action::List(Row::Teeth(Id::from("c")), teeth_um);
         object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), tongue).unwrap().to_string()
     };
-    assert_eq!(refused("3 2", &mil), "The teeth must rise: 2 mil comes after 3 mil.");
-    assert_eq!(refused("0.7 0.7", &mil), "The teeth must rise: 0.7 mil comes after 0.7 mil.");
-    assert_eq!(refused("76.2 50.8", &Tongue::default()), "The teeth must rise: 50.8 µm comes after 76.2 µm.");
+    reads(refused("3 2", &mil), expect!["The teeth must rise: 2 mil comes after 3 mil."]);
+    reads(refused("0.7 0.7", &mil), expect!["The teeth must rise: 0.7 mil comes after 0.7 mil."]);
+    reads(refused("76.2 50.8", &Tongue::default()), expect!["The teeth must rise: 50.8 µm comes after 76.2 µm."]);
     // What was typed in mil and is looked at in µm has no more digits than the comb.
     let teeth_um = read_row(Measure::Film, "3 2", &mil).unwrap();
     let action = Action::List(Row::Teeth(Id::from("c")), teeth_um);
     let said = object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Tongue::default()).unwrap().to_string();
-    assert_eq!(said, "The teeth must rise: 50.8 µm comes after 76.2 µm.");
+    reads(said, expect!["The teeth must rise: 50.8 µm comes after 76.2 µm."]);
 }
 
 #[test]

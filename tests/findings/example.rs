@@ -9,6 +9,9 @@ use comb_scale::findings::words::{air_warnings, corrected_said, panel_figures};
 use comb_scale::findings::{By, Findings, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, SprayTest, open};
+use expect_test::expect;
+
+use super::reads;
 
 /// What the example was made with (tests/files/make_example.py): name, panels, solids by weight and by volume, and the film in
 /// µm that its law leaves to go 72 h after the wet weight, film × (1 − solids by volume) × share of the solvent left.
@@ -59,7 +62,7 @@ fn nothing_is_missing_in_the_worked_example() {
     }
     for (label, _, by_weight, by_volume, _) in MADE_WITH {
         let candidate = test.candidates.kept().find(|candidate| candidate.label == label).unwrap();
-        assert_eq!(gaps_said(&test, &candidate.id), "Data sheet: complete");
+        reads(gaps_said(&test, &candidate.id), expect!["Data sheet: complete"]);
         let sheet =
             [candidate.sheet.solids_by_weight, candidate.sheet.solids_by_volume].map(|of| f64::from(of.unwrap()));
         assert!((sheet[0] - by_weight).abs() < 1e-9 && (sheet[1] - by_volume).abs() < 1e-3, "{label}: {sheet:?}");

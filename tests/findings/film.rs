@@ -9,7 +9,10 @@ use comb_scale::findings::results::{
 use comb_scale::findings::{Findings, Tongue};
 use comb_scale::quantity::{FilmUnit, Instant, Units};
 use comb_scale::record::{Id, SprayTest};
+use expect_test::expect;
 use serde_json::json;
+
+use super::reads;
 
 /// One panel with a spot while it was soft, an hour after the wet weight, one when it was dry, and one without a time.
 fn gauged() -> SprayTest {
@@ -92,7 +95,7 @@ fn the_text_alternative_says_the_finding() {
     );
     let nothing = test_of(r#""panels": [ { "label": "A1" } ]"#);
     let said = film_text(&nothing, &found(&nothing), &CurveChoice::default(), &Tongue::default());
-    assert_eq!(said, "Chart of film over time: nothing to draw yet.");
+    reads(said, expect!["Chart of film over time: nothing to draw yet."]);
 }
 
 /// 8.0 g: 30.8 % of 26 g, 88.9 g/m² on 900 cm², 102.2 µm at 0.87 g/mL, 4.02 mil.

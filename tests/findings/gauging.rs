@@ -10,6 +10,9 @@ use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, SprayTest};
 
 use super::{found, panels_of, test_of};
+use expect_test::expect;
+
+use super::reads;
 
 fn at(text: &str) -> Instant {
     text.parse().unwrap()
@@ -56,7 +59,7 @@ fn readings_are_due_one_by_one_place_by_place_panel_by_panel() {
             "A1, bottom: reading 6 of 6"
         ]
     );
-    assert_eq!(said(6), "A2, top: reading 1 of 6");
+    reads(said(6), expect!["A2, top: reading 1 of 6"]);
 }
 
 #[test]
@@ -65,7 +68,7 @@ fn a_spot_is_gone_on_with_by_whoever_began_it() {
     let due = |writer| gauge_due(&read(&begun), GaugeReading::Spots, None, at(NOW), writer).unwrap();
     assert_eq!((due("me").spot, due("me").said.as_str()), (Some(Id::from("me-7")), "A1, top: reading 2 of 3"));
     assert_eq!((due("m").spot, due("other").spot), (None, None), "theirs is another spot at the same place");
-    assert_eq!(due("other").said, "A1, top: reading 2 of 3");
+    reads(due("other").said, expect!["A1, top: reading 2 of 3"]);
 }
 
 #[test]
@@ -166,7 +169,7 @@ fn a_gauge_is_believed_after_a_shim() {
         verification_said(&test, test.verifications.find(&"v".into()).unwrap(), &Tongue::default())
     };
     // dft-07 of the check values: √(1.5² + 2.5²) = 2.9155 µm (root-sum-square, common practice; computed with mpmath).
-    assert_eq!(said(77.8), "Tue 10 Mar 14:00 · shim 75 µm: read 77.8, +2.8 µm off, allowed 2.9: passes");
+    reads(said(77.8), expect!["Tue 10 Mar 14:00 · shim 75 µm: read 77.8, +2.8 µm off, allowed 2.9: passes"]);
     assert!(said(78.0).contains("+3.0 µm off, allowed 2.9: out"));
     assert_eq!(verify_first(&with(77.8), at(NOW)), None);
     assert!(

@@ -8,6 +8,9 @@ use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, SprayTest};
 
 use super::{drying, panels_of, piece, test_of, weigh_ins, weighed};
+use expect_test::expect;
+
+use super::reads;
 
 /// A panel that loses 8 g, weighed up to a day, and one more weight in round `r` at 30 h.
 fn with_newest(gross_g: f64) -> SprayTest {
@@ -201,8 +204,8 @@ fn what_is_due_next_is_the_first_time_after_the_newest_weight() {
     assert_eq!(due(planned).as_deref(), Some("2026-03-04T10:00:00Z"));
     assert_eq!(due(r#"{ "due_h": 4 }"#), None, "nothing is due any more");
     let said = |now: &str| due_said(&planned_by(planned), now.parse().unwrap()).unwrap_or_default();
-    assert_eq!(said("2026-03-04T09:59:00Z"), "Due next: Wed 4 Mar 10:00.");
-    assert_eq!(said("2026-03-04T10:01:00Z"), "Due since Wed 4 Mar 10:00.");
+    reads(said("2026-03-04T09:59:00Z"), expect!["Due next: Wed 4 Mar 10:00."]);
+    reads(said("2026-03-04T10:01:00Z"), expect!["Due since Wed 4 Mar 10:00."]);
 }
 
 #[test]

@@ -24,6 +24,7 @@ mod rounds;
 mod said;
 mod sheets;
 mod spraying;
+mod told;
 mod units;
 mod weighed;
 mod worked;
@@ -31,9 +32,16 @@ mod worked;
 use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::SprayTest;
+use expect_test::Expect;
 use serde_json::{Value, json};
 
 pub use records::{Piece, list, piece, test_of};
+
+/// Holds a sentence against what it was; see [`told`] for how to write all of them anew.
+#[track_caller]
+pub fn reads(said: impl AsRef<str>, expected: Expect) {
+    expected.assert_eq(said.as_ref());
+}
 
 /// Findings a year after everything in these tests.
 pub fn found(test: &SprayTest) -> Findings {

@@ -6,6 +6,9 @@ use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, Owner, SprayTest};
 
 use super::{drying, panels_of, test_of};
+use expect_test::expect;
+
+use super::reads;
 
 const AT: &str = "2026-03-16T16:00:00Z";
 /// Beside A1, whose curve ends at 430.0 g, and the blank of 500.0 g.
@@ -40,21 +43,21 @@ fn hint(test: &SprayTest, owner: Owner) -> Judged {
 fn a_panel_under_the_blank_is_no_jump_of_the_scale() {
     let Judged { said, odd } = hint(&with_newest(None, Some(430.0)), Owner::Blank("k".into()));
     assert!(odd);
-    assert_eq!(said, "That is what A1 should weigh: is A1 on the scale?");
+    reads(said, expect!["That is what A1 should weigh: is A1 on the scale?"]);
 }
 
 #[test]
 fn the_blank_under_a_panel_is_named() {
     let Judged { said, odd } = hint(&with_newest(Some(500.0), Some(500.0)), Owner::Panel("p".into()));
     assert!(odd);
-    assert_eq!(said, "That is what Blank should weigh: is Blank on the scale?");
+    reads(said, expect!["That is what Blank should weigh: is Blank on the scale?"]);
 }
 
 #[test]
 fn another_panel_is_named_before_it_has_its_own_turn() {
     let Judged { said, odd } = hint(&with_newest(Some(498.0), Some(500.0)), Owner::Panel("p".into()));
     assert!(odd);
-    assert_eq!(said, "That is what B1 should weigh: is B1 on the scale?");
+    reads(said, expect!["That is what B1 should weigh: is B1 on the scale?"]);
 }
 
 #[test]

@@ -11,6 +11,9 @@ use comb_scale::findings::words::Figure;
 use comb_scale::record::{Action, Candidate, History, Id, SprayTest};
 
 use super::{piece, test_of};
+use expect_test::expect;
+
+use super::reads;
 
 /// 4 : 1 : 1 by volume; rows mix-01 of the check values: 300 mL are 290, 52.5 and 43.5 g (computed with a units library).
 pub const FOUR_ONE_ONE: &str = r#"{ "basis": "volume", "amount_ml": 300, "components": [
@@ -246,7 +249,7 @@ fn a_short_pour_asks_for_more_or_for_a_smaller_mix() {
     let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");
     assert_eq!(smaller_cup(history.test(), &"c".into()), None);
     read(&mut history, 145.0).unwrap();
-    assert_eq!(pour(&history).said, "More Base is wanting.");
+    reads(pour(&history).said, expect!["More Base is wanting."]);
     assert_eq!(pour(&history).steps[0].total, "290.0");
     history.act(smaller_cup(history.test(), &"c".into()).unwrap()).unwrap();
     // Half the mix: 26.25 g of hardener, 21.75 g of reducer.

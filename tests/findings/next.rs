@@ -4,7 +4,10 @@ use super::beside::{candidate, panel, test_with};
 use super::{Piece, drying, found, test_of, weighed};
 use comb_scale::findings::of;
 use comb_scale::science::comb::{CombPrior, Interval, another_reading};
+use expect_test::expect;
 use serde_json::json;
+
+use super::reads;
 
 fn early(id: &str) -> Piece {
     let curve: Vec<(f64, f64)> = drying(400.0).into_iter().filter(|(t, _)| *t <= 24.0).collect();
@@ -116,5 +119,5 @@ fn one_panel_beside_others_is_pointed_out_and_a_missing_bare_weight_has_its_resc
 fn an_empty_test_asks_for_nothing_and_a_new_one_for_bare_weights() {
     assert!(found(&test_of(r#""title": "nothing""#)).next.is_empty());
     let next = found(&test_of(r#""panels": [ { "label": "A1" }, { } ]"#)).next;
-    assert_eq!(next[0], "Weigh bare, before any paint: the panel without a number, A1.");
+    reads(&next[0], expect!["Weigh bare, before any paint: the panel without a number, A1."]);
 }

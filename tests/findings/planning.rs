@@ -11,6 +11,9 @@ use comb_scale::quantity::{FilmUnit, LengthUnit, TemperatureUnit, Units};
 use comb_scale::record::{Action, History, HoursLine, Measure, Row, SheetLine, Slot, SprayTest, open, start, write};
 
 use super::{drying, test_of, weigh_ins};
+use expect_test::expect;
+
+use super::reads;
 
 const DAY: &str = r#""wanted": { "spray_at": "2026-03-02T10:00:00+01:00" },"#;
 
@@ -31,8 +34,8 @@ fn every_line_of_a_sheet_says_what_it_costs() {
     for cost in costs("d") {
         assert!(cost.ends_with('.') && cost.matches(". ").count() == 0, "{cost}");
     }
-    assert_eq!(gaps_said(&test, &"c".into()), "Data sheet: 2 of 15 lines");
-    assert_eq!(gaps_said(&test, &"d".into()), "Data sheet: 0 of 15 lines");
+    reads(gaps_said(&test, &"c".into()), expect!["Data sheet: 2 of 15 lines"]);
+    reads(gaps_said(&test, &"d".into()), expect!["Data sheet: 0 of 15 lines"]);
 }
 
 #[test]
@@ -105,7 +108,7 @@ fn the_drawn_order_is_the_same_on_every_phone() {
     assert!(order_said(here.test()).contains(", then "));
     here.act(Action::AddCandidate { id: here.fresh_id(), label: "Z".into(), panels: vec!["Z1".into()] }).unwrap();
     assert!(order_said(here.test()).ends_with("A candidate came later: draw again."));
-    assert_eq!(order_said(&begun()), "Not drawn yet.");
+    reads(order_said(&begun()), expect!["Not drawn yet."]);
 }
 
 #[test]
@@ -156,7 +159,7 @@ fn due_times_count_from_the_last_coat_and_before_it_from_the_planned_day() {
 #[test]
 fn a_schedule_out_of_bounds_is_refused() {
     assert!(set_schedule(&[0.0, 24.0]).is_ok());
-    assert_eq!(set_schedule(&[-1.0]).unwrap_err(), "An age must lie between 0 and 43800 h.");
+    reads(set_schedule(&[-1.0]).unwrap_err(), expect!["An age must lie between 0 and 43800 h."]);
 }
 
 #[test]

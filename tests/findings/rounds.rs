@@ -10,6 +10,9 @@ use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, History, Id, Owner, Pick, SprayTest};
 
 use super::{panels_of, test_of};
+use expect_test::expect;
+
+use super::reads;
 
 fn at(text: &str) -> Instant {
     text.parse().unwrap()
@@ -161,7 +164,7 @@ fn a_day_in_the_sun_is_offered_again_for_the_days_since() {
         ("All panels went into the sun at 09:00 and back at 17:00 on 6 Mar. The same on 7 Mar?", "Yes, note it")
     );
     let three = offer("2026-03-09T18:00:00Z").unwrap();
-    assert_eq!(three.press, "Yes, note these 3 days");
+    reads(three.press, expect!["Yes, note these 3 days"]);
     let mut history = History::new(test.clone(), "phone");
     history.act(three.action).unwrap();
     assert_eq!(history.test().moves.kept().count(), 8);

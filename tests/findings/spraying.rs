@@ -6,6 +6,9 @@ use comb_scale::findings::facts::{air_of_the_day, teeth_in_hand};
 use comb_scale::findings::spray::{RunSheet, Tapping, Task, Waiting, air_said, newest_dab_said, task_said, touch_up};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
 use comb_scale::record::{Action, Address, AirLine, History, Id, Owner, SheetLine, Slot, SprayTest, Step, start};
+use expect_test::expect;
+
+use super::reads;
 
 pub fn clock(text: &str) -> Instant {
     format!("2026-03-02T{text}+01:00").parse().unwrap()
@@ -115,7 +118,7 @@ fn a_day_asks_for_one_thing_after_the_other() {
     let [a, b] = <[Id; 2]>::try_from(day.candidates()).unwrap();
     let sheet = day.at("09:00:00");
     assert_eq!(sheet.lane(&a).unwrap().task, Task::Mix);
-    assert_eq!(sheet.lane(&a).unwrap().button(), "Parts are together");
+    reads(sheet.lane(&a).unwrap().button(), expect!["Parts are together"]);
     day.mix(&a);
     let sheet = day.at("09:10:00");
     let lane = sheet.lane(&a).unwrap();
@@ -132,7 +135,7 @@ fn a_day_asks_for_one_thing_after_the_other() {
     assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().figure(day.now), "+01:00");
     day.coat(&a);
     let sheet = day.at("09:34:40");
-    assert_eq!(sheet.lane(&a).unwrap().button(), "Coat 2 of 2 sprayed");
+    reads(sheet.lane(&a).unwrap().button(), expect!["Coat 2 of 2 sprayed"]);
     assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().figure(day.now), "06:20");
     assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().waiting, Waiting::FlashOff(1));
     assert_eq!(sheet.lane(&b).unwrap().clock.unwrap().figure(day.now), "05:20");
@@ -162,7 +165,7 @@ fn a_day_asks_for_one_thing_after_the_other() {
     assert_eq!(sheet.front, Some(b));
     let done: Vec<_> = sheet.lane(&a).unwrap().done.iter().map(|done| done.text.clone()).collect();
     assert_eq!(done[..3], ["Mixed", "Coat 1", "Coat 2"]);
-    assert_eq!(done[3], "A1: 3 dabs, weighed 1 min after the last coat");
+    reads(&done[3], expect!["A1: 3 dabs, weighed 1 min after the last coat"]);
 }
 
 #[test]
@@ -177,7 +180,7 @@ fn what_comes_too_early_or_too_late_is_stored_and_said() {
     assert_eq!(said(&day), ["Coat 1 came 12 min before the standing time was over."]);
     day.at("09:22:00");
     day.coat(&a);
-    assert_eq!(said(&day)[1], "Coat 2 came 4 min after coat 1; the sheet asks for 10 min.");
+    reads(&said(&day)[1], expect!["Coat 2 came 4 min after coat 1; the sheet asks for 10 min."]);
     day.at("11:15:00");
     day.coat(&a);
     assert!(said(&day).contains(&"Coat 3 came 15 min after the end of the pot life.".to_owned()), "{:?}", said(&day));
@@ -362,7 +365,7 @@ fn comb_readings_begin_anew_with_each_coat() {
                          { "at": "2026-03-02T08:02:00Z", "wetted_um": 100, "dry_um": 125, "place": "middle third" } ] } ]"#,
     );
     let panel: Id = "p".into();
-    assert_eq!(task_said(&test, &Task::Comb(panel.clone())), "A1: dab 1 of 3, top third");
+    reads(task_said(&test, &Task::Comb(panel.clone())), expect!["A1: dab 1 of 3, top third"]);
     assert!(touch_up(&test, &panel, &Tongue::default()).is_none());
     assert_eq!(newest_dab_said(&test, &panel, &Tongue::default()), "");
 }

@@ -1,16 +1,16 @@
 //! Units, decimal mark and clock: what is typed reads back the same, what is stored stays, and every sentence follows.
 
-use comb_scale::findings::results::{CurveChoice, Whose, curve_table, film_table, side_by_side, worked};
-use comb_scale::findings::words::{panel_figures, read_in, show_in, unit_of};
-use comb_scale::findings::{Findings, Tongue, of};
+use comb_scale::findings::words::{read_in, show_in, unit_of};
+use comb_scale::findings::{Tongue, of};
 use comb_scale::quantity::{
     FilmUnit, GramsPerMillilitre, LengthUnit, Manner, MassUnit, Micrometres, Quantity, TemperatureUnit, Units,
     VolumeUnit,
 };
-use comb_scale::record::{EXAMPLE, Measure, SprayTest, open, write};
+use comb_scale::record::{EXAMPLE, Measure, open, write};
 use comb_scale::share::{DecimalMark, readings_csv, report, results_csv};
 
 use super::found;
+use super::told::told;
 
 const CUSTOMARY: Units = Units {
     film: FilmUnit::Mil,
@@ -82,33 +82,6 @@ fn a_bound_is_told_in_the_unit_it_was_typed_in() {
     assert_eq!(told, ["must lie between 0 and 787,4 mil", "must lie between 2,5 and 100,14 lb/gal"]);
 }
 
-/// All that the page and the report say of the worked example, sources and the numbers of paragraphs aside.
-fn everything_said(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
-    let mut said = found.said.join("\n");
-    said += &found.next.join("\n");
-    for panel in &found.panels {
-        for figure in panel_figures(panel, tongue) {
-            said += &format!("\n{} {} {}", figure.name, figure.value.unwrap_or_default(), figure.note);
-        }
-        for one in worked(test, found, Whose::Panel(&panel.id), tongue) {
-            said += &format!("\n{} {:?} {:?}", one.value, one.inputs, one.shares);
-        }
-    }
-    for row in side_by_side(test, found, tongue).rows {
-        for cell in row.cells {
-            said += &format!("\n{} {} {} {} {}", row.name, row.unit, cell.value, cell.below, cell.note);
-        }
-        said += &row.verdict;
-    }
-    for line in curve_table(test, found, &CurveChoice::default(), tongue) {
-        said += &format!("\n{} {} {}", line.when, line.age, line.value);
-    }
-    for line in film_table(test, found, &CurveChoice::default(), tongue) {
-        said += &format!("\n{} {} {}", line.what, line.when, line.film);
-    }
-    said
-}
-
 /// Numbers with a mark between their digits: the mark of each.
 fn marks(text: &str) -> (usize, usize) {
     let letters: Vec<char> = text.chars().collect();
@@ -123,7 +96,7 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
     let test = open(EXAMPLE).unwrap().test;
     let stored = write(&test);
     let plain = found(&test);
-    let said = everything_said(&test, &plain, &Tongue::default());
+    let said = told(&test, &plain, &Tongue::default());
     assert!(marks(&said).0 > 200 && marks(&said).1 == 0, "{:?}", marks(&said));
     let csv = (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&test, &plain, DecimalMark::Point));
 
@@ -132,7 +105,7 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
     manner.during(|| {
         let now = "2027-03-01T12:00:00Z".parse().unwrap();
         let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
-        let said = everything_said(&test, &found, &tongue);
+        let said = told(&test, &found, &tongue);
         assert!(marks(&said).0 == 0 && marks(&said).1 > 200, "{:?}", marks(&said));
         for unit in ["µm", " g ", "cm²", "g/mL"] {
             assert!(!said.contains(unit), "{unit} in {said}");
