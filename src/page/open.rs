@@ -60,7 +60,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
             </p>
         </header>
         <aside aria-label="About this test">
-        {lines("notice", move || desk.with(|test| findings::facts::invented_said(test).into_iter().collect()))}
+        {lines("notice", move || findings::facts::invented_said(&desk.current().test).into_iter().collect())}
         {shown(move || {
             let trouble = desk.keeper.unsaved.get()?;
             let save = button("", "Save the record as a file", move || desk.keeper.export());
@@ -68,7 +68,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
             let save = view! { {save} " " {again} }.into_any();
             Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))
         })}
-        {lines("notice", move || desk.with(unread))}
+        {lines("notice", move || unread(&desk.current().test))}
         {shown(move || Some(alert(vec![desk.refused.get()?], ().into_any())))}
         </aside>
         <main>

@@ -1,5 +1,7 @@
 //! A test with its past: every change stamped, every change undone.
 
+use std::sync::Arc;
+
 use super::action::{Action, Refused, update};
 use super::codec::{Full, Pen, Stroke, carry_over, see_stamps, settle_entry};
 use super::gate::fits;
@@ -18,7 +20,8 @@ pub struct History {
     counter: u64,
     /// The latest stamp seen.
     latest: Stamp,
-    present: SprayTest,
+    /// Shared with whoever looks at it, and so are the steps: none is changed while it is looked at.
+    present: Arc<SprayTest>,
     past: Vec<Step>,
     future: Vec<Step>,
 }
@@ -26,7 +29,7 @@ pub struct History {
 /// A state to go back to, or forth.
 #[derive(Clone, Debug)]
 struct Step {
-    test: SprayTest,
+    test: Arc<SprayTest>,
     /// Whether a join lies between it and the next.
     joins: bool,
 }
@@ -38,18 +41,23 @@ impl History {
             device: device.into(),
             counter: 0,
             latest: Stamp::default(),
-            present: SprayTest::default(),
+            present: Arc::default(),
             past: Vec::new(),
             future: Vec::new(),
         };
         history.see(&present);
-        history.present = present;
+        history.present = Arc::new(present);
         history
     }
 
     /// The test as it stands.
     pub fn test(&self) -> &SprayTest {
         &self.present
+    }
+
+    /// The test as it stands, to hold on to.
+    pub fn shared(&self) -> Arc<SprayTest> {
+        self.present.clone()
     }
 
     /// An id that nobody else mints, for an entry which the same action must name twice.
@@ -62,16 +70,16 @@ impl History {
     /// # Errors
     /// [`Refused`] when the action cannot be done; nothing has changed then.
     pub fn act(&mut self, action: Action) -> Result<(), Refused> {
-        let mut next = self.present.clone();
+        let mut next = SprayTest::clone(&self.present);
         update(&mut next, action)?;
-        if next != self.present {
+        if next != *self.present {
             if !fits(&next) {
                 return Err(Refused::NoRoom);
             }
             if let Some(full) = self.stamp(&mut next, Stroke::Write) {
                 return Err(Refused::Full(full));
             }
-            let test = std::mem::replace(&mut self.present, next);
+            let test = std::mem::replace(&mut self.present, Arc::new(next));
             self.past.push(Step { test, joins: false });
             self.future.clear();
             if self.past.len() > DEPTH {
@@ -126,15 +134,15 @@ impl History {
             return Err(Refused::NoRoom);
         }
         self.see(&merged.test);
-        if mine != self.present {
+        if mine != *self.present {
             let Merged { mut test, clashes } = merge(&mine, &theirs);
             let stamp = self.latest.next(&self.device);
             settle_entry(&mut test, &merged.test, &mut Pen::new(&stamp, String::new(), Stroke::JoinAgain));
             self.see(&test);
             merged = Merged { test, clashes };
         }
-        if merged.test != self.present {
-            let test = std::mem::replace(&mut self.present, merged.test.clone());
+        if merged.test != *self.present {
+            let test = std::mem::replace(&mut self.present, Arc::new(merged.test.clone()));
             self.past.push(Step { test, joins: true });
             self.future.clear();
         }
@@ -145,22 +153,24 @@ impl History {
     /// back leaves it alone. Says whether anything was new.
     pub fn follow(&mut self, theirs: &SprayTest) -> bool {
         let now = merge(&self.present, theirs).test;
-        if now == self.present {
+        if now == *self.present {
             return false;
         }
         self.see(&now);
         for step in self.past.iter_mut().chain(&mut self.future) {
-            carry_over(&mut step.test, &self.present, &now);
+            let test: &mut SprayTest = Arc::make_mut(&mut step.test);
+            carry_over(test, &*self.present, &now);
         }
-        self.present = now;
+        self.present = Arc::new(now);
         true
     }
 
     /// Makes `next` the present, stamping what differs; gives the former present.
-    fn write(&mut self, mut next: SprayTest, stroke: Stroke) -> SprayTest {
+    fn write(&mut self, next: Arc<SprayTest>, stroke: Stroke) -> Arc<SprayTest> {
+        let mut next = Arc::unwrap_or_clone(next);
         // Steps back and forth go between tests that were there: what is over in them was so before.
         let _ = self.stamp(&mut next, stroke);
-        std::mem::replace(&mut self.present, next)
+        std::mem::replace(&mut self.present, Arc::new(next))
     }
 
     /// Stamps what differs in `next` from the present; gives a list to which it adds more than that holds.
@@ -168,7 +178,7 @@ impl History {
         self.counter += 1;
         self.latest = self.latest.next(&self.device);
         let mut pen = Pen::new(&self.latest, format!("{}-{}", self.device, self.counter), stroke);
-        settle_entry(next, &self.present, &mut pen);
+        settle_entry(next, &*self.present, &mut pen);
         pen.full
     }
 

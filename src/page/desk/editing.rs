@@ -1,18 +1,18 @@
 //! One open test on the desk: looking at it, changing it.
 
-use std::borrow::Cow;
 use std::rc::Rc;
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use super::current::{Current, following};
 use super::keeping::Keeper;
 use super::stored::{CannotOpen, begin_with};
-use super::working::{Seen, Working, tongue_of};
+use super::working::Working;
 use crate::device;
 use crate::page::parts::memo;
 use crate::page::shop::{Place, Shop, address_in};
-use findings::{Findings, Panels, Tongue};
+use findings::{Findings, Panels};
 use quantity::Instant;
 use record::{Action, History, Id, Owner, Row, Slot, SprayTest};
 
@@ -32,9 +32,7 @@ pub struct Desk {
     /// What is told of its panels, as far as they are worked out; the rest follows between frames.
     pub panels: Signal<Arc<Panels>>,
     working: Working,
-    seen: Seen,
-    /// The test as it is told, where a text in it would turn its neighbors around.
-    legible: Memo<Option<Arc<SprayTest>>>,
+    current: Memo<Arc<Current>>,
     history: RwSignal<History>,
 }
 
@@ -53,7 +51,7 @@ impl Desk {
     /// Begins a new test on the plan of this one, and lays it on the desk.
     pub fn begin_again(&self) {
         let id = device::random_name(10);
-        let test = self.with_untracked(|test| record::again(test, Id(id.clone()), device::now()));
+        let test = record::again(&self.noted(), Id(id.clone()), device::now());
         begin_with(self.shop, &test);
         self.shop.go(&id, Place::Plan);
     }
@@ -77,8 +75,8 @@ impl Desk {
 
     fn lay(shop: Shop, keeper: Keeper) -> Self {
         let history = keeper.history;
-        let seen = Seen::begin(history);
-        let working = Working::begin(shop, seen);
+        let current = following(shop, history);
+        let working = Working::begin(shop, current);
         Self {
             shop,
             keeper,
@@ -87,49 +85,36 @@ impl Desk {
             findings: working.findings,
             panels: working.panels,
             working,
-            seen,
-            legible: memo(move || {
-                seen.with(|test| match record::legible(test) {
-                    Cow::Owned(told) => Some(Arc::new(told)),
-                    Cow::Borrowed(_) => None,
-                })
-            }),
+            current,
             history,
         }
     }
 
-    /// Looks at the test as it is told, to draw it: its deeds on one clock; texts in it turn nothing around, and may be none
-    /// that was typed.
-    pub fn with<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
-        let legible = self.legible.get();
-        self.seen.with(|test| look(legible.as_deref().unwrap_or(test)))
+    /// The test as it stands, how to word it, and the moment: for all that is drawn, which is drawn anew when they change.
+    pub fn current(&self) -> Arc<Current> {
+        self.current.get()
     }
 
-    /// Looks at the test with its texts as they were written down, to show them in a field.
-    pub fn with_typed<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
-        self.seen.with(look)
-    }
-
-    /// Looks at the test as it was written down without following its changes, to do something to it.
-    pub fn with_untracked<T>(&self, look: impl FnOnce(&SprayTest) -> T) -> T {
-        self.history.with_untracked(|history| look(history.test()))
+    /// The test as it was written down, without following its changes: to do something to it, and for all that leaves the page.
+    pub fn noted(&self) -> Arc<SprayTest> {
+        self.history.with_untracked(History::shared)
     }
 
     /// What is to be said of the clocks by which the test was noted.
     pub fn clocks_said(&self) -> Option<String> {
-        let now = self.today();
+        let now = self.shop.now.get();
         self.history.with(|history| findings::words::clocks_said(history.test(), now))
     }
 
     /// The ids of a list of the test, to be followed one by one.
     pub fn ids(&self, list: impl Fn(&SprayTest) -> Vec<Id> + Send + Sync + 'static) -> Memo<Vec<Id>> {
         let desk = *self;
-        memo(move || desk.with(&list))
+        memo(move || list(&desk.current().test))
     }
 
     /// The number on a panel's back, or a blank's name.
     pub fn label_of(&self, owner: &Owner) -> String {
-        self.with_untracked(|test| owner.label(test).to_owned())
+        owner.label(&self.noted()).to_owned()
     }
 
     /// An id for an entry that the next action names twice.
@@ -142,9 +127,8 @@ impl Desk {
     /// # Errors
     /// The sentence to show where the number was typed; nothing has changed then.
     pub fn act(&self, action: Action) -> Result<(), String> {
-        let tongue = self.tongue();
-        let objects = |test: &SprayTest| findings::words::object(test, &action, device::now(), &tongue);
-        if let Some(objection) = untrack(|| self.with(objects)) {
+        let current = untrack(|| self.current());
+        if let Some(objection) = findings::words::object(&current.test, &action, device::now(), &current.tongue) {
             return Err(objection.to_string());
         }
         let reading = is_reading(&action);
@@ -205,27 +189,17 @@ impl Desk {
 
     /// The name of the test.
     pub fn title(&self) -> String {
-        self.with(|test| test.title.clone())
+        self.current().test.title.clone()
     }
 
-    /// How to say things to this person.
-    pub fn tongue(&self) -> Tongue {
-        tongue_of(self.shop, self.history)
-    }
-
-    /// The moment.
+    /// The moment, for what is written down.
     pub fn now(&self) -> Instant {
         device::now()
     }
 
-    /// The moment to the minute, to be followed: for all words that depend on it.
-    pub fn today(&self) -> Instant {
-        self.shop.now.get()
-    }
-
     /// The address of the place of this test that is up.
     pub fn here(&self) -> String {
-        self.with_untracked(|test| address_in(&test.id.0, self.shop.place.get_untracked()))
+        address_in(&self.noted().id.0, self.shop.place.get_untracked())
     }
 }
 

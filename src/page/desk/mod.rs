@@ -1,5 +1,6 @@
 //! The open test: the record with its history, what is found in it, and whether it is kept.
 
+mod current;
 mod editing;
 mod keeping;
 mod stored;

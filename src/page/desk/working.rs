@@ -6,32 +6,12 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use super::current::Current;
 use crate::device;
 use crate::page::parts::{derived, memo};
 use crate::page::shop::Shop;
-use findings::facts::on_one_clock;
-use findings::{Findings, Memory, Panels, Tongue};
-use record::{History, Id, SprayTest};
-
-/// The open test with its deeds on one clock.
-#[derive(Clone, Copy)]
-pub(super) struct Seen {
-    pub history: RwSignal<History>,
-    /// Where the clocks by which it was noted disagree.
-    on_one_clock: Memo<Option<Arc<SprayTest>>>,
-}
-
-impl Seen {
-    pub fn begin(history: RwSignal<History>) -> Self {
-        let of = move || history.with(|history| Some(Arc::new(on_one_clock(history.test())?.test)));
-        Self { history, on_one_clock: memo(of) }
-    }
-
-    pub fn with<T>(self, look: impl FnOnce(&SprayTest) -> T) -> T {
-        let on_one_clock = self.on_one_clock.get();
-        self.history.with(|history| look(on_one_clock.as_deref().unwrap_or(history.test())))
-    }
-}
+use findings::{Findings, Memory, Panels};
+use record::Id;
 
 /// What is worked out of an open test.
 #[derive(Clone, Copy)]
@@ -51,12 +31,13 @@ pub(super) struct Working {
 
 impl Working {
     /// Begins to follow a test.
-    pub fn begin(shop: Shop, seen: Seen) -> Self {
+    pub fn begin(shop: Shop, current: Memo<Arc<Current>>) -> Self {
         let memory = StoredValue::new(Memory::default());
         let (stepped, first) = (RwSignal::new(0), RwSignal::new(None));
         let turn = StoredValue::new(false);
         let looked = memo(move || {
-            seen.with(|test| memory.update_value(|memory| memory.look(test)));
+            let current = current.get();
+            memory.update_value(|memory| memory.look(&current.typed));
             // Another answer each time: whoever asks is to look as well.
             turn.update_value(|turn| *turn = !*turn);
             turn.get_value()
@@ -65,9 +46,8 @@ impl Working {
             move |_| {
                 looked.get();
                 stepped.track();
-                let tongue = tongue_of(shop, seen.history);
-                let told = |memory: &Memory| seen.with(|test| memory.panels(test, &tongue));
-                memory.try_with_value(told).map(Arc::new)
+                let current = current.get();
+                memory.try_with_value(|memory| memory.panels(&current.typed, &current.tongue)).map(Arc::new)
             },
             |_, _| true,
         );
@@ -75,12 +55,9 @@ impl Working {
             move |_| {
                 // What to do next follows the clock, to the hour.
                 shop.hour.track();
-                let tongue = tongue_of(shop, seen.history);
-                let all = |test: &SprayTest| {
-                    let of = |memory: &mut Memory| memory.of(test, device::now(), &tongue);
-                    memory.try_update_value(of).map(Arc::new)
-                };
-                seen.with(all)
+                let current = current.get();
+                let all = |memory: &mut Memory| memory.of(&current.typed, device::now(), &current.tongue);
+                memory.try_update_value(all).map(Arc::new)
             },
             |_, _| true,
         );
@@ -145,9 +122,4 @@ impl Working {
     fn tell(&self) {
         self.stepped.try_update(|stepped| *stepped = stepped.wrapping_add(1));
     }
-}
-
-/// How to say things to this person, to the place that the test's scale shows.
-pub(super) fn tongue_of(shop: Shop, history: RwSignal<History>) -> Tongue {
-    Tongue { units: shop.units(), division_g: history.with(|history| findings::facts::step_g(history.test())) }
 }

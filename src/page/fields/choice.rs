@@ -14,6 +14,6 @@ pub fn picks(desk: Desk, label: &str, options: Vec<(String, Pick)>, default: Opt
         all.push(pick);
     }
     let held = all.clone();
-    let chosen = memo(move || desk.with(|test| held.iter().position(|pick| pick.holds(test))).or(default));
+    let chosen = memo(move || held.iter().position(|pick| pick.holds(&desk.current().test)).or(default));
     choices(label, words, move || chosen.get(), move |place| desk.press(Action::Choose(all[place].clone())))
 }

@@ -12,9 +12,9 @@ use record::{Id, Phrase};
 pub fn MarkSign(candidate: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     sign(memo(move || {
-        desk.with(|test| {
-            findings::facts::candidates_in_order(test).iter().position(|known| known.id == candidate).map(Mark::of)
-        })
+        let current = desk.current();
+        let known = findings::facts::candidates_in_order(&current.test);
+        known.iter().position(|known| known.id == candidate).map(Mark::of)
     }))
 }
 
@@ -23,12 +23,11 @@ pub fn MarkSign(candidate: Id) -> impl IntoView {
 pub fn PanelHead(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let head = move || {
-        desk.with(|test| {
-            let panel = test.panels.find(&panel)?;
-            let candidate = panel.candidate.clone()?;
-            let name = Phrase::Candidate(candidate.clone()).read(test).unwrap_or_default().to_owned();
-            Some((panel.label.clone(), candidate, name))
-        })
+        let current = desk.current();
+        let panel = current.test.panels.find(&panel)?;
+        let candidate = panel.candidate.clone()?;
+        let name = Phrase::Candidate(candidate.clone()).read(&current.test).unwrap_or_default().to_owned();
+        Some((panel.label.clone(), candidate, name))
     };
     view! {
         {move || {

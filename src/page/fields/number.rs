@@ -56,15 +56,15 @@ fn number(
     near: Option<f64>,
 ) -> AnyView {
     let desk = expect_context::<Desk>();
-    let shown = derived(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.tongue())));
+    let shown = derived(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.current().tongue)));
     let take = move |typed: &str| match typed {
         "" => Ok(store(None)?),
         typed => {
             let near = near.or_else(|| value.get_untracked());
-            Ok(store(Some(read_near(measure, typed, near, &desk.tongue())?))?)
+            Ok(store(Some(read_near(measure, typed, near, &desk.current().tongue)?))?)
         }
     };
-    let unit = derived(move || unit_of(measure, &desk.tongue()));
+    let unit = derived(move || unit_of(measure, &desk.current().tongue));
     Field { label, of, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }
 
@@ -83,10 +83,13 @@ pub fn SlotField(
     let desk = expect_context::<Desk>();
     let (slot, measure, owners) = (of.clone(), of.measure(), of.owners());
     let at = of.clone();
-    let value = derived(move || desk.with(|test| of.read(test)));
+    let value = derived(move || of.read(&desk.current().test));
     let store = move |value| desk.act(Action::Fill(slot.clone(), value));
     // What is odd about the number takes the place of the hint.
-    let hint = derived(move || desk.with(|test| odd_about(test, &at, &desk.tongue())).unwrap_or_else(|| hint.get()));
+    let hint = derived(move || {
+        let current = desk.current();
+        odd_about(&current.test, &at, &current.tongue).unwrap_or_else(|| hint.get())
+    });
     view! { <NumberField label value measure store hint of=owners/> }
 }
 
@@ -122,9 +125,9 @@ fn numbers(
     hint: Signal<String>,
 ) -> AnyView {
     let desk = expect_context::<Desk>();
-    let shown = derived(move || show_row(measure, &value.get(), &desk.tongue()));
-    let take = move |typed: &str| Ok(read_row(measure, typed, &desk.tongue()).and_then(&store)?);
-    let unit = derived(move || unit_of(measure, &desk.tongue()));
+    let shown = derived(move || show_row(measure, &value.get(), &desk.current().tongue));
+    let take = move |typed: &str| Ok(read_row(measure, typed, &desk.current().tongue).and_then(&store)?);
+    let unit = derived(move || unit_of(measure, &desk.current().tongue));
     Field { label, of, typed: Typed::Numbers, shown, unit, hint, fresh: false, take: Box::new(take) }.view()
 }
 
@@ -142,7 +145,7 @@ pub fn RowField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (of, measure, owners) = (row.clone(), row.measure(), row.owners());
-    let value = derived(move || desk.with(|test| of.read(test)));
+    let value = derived(move || of.read(&desk.current().test));
     let store = move |values| desk.act(Action::List(row.clone(), values));
     view! { <NumbersField label value measure store hint of=owners/> }
 }

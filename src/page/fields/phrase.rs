@@ -21,7 +21,7 @@ pub fn PhraseField(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (read, of) = (phrase.clone(), phrase.owners());
-    let shown = derived(move || desk.with_typed(|test| read.read(test).unwrap_or_default().to_owned()));
+    let shown = derived(move || read.read(&desk.current().typed).unwrap_or_default().to_owned());
     let take = move |typed: &str| Ok(desk.act(Action::Write(phrase.clone(), typed.to_owned()))?);
     let unit = Signal::stored("");
     Field { label, of, typed: Typed::Words, shown, unit, hint, fresh: false, take: Box::new(take) }.view()

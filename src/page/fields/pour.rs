@@ -17,7 +17,10 @@ pub fn PourCard(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let of = candidate.clone();
-    let pouring = derived(move || desk.with(|test| findings::mixing::pouring(test, &of, &desk.tongue())));
+    let pouring = derived(move || {
+        let current = desk.current();
+        findings::mixing::pouring(&current.test, &of, &current.tongue)
+    });
     let is = move |what: fn(&Pouring) -> bool| memo(move || pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
     let (takes, begun) = (is(|pouring| !pouring.done), is(|pouring| pouring.begun));
     let totals = live(move || match pouring.get() {
@@ -67,7 +70,7 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
     let store = move |typed: Option<f64>| {
         let Some(total_g) = typed else { return Ok(()) };
         let fresh = desk.fresh_id();
-        let action = desk.with_untracked(|test| findings::mixing::take_reading(test, &candidate, total_g, fresh))?;
+        let action = findings::mixing::take_reading(&desk.noted(), &candidate, total_g, fresh)?;
         desk.act(action)
     };
     let hint = "The total after each pour; the next one follows what is really in.";
@@ -89,12 +92,11 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
 fn cup_actions(desk: Desk, candidate: Id) -> AnyView {
     let of = candidate.clone();
     let smaller = shown(move || {
-        let action = desk.with(|test| findings::mixing::smaller_cup(test, &of))?;
+        let action = findings::mixing::smaller_cup(&desk.current().test, &of)?;
         Some(button("", "No more of it: make a smaller mix", move || desk.press(action.clone())))
     });
     let again = move || {
-        let cup =
-            desk.with_untracked(|test| findings::facts::cup_in_progress(test, &candidate).map(|cup| cup.id.clone()));
+        let cup = findings::facts::cup_in_progress(&desk.noted(), &candidate).map(|cup| cup.id.clone());
         if let Some(cup) = cup {
             desk.press(Action::Remove(Address::cup(&cup)));
         }

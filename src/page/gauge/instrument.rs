@@ -11,7 +11,7 @@ use record::{Action, Address, Id, Measure, Row};
 /// Bare metal and shims, folded away once they are there.
 pub fn instrument(desk: Desk) -> AnyView {
     let summary = move || {
-        let tries = desk.with(|test| test.verifications.kept().count());
+        let tries = desk.current().test.verifications.kept().count();
         match tries {
             0 => "The gauge: bare metal and shims".to_owned(),
             1 => "The gauge: bare metal, 1 shim tried".to_owned(),
@@ -28,7 +28,10 @@ fn inside(desk: Desk) -> AnyView {
         tries.reverse();
         tries
     });
-    let base = derived(move || desk.with(|test| findings::gauge::base_metal_said(test, &desk.tongue())));
+    let base = derived(move || {
+        let current = desk.current();
+        findings::gauge::base_metal_said(&current.test, &current.tongue)
+    });
     let shim_um = RwSignal::new(None::<f64>);
     let shim = move |um| {
         shim_um.set(um);
@@ -56,9 +59,9 @@ fn tried(desk: Desk, id: Id) -> AnyView {
     let said = {
         let id = id.clone();
         move || {
-            desk.with(|test| {
-                Some(findings::gauge::verification_said(test, test.verifications.find(&id)?, &desk.tongue()))
-            })
+            let current = desk.current();
+            let one = current.test.verifications.find(&id)?;
+            Some(findings::gauge::verification_said(&current.test, one, &current.tongue))
         }
     };
     view! { <p>{move || said()} " " {button("plain destroys", "Remove", move || desk.press(Action::Remove(Address::verification(&id))))}</p> }

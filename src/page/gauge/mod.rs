@@ -9,7 +9,7 @@ use crate::page::fields::{NumberField, PanelHead, RowField, SlotField, Typed};
 use crate::page::parts::{MomentField, button, choices, derived, each, fold, lines, live, memo};
 use findings::gauge::{GaugeReading, GaugeStop};
 use quantity::{Micrometres, Quantity};
-use record::{Action, Address, Dated, Id, Measure, Owner, Row, Slot, SpotLine};
+use record::{Action, Address, Dated, Id, Measure, Owner, Panel, Row, Slot, SpotLine};
 
 /// A visit with the gauge.
 #[derive(Clone, Copy)]
@@ -34,7 +34,7 @@ impl Visit {
         match &stop.spot {
             Some(spot) => {
                 let row = Row::Readings(panel, spot.clone());
-                let mut readings = desk.with_untracked(|test| row.read(test));
+                let mut readings = row.read(&desk.noted());
                 readings.push(um);
                 desk.act(Action::List(row, readings))?;
                 self.just.set(Some((stop.panel.clone(), spot.clone())));
@@ -67,18 +67,19 @@ pub fn gauge(desk: Desk) -> AnyView {
     };
     let panels = desk.ids(|test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     let due = memo(move || {
-        let turned = visit.turned.get();
-        desk.with(|test| {
-            findings::gauge::gauge_due(
-                test,
-                visit.reading.get(),
-                turned.as_ref(),
-                desk.today(),
-                &desk.shop.writer.get_value(),
-            )
-        })
+        let (turned, current) = (visit.turned.get(), desk.current());
+        findings::gauge::gauge_due(
+            &current.test,
+            visit.reading.get(),
+            turned.as_ref(),
+            current.now(),
+            &desk.shop.writer.get_value(),
+        )
     });
-    let unverified = move || desk.with(|test| findings::gauge::verify_first(test, desk.today()));
+    let unverified = move || {
+        let current = desk.current();
+        findings::gauge::verify_first(&current.test, current.now())
+    };
     let first = lines("flag", move || unverified().map(str::to_owned).into_iter().collect());
     const HOW: [GaugeReading; 2] = [GaugeReading::Spots, GaugeReading::Form];
     let how = choices(
@@ -103,7 +104,7 @@ pub fn gauge(desk: Desk) -> AnyView {
             })}
         </section>
         {how}
-        {lines("hint", move || vec![findings::gauge::how_to_read(&desk.tongue())])}
+        {lines("hint", move || vec![findings::gauge::how_to_read(&desk.current().tongue)])}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
     }
@@ -113,17 +114,16 @@ pub fn gauge(desk: Desk) -> AnyView {
 /// The spot read just before, with its panel.
 fn read_back(visit: Visit) -> Option<String> {
     let (panel, spot) = visit.just.get()?;
-    visit.desk.with(|test| {
-        let panel = test.panels.find(&panel)?;
-        let spot = panel.spots.find(&spot)?;
-        Some(format!("{}, {}", panel.label, findings::gauge::spot_said(test, panel, spot, &visit.desk.tongue())))
-    })
+    let current = visit.desk.current();
+    let panel = current.test.panels.find(&panel)?;
+    let said = findings::gauge::spot_said(&current.test, panel, panel.spots.find(&spot)?, &current.tongue);
+    Some(format!("{}, {said}", panel.label))
 }
 
 /// The reading that is due.
 fn stop_view(visit: Visit, stop: GaugeStop) -> AnyView {
     let desk = visit.desk;
-    let soft = desk.with_untracked(|test| findings::gauge::too_soft(test, &stop.panel, desk.now()));
+    let soft = findings::gauge::too_soft(&desk.noted(), &stop.panel, desk.now());
     // Who reads through a shim has been told why.
     let soft = lines("flag", move || soft.clone().filter(|_| visit.shim_um.get().is_none()).into_iter().collect());
     let (label, of) = (stop.said.clone(), stop.panel.0.clone());
@@ -162,13 +162,14 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
     };
     let said = {
         let panel = panel.clone();
-        move || findings::gauge::gauge_said(&desk.panels.get(), &panel, &desk.tongue()).into_iter().collect()
+        move || findings::gauge::gauge_said(&desk.panels.get(), &panel, &desk.current().tongue).into_iter().collect()
     };
     let series = {
         let panel = panel.clone();
         move || {
-            desk.with(|test| test.panels.find(&panel).map(|p| findings::gauge::series_said(test, p, &desk.tongue())))
-                .unwrap_or_default()
+            let current = desk.current();
+            let said = |panel| findings::gauge::series_said(&current.test, panel, &current.tongue);
+            current.test.panels.find(&panel).map(said).unwrap_or_default()
         }
     };
     let (of, turned, name) = (panel.clone(), panel.clone(), desk.label_of(&Owner::Panel(panel.clone())));
@@ -188,17 +189,17 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
     let said = {
         let (panel, spot) = (panel.clone(), spot.clone());
         move || {
-            let line = desk.with(|test| {
-                let panel = test.panels.find(&panel)?;
-                Some(findings::gauge::spot_said(test, panel, panel.spots.find(&spot)?, &desk.tongue()))
-            });
-            line.unwrap_or_default()
+            let current = desk.current();
+            let said = |panel: &Panel| {
+                Some(findings::gauge::spot_said(&current.test, panel, panel.spots.find(&spot)?, &current.tongue))
+            };
+            current.test.panels.find(&panel).and_then(said).unwrap_or_default()
         }
     };
     fold(said, false, move || {
         let at = {
             let (panel, spot) = (panel.clone(), spot.clone());
-            derived(move || desk.with(|test| test.panels.find(&panel)?.spots.find(&spot)?.at))
+            derived(move || desk.current().test.panels.find(&panel)?.spots.find(&spot)?.at)
         };
         let date = {
             let dated = Dated::Spot(panel.clone(), spot.clone());

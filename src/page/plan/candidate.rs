@@ -12,12 +12,15 @@ use record::{Action, Address, GunLine, Id, MeasuredLine, Phrase, Pick, Row, Slot
 pub fn card(desk: Desk, id: Id) -> AnyView {
     let name = {
         let id = id.clone();
-        move || desk.with(|test| Phrase::Candidate(id.clone()).read(test).unwrap_or_default().to_owned())
+        move || Phrase::Candidate(id.clone()).read(&desk.current().test).unwrap_or_default().to_owned()
     };
     let label = name.clone();
     let warnings = {
         let id = id.clone();
-        lines("flag", move || desk.with(|test| findings::words::air_warnings(test, &id, &desk.tongue())))
+        lines("flag", move || {
+            let current = desk.current();
+            findings::words::air_warnings(&current.test, &id, &current.tongue)
+        })
     };
     let remove = {
         let id = id.clone();
@@ -44,16 +47,22 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
 /// The pour; while something is wanting for it, the line under the amount to mix says what.
 fn pour(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
-    let ready = memo(move || desk.with(|test| findings::mixing::pouring(test, &of, &desk.tongue()).is_ok()));
+    let ready = memo(move || {
+        let current = desk.current();
+        findings::mixing::pouring(&current.test, &of, &current.tongue).is_ok()
+    });
     let card = move || {
         let id = id.clone();
-        let open = desk.with_untracked(|test| findings::facts::cup_in_progress(test, &id).is_some());
+        let open = findings::facts::cup_in_progress(&desk.noted(), &id).is_some();
         fold(
             || "Pour on the scale".into(),
             open,
             move || {
                 let of = id.clone();
-                let cups = lines("", move || desk.with(|test| findings::mixing::cups_said(test, &of, &desk.tongue())));
+                let cups = lines("", move || {
+                    let current = desk.current();
+                    findings::mixing::cups_said(&current.test, &of, &current.tongue)
+                });
                 view! { <PourCard candidate=id.clone()/> {cups} }.into_any()
             },
         )
@@ -65,7 +74,7 @@ fn pour(desk: Desk, id: Id) -> AnyView {
 fn sheet(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
     fold(
-        move || desk.with(|test| findings::plan::gaps_said(test, &of)),
+        move || findings::plan::gaps_said(&desk.current().test, &of),
         false,
         move || {
             let mut fields = Vec::new();
@@ -86,7 +95,10 @@ fn sheet(desk: Desk, id: Id) -> AnyView {
                 false,
                 move || {
                     let of = of.clone();
-                    lines("quiet", move || desk.with(|test| findings::plan::costs_said(test, &of, &desk.tongue())))
+                    lines("quiet", move || {
+                        let current = desk.current();
+                        findings::plan::costs_said(&current.test, &of, &current.tongue)
+                    })
                 },
             );
             view! {
@@ -130,7 +142,7 @@ fn measured(id: Id) -> AnyView {
             view! {
             <p class="hint">
                 "A dish of mixed primer dried shows its solids, a cup of known volume its density: better than the sheet, since they are of your own mix. Both need a scale of "
-                {expect_context::<Desk>().tongue().weight(FINE_G, FINE_G)} " or finer."
+                {expect_context::<Desk>().current().tongue.weight(FINE_G, FINE_G)} " or finer."
             </p>
             {line("Empty dish", MeasuredLine::DishEmpty)}
             {line("Dish with mixed primer", MeasuredLine::DishWet)}

@@ -9,7 +9,8 @@ use crate::page::parts::lines;
 pub fn section(desk: Desk) -> AnyView {
     let said = lines("check", move || {
         let panels = desk.panels.get();
-        desk.with(|test| findings::plan::plan_check(test, &panels.told, &desk.tongue()))
+        let current = desk.current();
+        findings::plan::plan_check(&current.test, &panels.told, &current.tongue)
     });
     view! { <h2>"What this plan can tell apart"</h2> {said} }.into_any()
 }

@@ -7,7 +7,7 @@ use crate::page::fields::{RowField, SlotField, picks, row, slot, words};
 use crate::page::parts::{button, derived, each, fold, live, shown};
 use findings::plan::BlankWanted;
 use quantity::{Division, Quantity};
-use record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot, SprayTest};
+use record::{Action, Address, Balance, BalanceLine, GaugeLine, Id, Phrase, Pick, Row, Slot};
 
 /// Step of a further scale until the person says its own, g.
 const DIVISION_G: f64 = 0.1;
@@ -18,7 +18,8 @@ pub fn section(desk: Desk) -> AnyView {
     let blanks = desk.ids(|test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     let combs = desk.ids(|test| test.combs.kept().map(|comb| comb.id.clone()).collect());
     let wanted = live(move || {
-        let blanks = desk.with(findings::plan::blanks_wanted).into_iter().map(|blank| blank_wanted(desk, blank));
+        let blanks =
+            findings::plan::blanks_wanted(&desk.current().test).into_iter().map(|blank| blank_wanted(desk, blank));
         blanks.collect::<Vec<_>>().into_any()
     });
     let add_scale = move || {
@@ -27,7 +28,7 @@ pub fn section(desk: Desk) -> AnyView {
         }
     };
     let add_comb = move || {
-        let teeth_um = desk.with_untracked(findings::facts::teeth_in_hand);
+        let teeth_um = findings::facts::teeth_in_hand(&desk.noted());
         desk.press(Action::AddComb { label: "Another comb".into(), teeth_um });
     };
     view! {
@@ -50,14 +51,17 @@ pub fn section(desk: Desk) -> AnyView {
 fn scale(desk: Desk, id: Id) -> AnyView {
     let spread = {
         let id = id.clone();
-        derived(move || desk.with(|test| findings::plan::repeats_said(test, &id, &desk.tongue())))
+        derived(move || {
+            let current = desk.current();
+            findings::plan::repeats_said(&current.test, &id, &current.tongue)
+        })
     };
     let name = {
         let id = id.clone();
         move || {
             format!(
                 "{}: name and paper",
-                desk.with(|test| Phrase::Balance(id.clone()).read(test).unwrap_or_default().to_owned())
+                Phrase::Balance(id.clone()).read(&desk.current().test).unwrap_or_default().to_owned()
             )
         }
     };
@@ -91,8 +95,8 @@ fn blank_wanted(desk: Desk, wanted: BlankWanted) -> AnyView {
     let BlankWanted { label, balance, place, said } = wanted;
     let add = move || {
         desk.press(Action::AddBlank { label: label.clone() });
-        let newest = |test: &SprayTest| test.blanks.kept().next_back().map(|blank| blank.id.clone());
-        if let Some(blank) = desk.with_untracked(newest) {
+        let newest = desk.noted().blanks.kept().next_back().map(|blank| blank.id.clone());
+        if let Some(blank) = newest {
             if balance.is_some() {
                 desk.press(Action::Choose(Pick::BlankScale(blank.clone(), balance.clone())));
             }
@@ -114,7 +118,7 @@ fn blank(desk: Desk, id: Id) -> AnyView {
         shown(move || {
             let option =
                 |balance: &Balance| (balance.label.clone(), Pick::BlankScale(id.clone(), Some(balance.id.clone())));
-            let options: Vec<_> = desk.with(|test| test.balances.kept().map(option).collect());
+            let options: Vec<_> = desk.current().test.balances.kept().map(option).collect();
             (options.len() > 1).then(|| picks(desk, "Weighed on", options, None))
         })
     };
@@ -150,7 +154,7 @@ fn gauge(desk: Desk) -> AnyView {
         <SlotField
             label="Calibration of the gauge"
             of=Slot::Gauge(GaugeLine::Calibration)
-            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::plan::gauge_taken(&desk.tongue()))
+            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::plan::gauge_taken(&desk.current().tongue))
         />
         {row("On the bare prepared metal", Row::BaseMetal, "Ten readings before any coat: the roughness that a gauge counts as film.")}
     }

@@ -5,16 +5,14 @@ use leptos::prelude::*;
 use crate::page::desk::Desk;
 use crate::page::fields::{SlotField, picks, row, slot, words};
 use crate::page::parts::{button, derived, each, fold, live, memo, shown, told};
-use record::{
-    Action, Address, Basis, Candidate, Component, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot,
-};
+use record::{Action, Address, Basis, Candidate, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot};
 
 const ROLES: [(&str, Role); 3] = [("Base", Role::Base), ("Hardener", Role::Hardener), ("Reducer", Role::Reducer)];
 
 /// The mix editor, folded under the recipe in a line.
 pub fn folded(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
-    let said = move || desk.with(|test| test.candidates.find(&of).map_or(String::new(), findings::mixing::mix_said));
+    let said = move || desk.current().test.candidates.find(&of).map_or(String::new(), findings::mixing::mix_said);
     fold(said, false, move || editor(desk, id.clone()))
 }
 
@@ -40,7 +38,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
         let by_share = memo(move || {
             let any =
                 |candidate: &Candidate| candidate.mix.components.kept().any(|component| component.share.is_some());
-            desk.with(|test| test.candidates.find(&id).is_some_and(any))
+            desk.current().test.candidates.find(&id).is_some_and(any)
         });
         shown(move || by_share.get().then(|| picks(desk, "A reducer's per cent is of", of.clone(), Some(0))))
     };
@@ -52,15 +50,17 @@ fn editor(desk: Desk, id: Id) -> AnyView {
     let amount = {
         let id = id.clone();
         derived(move || {
-            desk.with(|test| test.candidates.find(&id).map(|c| findings::mixing::amount_said(test, c, &desk.tongue())))
-                .unwrap_or_default()
+            let current = desk.current();
+            let said = |candidate| findings::mixing::amount_said(&current.test, candidate, &current.tongue);
+            current.test.candidates.find(&id).map(said).unwrap_or_default()
         })
     };
     let worth = {
         let id = id.clone();
         live(move || {
-            let figures =
-                desk.with(|test| Some(findings::mixing::worth_of(test, test.candidates.find(&id)?, &desk.tongue())));
+            let current = desk.current();
+            let figures = |candidate| findings::mixing::worth_of(&current.test, candidate, &current.tongue);
+            let figures = current.test.candidates.find(&id).map(figures);
             figures.unwrap_or_default().into_iter().map(told).collect::<Vec<_>>().into_any()
         })
     };
@@ -80,50 +80,55 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
     let said = {
         let (candidate, id) = (candidate.clone(), id.clone());
         move || {
-            let said = |component: &Component| findings::mixing::component_said(component, &desk.tongue());
-            desk.with(|test| test.candidates.find(&candidate)?.mix.components.find(&id).map(said)).unwrap_or_default()
+            let current = desk.current();
+            let component = current.test.candidates.find(&candidate)?.mix.components.find(&id)?;
+            Some(findings::mixing::component_said(component, &current.tongue))
         }
     };
     let is_new =
         [ComponentLine::Parts, ComponentLine::Share].map(|line| Slot::Component(candidate.clone(), id.clone(), line));
-    let is_new = desk.with_untracked(|test| is_new.iter().all(|slot| slot.read(test).is_none()));
-    fold(said, is_new, move || {
-        let line = |label: &'static str, line: ComponentLine, hint: &'static str| {
-            slot(label, Slot::Component(candidate.clone(), id.clone(), line), hint)
-        };
-        let reducer = Pick::Role(candidate.clone(), id.clone(), Role::Reducer);
-        let share = {
-            let of = Slot::Component(candidate.clone(), id.clone(), ComponentLine::Share);
-            shown(move || {
-                let is = desk.with(|test| reducer.holds(test));
-                is.then(|| slot("Or per cent", of.clone(), "Counts instead of parts."))
-            })
-        };
-        let remove = {
-            let address = Address::component(&candidate, &id);
-            move || desk.press(Action::Remove(address.clone()))
-        };
-        let more = {
-            let (candidate, id) = (candidate.clone(), id.clone());
-            move || more_of(desk, &candidate, &id)
-        };
-        view! {
-            <div class="component">
-                <div class="pair">
-                    {line("Parts", ComponentLine::Parts, "")} {line("Density", ComponentLine::Density, "")}
+    let is_new = is_new.iter().all(|slot| slot.read(&desk.noted()).is_none());
+    fold(
+        move || said().unwrap_or_default(),
+        is_new,
+        move || {
+            let line = |label: &'static str, line: ComponentLine, hint: &'static str| {
+                slot(label, Slot::Component(candidate.clone(), id.clone(), line), hint)
+            };
+            let reducer = Pick::Role(candidate.clone(), id.clone(), Role::Reducer);
+            let share = {
+                let of = Slot::Component(candidate.clone(), id.clone(), ComponentLine::Share);
+                shown(move || {
+                    let is = reducer.holds(&desk.current().test);
+                    is.then(|| slot("Or per cent", of.clone(), "Counts instead of parts."))
+                })
+            };
+            let remove = {
+                let address = Address::component(&candidate, &id);
+                move || desk.press(Action::Remove(address.clone()))
+            };
+            let more = {
+                let (candidate, id) = (candidate.clone(), id.clone());
+                move || more_of(desk, &candidate, &id)
+            };
+            view! {
+                <div class="component">
+                    <div class="pair">
+                        {line("Parts", ComponentLine::Parts, "")} {line("Density", ComponentLine::Density, "")}
+                    </div>
+                    {share}
+                    <div class="pair">
+                        {words("Grade", Phrase::Grade(candidate.clone(), id.clone()))}
+                        {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
+                    </div>
+                    <p class="hint">"The grade bought for your temperature; the air, lowest and highest: 15 25."</p>
+                    {fold(|| "Name, batch, pack, price, VOC".into(), false, more)}
+                    {button("plain destroys", "Remove this component", remove)}
                 </div>
-                {share}
-                <div class="pair">
-                    {words("Grade", Phrase::Grade(candidate.clone(), id.clone()))}
-                    {row("Made for air of", Row::GradeAir(candidate.clone(), id.clone()), "")}
-                </div>
-                <p class="hint">"The grade bought for your temperature; the air, lowest and highest: 15 25."</p>
-                {fold(|| "Name, batch, pack, price, VOC".into(), false, more)}
-                {button("plain destroys", "Remove this component", remove)}
-            </div>
-        }
-        .into_any()
-    })
+            }
+            .into_any()
+        },
+    )
 }
 
 fn more_of(desk: Desk, candidate: &Id, id: &Id) -> AnyView {

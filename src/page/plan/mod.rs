@@ -23,7 +23,8 @@ const PANELS: usize = 3;
 pub fn Plan(desk: Desk) -> impl IntoView {
     let candidates = desk.ids(|test| findings::facts::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
     let add = move || {
-        let (letter, panels) = desk.with_untracked(|test| (next_label(test), next_panel_labels(test, None, PANELS)));
+        let noted = desk.noted();
+        let (letter, panels) = (next_label(&noted), next_panel_labels(&noted, None, PANELS));
         desk.press(Action::AddCandidate { id: desk.fresh_id(), label: format!("Candidate {letter}"), panels });
     };
     view! {

@@ -32,20 +32,20 @@ pub fn section(desk: Desk) -> AnyView {
 fn order(desk: Desk) -> AnyView {
     let draw = move || {
         let seed = device::random_name(SEED_LETTERS);
-        let action = desk.with_untracked(|test| findings::plan::draw(test, &seed));
+        let action = findings::plan::draw(&desk.noted(), &seed);
         desk.press(action);
     };
     let take = move |typed: &str| {
         if typed.is_empty() {
             return Err("A draw needs a seed: any word will do.".to_owned().into());
         }
-        Ok(desk.act(desk.with_untracked(|test| findings::plan::draw(test, typed)))?)
+        Ok(desk.act(findings::plan::draw(&desk.noted(), typed))?)
     };
     let seed = Field {
         label: "Seed of the draw".into(),
         of: String::new(),
         typed: Typed::Words,
-        shown: derived(move || desk.with_typed(|test| test.order.seed.clone())),
+        shown: derived(move || desk.current().typed.order.seed.clone()),
         unit: Signal::stored(""),
         hint: Signal::stored("Whoever types the same seed draws the same order.".into()),
         fresh: false,
@@ -53,7 +53,7 @@ fn order(desk: Desk) -> AnyView {
     };
     view! {
         <h3>"Order of spraying"</h3>
-        {lines("order", move || vec![desk.with(findings::plan::order_said)])}
+        {lines("order", move || vec![findings::plan::order_said(&desk.current().test)])}
         <p class="hint">{findings::plan::WHY_DRAWN}</p>
         <p class="actions">{button("", "Draw the order", draw)}</p>
         {seed.view()}
@@ -76,7 +76,7 @@ pub fn of_candidate(desk: Desk, id: Id) -> AnyView {
         move || {
             let id = id.clone();
             let add = move || {
-                for label in desk.with_untracked(|test| next_panel_labels(test, Some(&id), 1)) {
+                for label in next_panel_labels(&desk.noted(), Some(&id), 1) {
                     desk.press(Action::AddPanel { candidate: id.clone(), label });
                 }
             };
@@ -99,7 +99,7 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
     let cup = {
         let panel = panel.clone();
         shown(move || {
-            let cups = desk.with(|test| cups_of(test, &panel));
+            let cups = cups_of(&desk.current().test, &panel);
             let pick = |(said, cup): (String, Id)| (said, Pick::Cup(panel.clone(), Some(cup)));
             (!cups.is_empty()).then(|| picks(desk, "From which cup", cups.into_iter().map(pick).collect(), None))
         })

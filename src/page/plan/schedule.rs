@@ -11,11 +11,11 @@ use record::{Action, Dated, HoursLine, Measure, Slot};
 
 /// When to weigh.
 pub fn section(desk: Desk) -> AnyView {
-    let spray_at = derived(move || desk.with(|test| test.wanted.spray_at));
+    let spray_at = derived(move || desk.current().test.wanted.spray_at);
     let set_day = move |at| desk.act(Action::Date(Dated::SprayDay, at));
-    let ages = derived(move || desk.with(findings::facts::kept_ages));
+    let ages = derived(move || findings::facts::kept_ages(&desk.current().test));
     let set_ages = move |ages: Vec<f64>| desk.act(findings::plan::set_schedule(&ages)?);
-    let fitted = move || desk.with(findings::plan::fitted_schedule);
+    let fitted = move || findings::plan::fitted_schedule(&desk.current().test);
     let fit = move || {
         if let Ok(action) = findings::plan::set_schedule(&untrack(fitted).ages_h) {
             desk.press(action);
@@ -31,15 +31,15 @@ pub fn section(desk: Desk) -> AnyView {
         if ages.get() == fitted.ages_h { fitted.moved } else { Vec::new() }
     });
     let save = move || {
-        let (name, text) =
-            desk.with_untracked(|test| (share::calendar_name(&test.title), share::schedule_calendar(test, desk.now())));
-        if let Some(text) = text {
-            device::download_as(&name, &text, "text/calendar;charset=utf-8");
+        let noted = desk.noted();
+        if let Some(text) = share::schedule_calendar(&noted, desk.now()) {
+            device::download_as(&share::calendar_name(&noted.title), &text, "text/calendar;charset=utf-8");
         }
     };
     let reminders = shown(move || {
+        let current = desk.current();
         let dated =
-            desk.with(|test| findings::facts::schedule_from(test).is_some() && test.schedule.kept().next().is_some());
+            findings::facts::schedule_from(&current.test).is_some() && current.test.schedule.kept().next().is_some();
         dated.then(|| view! { <p class="actions">{button("", "Save as calendar reminders", save)}</p> }.into_any())
     });
     view! {
@@ -56,9 +56,9 @@ pub fn section(desk: Desk) -> AnyView {
             value=ages
             measure=Measure::Hours
             store=set_ages
-            hint=derived(move || desk.with(findings::plan::anchor_said))
+            hint=derived(move || findings::plan::anchor_said(&desk.current().test))
         />
-        {lines("due", move || desk.with(findings::plan::schedule_said))}
+        {lines("due", move || findings::plan::schedule_said(&desk.current().test))}
         {reminders}
     }
     .into_any()

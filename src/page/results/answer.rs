@@ -10,16 +10,16 @@ use findings::results::{self, Answer};
 
 /// What can be read in twenty seconds.
 pub fn answer(desk: Desk) -> AnyView {
-    let answer = derived(move || results::answer(&desk.findings.get(), &desk.tongue()));
+    let answer = derived(move || results::answer(&desk.findings.get(), &desk.current().tongue));
     let said = move || answer.with(|answer| vec![answer.sentence.clone()]);
     let evidence = move || answer.with(|answer| vec![answer.evidence.clone()]);
     let below = move || answer.with(Answer::notes);
     let sent = RwSignal::new("");
     let send = move || {
-        let (answer, tongue) = untrack(|| (answer.get(), desk.tongue()));
-        let (name, text, card) = desk.with_untracked(|test| {
-            (results::picture_name(test), answer.text(test), answer.card_to_send(test, &tongue))
-        });
+        let (answer, current) = untrack(|| (answer.get(), desk.current()));
+        let test = desk.noted();
+        let (name, text) = (results::picture_name(&test), answer.text(&test));
+        let card = answer.card_to_send(&test, &current.tongue);
         let done =
             move |handed| sent.set(if handed { "" } else { "Not sent: the sheet was closed, or the phone refused." });
         device::send_picture((&name, &text), &|width| card.height(width), &|look| card.scene(look), done);
@@ -44,9 +44,9 @@ fn picture(desk: Desk, answer: Signal<Answer>) -> AnyView {
     Effect::new(move |_| {
         resized.track();
         let Some(canvas) = canvas.get() else { return };
-        let card = answer.with(|answer| answer.card(&desk.tongue()));
+        let card = answer.with(|answer| answer.card(&desk.current().tongue));
         device::draw_as_high(&canvas, &|width| card.height(width), &|look| card.scene(look));
     });
-    let told = move || answer.with(|answer| answer.told(&desk.tongue()));
+    let told = move || answer.with(|answer| answer.told(&desk.current().tongue));
     view! { <canvas class="bars" node_ref=canvas role="img" aria-label=told></canvas> }.into_any()
 }

@@ -16,7 +16,8 @@ const LINES: usize = 3;
 pub fn beside(desk: Desk) -> AnyView {
     let table = memo(move || {
         let found = desk.findings.get();
-        desk.with(|test| side_by_side(test, &found, &desk.tongue()))
+        let current = desk.current();
+        side_by_side(&current.test, &found, &current.tongue)
     });
     let sorted = RwSignal::new((String::new(), Sorting::Rising));
     let several = memo(move || table.with(|table| table.columns.len() > 1));
@@ -30,7 +31,7 @@ pub fn beside(desk: Desk) -> AnyView {
             {live(move || drawn(desk, table.get(), sorted.get(), Which::First))}
             {fold(|| "More rows".into(), false, move || live(move || drawn(desk, table.get(), sorted.get(), Which::Others)))}
             <p class="note">{findings::words::NOT_SHOWN}</p>
-            {lines("", move || desk.with(findings::results::notes_said))}
+            {lines("", move || findings::results::notes_said(&desk.current().test))}
             {wanted("Wanted dry build", WantedLine::DryBuild, "For it the wet film, the coats, the price and the solvent are worked out.")}
             {wanted("Sanded off", WantedLine::SandingLoss, "")}
             {wanted("Of what is sprayed, lands", WantedLine::TransferEfficiency, "")}
@@ -108,7 +109,8 @@ fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
         order.iter().map(|place| (table.columns[*place].clone(), row.cells[*place].clone())).collect();
     let how = move || {
         let found = desk.findings.get();
-        let worked_out = desk.with(|test| findings::results::worked_beside(test, &found, key, &desk.tongue()));
+        let current = desk.current();
+        let worked_out = findings::results::worked_beside(&current.test, &found, key, &current.tongue);
         let each = |(of, cell): &((Id, String, usize), Cell)| {
             let one = worked_out.iter().find(|(id, _)| *id == of.0).map(|(_, one)| worked(one.clone()));
             view! { {told_of(of.clone(), cell.clone())} {one} }.into_any()

@@ -82,7 +82,8 @@ fn curve(sight: Sight) -> AnyView {
     let tapped = sight.tapped();
     let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
-        let chart = desk.with(|test| loss_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
+        let current = desk.current();
+        let chart = loss_chart(&current.test, &found, &choice.get(), desk.now(), &current.tongue);
         match tapped.get() {
             Some((trace, reading)) => chart.chosen(trace, reading),
             None => chart,
@@ -92,19 +93,20 @@ fn curve(sight: Sight) -> AnyView {
     let said = move || {
         let (trace, reading) = tapped.get()?;
         let found = desk.findings.get();
-        desk.with(|test| findings::results::reading_said(test, &found, &choice.get(), trace, reading, &desk.tongue()))
+        let current = desk.current();
+        findings::results::reading_said(&current.test, &found, &choice.get(), trace, reading, &current.tongue)
     };
     let entry = move || {
         let (trace, reading) = tapped.get()?;
         let tapped = desk.findings.with(|found| findings::results::reading_of(found, &choice.get(), trace, reading))?;
-        let round = desk.with(|test| findings::facts::round_of(test, &tapped.0, &tapped.1));
+        let round = findings::facts::round_of(&desk.current().test, &tapped.0, &tapped.1);
         // A weight of spray day stands among that day's entries, where Weigh does not look.
         let place = if round.is_some() { Place::Weigh } else { Place::Spray };
         let go = move |_| desk.look_at.set(round.as_ref().map(|_| tapped.clone()));
         Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {
-        describe: derived(move || curve_text(&desk.findings.get(), &choice.get(), &desk.tongue())),
+        describe: derived(move || curve_text(&desk.findings.get(), &choice.get(), &desk.current().tongue)),
         lay_out: Box::new(lay_out),
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
@@ -113,7 +115,8 @@ fn curve(sight: Sight) -> AnyView {
         heads: &["Panel", "When", "Age", "Lost"],
         lines: derived(move || {
             let found = desk.findings.get();
-            let lines = desk.with(|test| findings::results::curve_table(test, &found, &choice.get(), &desk.tongue()));
+            let current = desk.current();
+            let lines = findings::results::curve_table(&current.test, &found, &choice.get(), &current.tongue);
             lines
                 .into_iter()
                 .map(|line| as_line(line.panel, [line.when, line.age, line.value], line.left_out))
@@ -202,8 +205,8 @@ fn film(sight: Sight) -> AnyView {
     let tapped = sight.tapped();
     let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
-        let chart =
-            desk.with(|test| findings::results::film_chart(test, &found, &choice.get(), desk.now(), &desk.tongue()));
+        let current = desk.current();
+        let chart = findings::results::film_chart(&current.test, &found, &choice.get(), desk.now(), &current.tongue);
         match tapped.get() {
             Some((trace, spot)) => chart.chosen(trace, spot),
             None => chart,
@@ -213,12 +216,14 @@ fn film(sight: Sight) -> AnyView {
     let said = move || {
         let (trace, spot) = tapped.get()?;
         let found = desk.findings.get();
-        desk.with(|test| findings::results::film_spot_said(test, &found, &choice.get(), trace, spot, &desk.tongue()))
+        let current = desk.current();
+        findings::results::film_spot_said(&current.test, &found, &choice.get(), trace, spot, &current.tongue)
     };
     let drawn = Drawn {
         describe: derived(move || {
             let found = desk.findings.get();
-            desk.with(|test| film_text(test, &found, &choice.get(), &desk.tongue()))
+            let current = desk.current();
+            film_text(&current.test, &found, &choice.get(), &current.tongue)
         }),
         lay_out: Box::new(lay_out),
         tapped,
@@ -226,12 +231,13 @@ fn film(sight: Sight) -> AnyView {
         said: derived(said),
         usual: derived(move || {
             let found = desk.findings.get();
-            desk.with(|test| findings::results::film_marks_said(test, &found, &choice.get()))
+            findings::results::film_marks_said(&desk.current().test, &found, &choice.get())
         }),
         heads: &["Panel", "What", "When", "Film"],
         lines: derived(move || {
             let found = desk.findings.get();
-            let lines = desk.with(|test| findings::results::film_table(test, &found, &choice.get(), &desk.tongue()));
+            let current = desk.current();
+            let lines = findings::results::film_table(&current.test, &found, &choice.get(), &current.tongue);
             lines
                 .into_iter()
                 .map(|line| as_line(line.panel, [line.what, line.when, line.film], line.left_out))

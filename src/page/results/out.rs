@@ -14,8 +14,7 @@ const REFUSED: &str = "Not copied: this browser refused. Copy the text below by 
 pub fn out(desk: Desk) -> AnyView {
     let report = move || {
         let found = desk.findings.get_untracked();
-        let tongue = untrack(|| desk.tongue());
-        desk.with_untracked(|test| share::report(test, &found, desk.now(), &tongue))
+        share::report(&desk.noted(), &found, desk.now(), &untrack(|| desk.current()).tongue)
     };
     let text = RwSignal::new(None::<String>);
     let said = RwSignal::new("");
@@ -64,7 +63,7 @@ pub fn out(desk: Desk) -> AnyView {
 }
 
 fn title(desk: Desk) -> String {
-    desk.with_untracked(|test| test.title.clone())
+    desk.noted().title.clone()
 }
 
 /// A comma where this phone's own numbers have one.
@@ -74,11 +73,11 @@ fn mark() -> DecimalMark {
 
 fn readings(desk: Desk) {
     let found = desk.findings.get_untracked();
-    let text = desk.with_untracked(|test| share::readings_csv(test, &found, mark()));
+    let text = share::readings_csv(&desk.noted(), &found, mark());
     device::download_as(&share::readings_csv_name(&title(desk)), &text, share::CSV_TYPE);
 }
 
 fn results(desk: Desk) {
-    let text = desk.with_untracked(|test| share::results_csv(test, &desk.findings.get_untracked(), mark()));
+    let text = share::results_csv(&desk.noted(), &desk.findings.get_untracked(), mark());
     device::download_as(&share::results_csv_name(&title(desk)), &text, share::CSV_TYPE);
 }

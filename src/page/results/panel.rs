@@ -26,9 +26,9 @@ fn card(desk: Desk, panel: Id) -> AnyView {
     let (of, name) = (panel.clone(), desk.label_of(&Owner::Panel(panel.clone())));
     let summary = move || {
         let found = desk.findings.get();
-        found.panel(&of).map_or(String::new(), |told| findings::words::panel_in_short(told, &desk.tongue()))
+        found.panel(&of).map_or(String::new(), |told| findings::words::panel_in_short(told, &desk.current().tongue))
     };
-    let mark = desk.with(|test| test.panels.find(&panel).and_then(|panel| panel.candidate.clone()));
+    let mark = desk.current().test.panels.find(&panel).and_then(|panel| panel.candidate.clone());
     let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
     let inside = move || {
         let panel = panel.clone();
@@ -40,8 +40,9 @@ fn card(desk: Desk, panel: Id) -> AnyView {
 fn body(desk: Desk, panel: &Id) -> AnyView {
     let found = desk.findings.get();
     let Some(told) = found.panel(panel) else { return ().into_any() };
-    let tongue = desk.tongue();
-    let lines = desk.with(|test| readings(test, told, &tongue));
+    let current = desk.current();
+    let tongue = current.tongue;
+    let lines = readings(&current.test, told, &tongue);
     let figures: Vec<AnyView> =
         panel_figures(told, &tongue).into_iter().map(|told| figure(desk, panel.clone(), told)).collect();
     let remark = |remark: &String| view! { <li>{remark.clone()}</li> }.into_any();
@@ -75,9 +76,8 @@ fn figure(desk: Desk, panel: Id, figure: Figure) -> AnyView {
     let label = name.clone();
     let how = move || {
         let found = desk.findings.get_untracked();
-        let told = desk.with_untracked(|test| {
-            findings::results::worked(test, &found, Whose::Panel(&panel), &untrack(|| desk.tongue()))
-        });
+        let tongue = untrack(|| desk.current()).tongue;
+        let told = findings::results::worked(&desk.noted(), &found, Whose::Panel(&panel), &tongue);
         let one: Vec<AnyView> =
             told.into_iter().filter(|one| one.key == key && one.name == label).map(worked).collect();
         one.into_any()

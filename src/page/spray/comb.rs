@@ -41,10 +41,9 @@ fn DabLine(panel: Id, dab: Id) -> impl IntoView {
     let address = Address::dab(&panel, &dab);
     let said = {
         move || {
-            desk.with(|test| {
-                let dab = test.panels.find(&panel)?.dabs.find(&dab)?;
-                Some(dab_in_words(test, dab, &desk.tongue()))
-            })
+            let current = desk.current();
+            let dab = current.test.panels.find(&panel)?.dabs.find(&dab)?;
+            Some(dab_in_words(&current.test, dab, &current.tongue))
         }
     };
     view! {
@@ -64,12 +63,12 @@ pub fn Teeth(
     hand: RwSignal<Tapping>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let teeth = memo(move || desk.with(teeth_in_hand));
+    let teeth = memo(move || teeth_in_hand(&desk.current().test));
     let trouble = RwSignal::new(String::new());
     let tap = move |place: usize| {
         let (dab, again, then) = teeth.with_untracked(|teeth| hand.get_untracked().tap(place, teeth));
         let write = if again { DabTeeth::instead } else { DabTeeth::action };
-        let action = desk.with_untracked(|test| write(dab, test, panel.clone(), desk.now()));
+        let action = write(dab, &desk.noted(), panel.clone(), desk.now());
         trouble.set(desk.act(action).err().unwrap_or_default());
         hand.set(then);
     };
@@ -93,7 +92,7 @@ pub fn Teeth(
         <div class="comb" role="group" aria-label="Comb: tap the last wetted tooth">
             {tooth.clone()(0, "none wetted".into())}
             {move || {
-                let tongue = desk.tongue();
+                let tongue = desk.current().tongue;
                 let name = |(i, um): (usize, Micrometres)| (i, tongue.bare_tooth(um.get()));
                 teeth.get().into_iter().enumerate().map(name).map(|(i, name)| tooth(i.saturating_add(1), name)).collect_view()
             }}
@@ -125,12 +124,10 @@ fn TypedDab(panel: Id) -> impl IntoView {
     let touched = RwSignal::new(false);
     let trouble = RwSignal::new(String::new());
     let record = move |_| {
-        let read = desk.with_untracked(|test| {
-            let (wetted, dry) = (wetted.get_untracked(), dry.get_untracked());
-            let dab = typed_dab(test, &wetted, &dry, touched.get_untracked(), &desk.tongue())?;
-            Ok::<_, String>(dab.action(test, panel.clone(), desk.now()))
-        });
-        match read.and_then(|action| desk.act(action)) {
+        let (noted, tongue) = (desk.noted(), desk.current().tongue);
+        let (last, first) = (wetted.get_untracked(), dry.get_untracked());
+        let read = typed_dab(&noted, &last, &first, touched.get_untracked(), &tongue);
+        match read.and_then(|dab| desk.act(dab.action(&noted, panel.clone(), desk.now()))) {
             Ok(()) => {
                 wetted.set(String::new());
                 dry.set(String::new());

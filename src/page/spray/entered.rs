@@ -7,7 +7,7 @@ use crate::page::desk::Desk;
 use crate::page::fields::{NumberField, PanelHead};
 use crate::page::parts::{MomentField, derived, memo};
 use quantity::{Grams, Quantity};
-use record::{Action, Address, Dated, Id, Measure, Owner, Slot};
+use record::{Action, Address, Dated, Id, Measure, Owner, Panel, Slot};
 
 /// Bare weights, dabs and wet weights of every panel.
 #[component]
@@ -55,14 +55,15 @@ fn BareField(panel: Id) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (owner, counted) = (Owner::Panel(panel.clone()), panel.clone());
     let label = format!("{} bare", desk.label_of(&owner));
-    let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
+    let near = findings::facts::former_weight(&desk.noted(), &owner);
     let (slot, of) = (Slot::Bare(panel.clone()), owner.key());
     let value = {
         let slot = slot.clone();
-        derived(move || desk.with(|test| slot.read(test)))
+        derived(move || slot.read(&desk.current().test))
     };
     let store = move |typed: Option<f64>| {
-        let stored = desk.with_untracked(|test| test.panels.find(&panel)?.latest_bare().map(|bare| bare.id.clone()));
+        let noted = desk.noted();
+        let stored = noted.panels.find(&panel).and_then(Panel::latest_bare).map(|bare| bare.id.clone());
         match (typed, stored) {
             (None, None) => Ok(()),
             (None, Some(bare)) => desk.act(Action::Remove(Address::bare(&panel, &bare))),
@@ -73,7 +74,10 @@ fn BareField(panel: Id) -> impl IntoView {
             }
         }
     };
-    let hint = derived(move || desk.with(|test| findings::spray::bare_hint(test, &counted, &desk.tongue())));
+    let hint = derived(move || {
+        let current = desk.current();
+        findings::spray::bare_hint(&current.test, &counted, &current.tongue)
+    });
     view! { <NumberField label value measure=Measure::Mass store hint of near/> }
 }
 
@@ -85,13 +89,13 @@ fn WetField(owner: Owner) -> impl IntoView {
     let label = if owner.is_blank() { format!("{}, with the wet panels", desk.label_of(&owner)) } else { label };
     let wet = {
         let owner = owner.clone();
-        memo(move || desk.with(|test| findings::facts::wet_weigh_in(test, &owner)))
+        memo(move || findings::facts::wet_weigh_in(&desk.current().test, &owner))
     };
     let value = {
         let owner = owner.clone();
         derived(move || {
             let slot = Slot::WeighIn(owner.clone(), wet.get()?);
-            desk.with(|test| slot.read(test))
+            slot.read(&desk.current().test)
         })
     };
     let store = {
@@ -108,9 +112,12 @@ fn WetField(owner: Owner) -> impl IntoView {
     };
     let hint = {
         let owner = owner.clone();
-        derived(move || desk.with(|test| findings::spray::wet_hint(test, &owner, &desk.tongue())))
+        derived(move || {
+            let current = desk.current();
+            findings::spray::wet_hint(&current.test, &owner, &current.tongue)
+        })
     };
-    let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
+    let near = findings::facts::former_weight(&desk.noted(), &owner);
     let (shown_label, of) = (label.clone(), owner.key());
     view! {
         <NumberField label value measure=Measure::Mass store hint of near/>
@@ -120,9 +127,8 @@ fn WetField(owner: Owner) -> impl IntoView {
                 let at = {
                     let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
                     derived(move || {
-                        desk.with(|test| {
-                            findings::facts::moment(test, owner.weigh_ins(test)?.find(&weigh_in)?)
-                        })
+                        let test = &desk.current().test;
+                        findings::facts::moment(test, owner.weigh_ins(test)?.find(&weigh_in)?)
                     })
                 };
                 let store = move |at| desk.act(Action::Date(Dated::WeighIn(owner.clone(), weigh_in.clone()), at));

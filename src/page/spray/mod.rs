@@ -10,6 +10,7 @@ use leptos::prelude::*;
 
 use crate::page::desk::Desk;
 use crate::page::parts::{Cautions, lines, memo};
+use findings::spray::Lane;
 use today::Today;
 
 /// The spray day of a test.
@@ -33,17 +34,13 @@ pub fn Spray(desk: Desk) -> impl IntoView {
 /// The air as it was read, with its dew point, and what to mind about it and the candidate that is up.
 fn air_line(today: Today) -> AnyView {
     let said = memo(move || {
-        let tongue = today.desk.tongue();
-        let lane = today.lane();
-        today.desk.with(|test| {
-            let now = today.now.get();
-            let mut said = findings::spray::air_said(test, now, &tongue);
-            let lane = lane.filter(|_| findings::facts::air_of_the_day(test, now).is_some());
-            said.amiss.extend(
-                lane.into_iter().flat_map(|lane| findings::words::air_warnings(test, &lane.candidate, &tongue)),
-            );
-            said
-        })
+        let (current, now) = (today.desk.current(), today.now.get());
+        let (test, tongue) = (&current.test, &current.tongue);
+        let mut said = findings::spray::air_said(test, now, tongue);
+        let lane = today.lane().filter(|_| findings::facts::air_of_the_day(test, now).is_some());
+        let warnings = |lane: Lane| findings::words::air_warnings(test, &lane.candidate, tongue);
+        said.amiss.extend(lane.into_iter().flat_map(warnings));
+        said
     });
     (move || {
         let said = said.get();

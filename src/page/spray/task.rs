@@ -12,7 +12,7 @@ use crate::page::parts::{button, derived, lines, live, memo, shown};
 use crate::page::shop::Place;
 use findings::spray::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
 use quantity::{Celsius, Grams, Percent, Quantity};
-use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, SprayTest, Step};
+use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, Step};
 
 /// What is up: a step before spraying, or a candidate's next one. Drawn anew only when it is another one, so that no
 /// field is taken from under the fingers.
@@ -49,10 +49,13 @@ pub fn view(today: Today) -> AnyView {
                 let head = {
                     let task = task.clone();
                     // The heading counts dabs: it follows the test, and goes on when the hand does.
-                    move || today.desk.with(|test| match &task {
-                        Task::Comb(panel) if hand.get().recorded() => dab_recorded_said(test, panel),
-                        task => task_said(test, task),
-                    })
+                    move || {
+                        let test = &today.desk.current().test;
+                        match &task {
+                            Task::Comb(panel) if hand.get().recorded() => dab_recorded_said(test, panel),
+                            task => task_said(test, task),
+                        }
+                    }
                 };
                 let of = candidate.clone();
                 view! {
@@ -102,9 +105,9 @@ fn air(today: Today) -> AnyView {
     let field = |label: &'static str, line: AirLine| {
         let begun = move || {
             let now = today.now.get();
-            desk.with(|test| findings::facts::air_of_the_day(test, now).map(|air| air.id.clone()))
+            findings::facts::air_of_the_day(&desk.current().test, now).map(|air| air.id.clone())
         };
-        let value = derived(move || desk.with(|test| Slot::Air(begun()?, line).read(test)));
+        let value = derived(move || Slot::Air(begun()?, line).read(&desk.current().test));
         let store = move |typed: Option<f64>| match untrack(begun) {
             Some(air) => desk.act(Action::Fill(Slot::Air(air, line), typed)),
             None => {
@@ -141,7 +144,7 @@ fn bare(today: Today, owner: Owner) -> AnyView {
             Owner::Panel(panel) => Action::WeighBare { panel, at, gross_g },
         })
     };
-    let before = desk.with_untracked(|test| findings::spray::before_bare_said(test, &desk.tongue()));
+    let before = findings::spray::before_bare_said(&desk.noted(), &desk.current().tongue);
     let left = move || findings::spray::to_weigh_said(today.sheet.get().bare_left);
     view! {
         <p>{before}</p>
@@ -155,7 +158,7 @@ fn bare(today: Today, owner: Owner) -> AnyView {
 
 /// The weight that is due.
 fn due(desk: Desk, label: String, of: &Owner, store: impl Fn(Option<f64>) -> Result<(), String> + 'static) -> AnyView {
-    let near = desk.with_untracked(|test| findings::facts::former_weight(test, of));
+    let near = findings::facts::former_weight(&desk.noted(), of);
     let (value, measure, typed) = (Signal::stored(None), Measure::Mass, Typed::DueNumber);
     view! { <NumberField label value measure store typed near of=of.key()/> }.into_any()
 }
@@ -179,10 +182,14 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
     let weight_due = due(desk, format!("{label}, {what}"), &stands, store);
     let touched = move || {
         let panel = panel.clone()?;
-        let (dab, tooth) = desk.with(|test| touch_up(test, &panel, &desk.tongue()))?;
+        let current = desk.current();
+        let (dab, tooth) = touch_up(&current.test, &panel, &current.tongue)?;
         Some((panel, dab, tooth))
     };
-    let newest = move || desk.with(|test| Some(newest_dab_said(test, dabbed.as_ref()?, &desk.tongue())));
+    let newest = move || {
+        let current = desk.current();
+        Some(newest_dab_said(&current.test, dabbed.as_ref()?, &current.tongue))
+    };
     view! {
         {since(today, lane)}
         <p>
@@ -190,7 +197,7 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
             {move || {
                 touched().map(|(panel, dab, tooth)| {
                     let mark = move |_| {
-                        desk.press(desk.with_untracked(|test| dab.instead(test, panel.clone(), desk.now())));
+                        desk.press(dab.instead(&desk.noted(), panel.clone(), desk.now()));
                     };
                     view! { <button class="plain" on:click=mark>{format!("{tooth} was just touched too")}</button> }
                 })
@@ -218,12 +225,12 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     let (now, clock, task) = (today.now, lane.clock, lane.task.clone());
     let panels = {
         let candidate = lane.candidate.clone();
-        move || desk.with_untracked(|test| findings::spray::panels_of(test, &candidate))
+        move || findings::spray::panels_of(&desk.noted(), &candidate)
     };
     let mix = {
         let (candidate, panels) = (lane.candidate.clone(), panels.clone());
         move || {
-            let open = desk.with_untracked(|test| findings::spray::cup_being_poured(test, &candidate));
+            let open = findings::spray::cup_being_poured(&desk.noted(), &candidate);
             let cup = open.unwrap_or_else(|| desk.fresh_id());
             desk.press(Action::Mixed { cup, candidate: candidate.clone(), at: desk.now(), panels: panels() });
         }
@@ -239,20 +246,23 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     // What the scale says is not in the cup yet: asked about once, and no more than that.
     let wants = {
         let candidate = lane.candidate.clone();
-        move |test: &SprayTest| findings::mixing::still_to_pour_said(test, &candidate, &desk.tongue())
+        move || {
+            let current = desk.current();
+            findings::mixing::still_to_pour_said(&current.test, &candidate, &current.tongue)
+        }
     };
     let asked = RwSignal::new(false);
     let press = {
         let (task, candidate, wants, mix) = (task.clone(), lane.candidate.clone(), wants.clone(), mix.clone());
         move |_| match task {
-            Task::Mix if desk.with_untracked(&wants).is_some() => asked.set(true),
+            Task::Mix if wants().is_some() => asked.set(true),
             _ if !today.presses(&candidate) => {}
             Task::Mix => mix(),
             _ => desk.press(Action::Coat { panels: panels(), at: desk.now() }),
         }
     };
     let incomplete = shown(move || {
-        let said = desk.with(&wants).filter(|_| asked.get())?;
+        let said = wants().filter(|_| asked.get())?;
         let mix = mix.clone();
         Some(asking(said, button("", "Mixed all the same: start the clock", mix), asked))
     });
@@ -307,7 +317,7 @@ fn leave_out(today: Today, step: Step, of: Option<Address>) -> AnyView {
     let asked = RwSignal::new(false);
     let desk = today.desk;
     let whose = of.as_ref().and_then(|of| of.id().cloned());
-    let way = memo(move || desk.with(|test| findings::spray::leaving_out(test, step, whose.as_ref())));
+    let way = memo(move || findings::spray::leaving_out(&desk.current().test, step, whose.as_ref()));
     live(move || {
         let WayPast { word, cost } = way.get();
         let of = of.clone();

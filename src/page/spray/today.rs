@@ -27,7 +27,7 @@ impl Today {
     pub fn begin(desk: Desk) -> Self {
         let now = RwSignal::new(device::now());
         device::every_second(move || now.set(device::now()));
-        let sheet = memo(move || desk.with(|test| RunSheet::of(test, now.get())));
+        let sheet = memo(move || RunSheet::of(&desk.current().test, now.get()));
         Self { desk, now, sheet, chosen: RwSignal::new(None), pressed: RwSignal::new(None) }
     }
 

@@ -21,12 +21,15 @@ pub fn weigh(desk: Desk) -> AnyView {
     let rounds = desk.ids(findings::facts::rounds_newest_first);
     // A round that was interrupted is gone on with, one that a chart points at is opened; any other from the list.
     let asked = desk.look_at.get().map(|(owner, weigh_in)| {
-        let round = desk.with(|test| findings::facts::round_of(test, &owner, &weigh_in));
+        let round = findings::facts::round_of(&desk.current().test, &owner, &weigh_in);
         (round, owner)
     });
     desk.look_at.set(None);
     let (asked_round, owner) = asked.unzip();
-    let under_way = || desk.with(|test| findings::weigh::round_under_way(test, desk.now(), &desk.tongue()));
+    let under_way = || {
+        let current = desk.current();
+        findings::weigh::round_under_way(&current.test, desk.now(), &current.tongue)
+    };
     let asked_round = asked_round.flatten();
     let visit = Visit {
         live: StoredValue::new(asked_round.is_none()),
@@ -43,7 +46,10 @@ pub fn weigh(desk: Desk) -> AnyView {
     });
     let open_now = memo(move || open.get().filter(|id| rounds.with(|rounds| rounds.contains(id))));
     let begin_now = move || visit.begin_now(desk);
-    let due = move || desk.with(|test| findings::words::due_said(test, desk.today()));
+    let due = move || {
+        let current = desk.current();
+        findings::words::due_said(&current.test, current.now())
+    };
     let earlier = move || {
         let begin = move |at| {
             visit.live.set_value(false);
@@ -87,12 +93,12 @@ fn strays(desk: Desk) -> AnyView {
         let remove = button("plain", "Remove these weights", move || desk.press(Action::RemoveRound(round.clone())));
         view! { <p class="flag">{said}</p> <p class="actions">{back} {remove}</p> }.into_any()
     };
-    desk.with(findings::weigh::strays).into_iter().map(stray).collect::<Vec<AnyView>>().into_any()
+    findings::weigh::strays(&desk.current().test).into_iter().map(stray).collect::<Vec<AnyView>>().into_any()
 }
 
 /// All rounds; a press opens one.
 fn list(desk: Desk, rounds: Memo<Vec<Id>>, visit: Visit) -> AnyView {
-    let told = memo(move || desk.with(findings::weigh::rounds_with_progress));
+    let told = memo(move || findings::weigh::rounds_with_progress(&desk.current().test));
     let line = move |round: Id| {
         let said = {
             let round = round.clone();

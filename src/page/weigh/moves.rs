@@ -5,17 +5,20 @@ use leptos::prelude::*;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
 use findings::weigh::PlaceToCarry;
-use record::{Action, Address, Dated, Id};
+use record::{Action, Address, Dated, Id, Panel};
 
 /// The moves of a test, and the next one.
 pub fn moves(desk: Desk) -> AnyView {
     let list = desk.ids(|test| test.moves.kept().map(|r#move| r#move.id.clone()).collect());
-    let places = memo(move || desk.with_typed(findings::weigh::places_to_carry));
+    let places = memo(move || findings::weigh::places_to_carry(&desk.current().typed));
     let to = move |place: PlaceToCarry| {
         let PlaceToCarry { to, warmer } = place;
         button("", format!("All panels → {to}, now"), move || carry(desk, &to, warmer, Vec::new()))
     };
-    let day_out = memo(move || desk.with_typed(|test| findings::weigh::day_out(test, desk.today())));
+    let day_out = memo(move || {
+        let current = desk.current();
+        findings::weigh::day_out(&current.typed, current.now())
+    });
     let habit = move || {
         let day = day_out.get()?;
         let action = day.action;
@@ -34,11 +37,10 @@ pub fn moves(desk: Desk) -> AnyView {
         })}
         {shown(habit)}
         {lines("quiet", move || {
-            desk.with(|test| {
-                let mut said = findings::weigh::hours_said(test, desk.today());
-                said.insert(0, findings::weigh::last_move_said(test));
-                said
-            })
+            let current = desk.current();
+            let mut said = findings::weigh::hours_said(&current.test, current.now());
+            said.insert(0, findings::weigh::last_move_said(&current.test));
+            said
         })}
         {fold(|| "Another place, or only some panels".into(), false, move || other(desk))}
         {shown(move || {
@@ -56,11 +58,11 @@ fn carry(desk: Desk, to: &str, warmer: bool, panels: Vec<Id>) {
 fn line(desk: Desk, moved: Id) -> AnyView {
     let said = {
         let moved = moved.clone();
-        move || desk.with(|test| findings::weigh::move_said(test, &moved))
+        move || findings::weigh::move_said(&desk.current().test, &moved)
     };
     let at = {
         let moved = moved.clone();
-        derived(move || desk.with(|test| test.moves.find(&moved)?.at))
+        derived(move || desk.current().test.moves.find(&moved)?.at)
     };
     let date = {
         let moved = moved.clone();
@@ -93,10 +95,9 @@ fn other(desk: Desk) -> AnyView {
         chosen.set(Vec::new());
     };
     let panels = move || {
-        let panels: Vec<(Id, String)> = desk.with(|test| {
-            findings::facts::in_order(test).into_iter().map(|panel| (panel.id.clone(), panel.label.clone())).collect()
-        });
-        let ticks: Vec<AnyView> = panels.into_iter().map(|(id, label)| panel_tick(id, label, chosen)).collect();
+        let current = desk.current();
+        let tick = |panel: &Panel| panel_tick(panel.id.clone(), panel.label.clone(), chosen);
+        let ticks: Vec<AnyView> = findings::facts::in_order(&current.test).into_iter().map(tick).collect();
         ticks.into_any()
     };
     view! {

@@ -20,12 +20,12 @@ pub struct Visit {
 impl Visit {
     /// Whether what is typed into a round is weighed now.
     pub fn is_live(self, desk: Desk, round: &Id) -> bool {
-        self.live.get_value() && !desk.with_untracked(|test| findings::weigh::round_is_dated(test, round))
+        self.live.get_value() && !findings::weigh::round_is_dated(&desk.noted(), round)
     }
 
     /// Whether a round that is being weighed was left open for too long.
     pub fn is_over(self, desk: Desk, round: &Id) -> bool {
-        self.is_live(desk, round) && desk.with_untracked(|test| findings::weigh::round_is_old(test, round, desk.now()))
+        self.is_live(desk, round) && findings::weigh::round_is_old(&desk.noted(), round, desk.now())
     }
 
     /// Begins a round at that time, and opens it.
@@ -45,7 +45,7 @@ impl Visit {
 
 /// Notes the beginning of a round at that time.
 pub fn note_round(desk: Desk, at: Instant) -> Result<Id, String> {
-    let place = untrack(|| desk.with_typed(findings::facts::place_now));
+    let place = untrack(|| findings::facts::place_now(&desk.current().typed));
     desk.act(Action::BeginRound { at, place })?;
-    desk.with_untracked(|test| findings::facts::round_begun_at(test, at)).ok_or_else(String::new)
+    findings::facts::round_begun_at(&desk.noted(), at).ok_or_else(String::new)
 }

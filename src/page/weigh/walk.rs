@@ -16,7 +16,10 @@ use record::{Action, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
 pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Option<Owner>>) -> AnyView {
     let walk = {
         let round = round.clone();
-        memo(move || desk.with(|test| findings::weigh::stops(test, &round, &desk.tongue())))
+        memo(move || {
+            let current = desk.current();
+            findings::weigh::stops(&current.test, &round, &current.tongue)
+        })
     };
     let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::weigh::next_stop(walk, None)));
     turned.set_value(None);
@@ -24,7 +27,7 @@ pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Opti
     let walking = Walk { desk, round: StoredValue::new(round.clone()), up, just, visit, walk };
     let said = {
         let round = round.clone();
-        move || desk.with(|test| findings::weigh::round_said(test, &round))
+        move || findings::weigh::round_said(&desk.current().test, &round)
     };
     // One that another tab has taken out makes way for the next.
     let up_now = memo(move || {
@@ -36,7 +39,7 @@ pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Opti
     let cool = {
         let round = round.clone();
         shown(move || {
-            let asks = desk.with(|test| findings::weigh::cool_first(test, &round))?;
+            let asks = findings::weigh::cool_first(&desk.current().test, &round)?;
             let cooled = Pick::Cooled(round.clone(), true);
             let press = button("", "They are cool to the hand", move || desk.press(Action::Choose(cooled.clone())));
             Some(view! { <p class="flag">{asks}</p> <p class="actions">{press}</p> }.into_any())
@@ -65,13 +68,12 @@ pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Opti
 
 /// What to mind about the time that weights get here.
 fn about_time(walk: Walk) -> Vec<String> {
-    let now = walk.desk.today();
-    let anew = walk.visit.begun_anew.get();
-    let said = walk.desk.with(|test| match anew {
-        Some(old) => Some(findings::weigh::new_round_said(test, &old)),
-        None if walk.visit.is_live(walk.desk, &walk.round.get_value()) => None,
-        None => findings::weigh::old_round_said(test, &walk.round.get_value(), now),
-    });
+    let (current, round) = (walk.desk.current(), walk.round.get_value());
+    let said = match walk.visit.begun_anew.get() {
+        Some(old) => Some(findings::weigh::new_round_said(&current.test, &old)),
+        None if walk.visit.is_live(walk.desk, &round) => None,
+        None => findings::weigh::old_round_said(&current.test, &round, current.now()),
+    };
     said.into_iter().collect()
 }
 
@@ -96,7 +98,7 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
         let owner = owner.clone();
         derived(move || {
             let slot = Slot::WeighIn(owner.clone(), walk.weigh_in(&owner)?);
-            desk.with(|test| slot.read(test))
+            slot.read(&desk.current().test)
         })
     };
     let judged = {
@@ -109,7 +111,7 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
     };
     let hint = derived(move || if judged.with(|judged| judged.odd) { String::new() } else { judged.get().said });
     let mark = at.candidate.map(|candidate| view! { <MarkSign candidate/> });
-    let near = desk.with_untracked(|test| findings::facts::former_weight(test, &owner));
+    let near = findings::facts::former_weight(&desk.noted(), &owner);
     let of = [&*walk.round.get_value().0, &owner.key()].join("|");
     view! {
         <div class="up">
@@ -124,7 +126,10 @@ fn stop(walk: Walk, owner: Owner) -> AnyView {
 /// The end of a round.
 fn done(walk: Walk) -> AnyView {
     let desk = walk.desk;
-    let due = move || desk.with(|test| findings::words::due_said(test, desk.today()));
+    let due = move || {
+        let current = desk.current();
+        findings::words::due_said(&current.test, current.now())
+    };
     let odd = move || {
         let odd: Vec<String> =
             walk.walk.get().into_iter().filter(|stop| walk.look_again(&stop.owner)).map(|stop| stop.label).collect();
@@ -195,7 +200,7 @@ fn line(walk: Walk, owner: Owner) -> AnyView {
 fn about(desk: Desk, round: Id) -> AnyView {
     let at = {
         let round = round.clone();
-        derived(move || desk.with(|test| test.rounds.find(&round)?.at))
+        derived(move || desk.current().test.rounds.find(&round)?.at)
     };
     let date = {
         let round = round.clone();
@@ -206,7 +211,7 @@ fn about(desk: Desk, round: Id) -> AnyView {
         shown(move || {
             let option =
                 |balance: &Balance| (balance.label.clone(), Pick::RoundScale(round.clone(), Some(balance.id.clone())));
-            let options: Vec<_> = desk.with(|test| test.balances.kept().map(option).collect());
+            let options: Vec<_> = desk.current().test.balances.kept().map(option).collect();
             (options.len() > 1).then(|| picks(desk, "Weighed on", options, None))
         })
     };

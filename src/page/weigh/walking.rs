@@ -35,20 +35,22 @@ impl Walk {
     pub fn judged(self, owner: &Owner) -> Judged {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
-        desk.with(|test| findings::weigh::judged(test, &panels, owner, &round, desk.now(), &desk.tongue()))
+        let current = desk.current();
+        findings::weigh::judged(&current.test, &panels, owner, &round, desk.now(), &current.tongue)
     }
 
     /// Whether the weight of a panel or blank is to be looked at again.
     pub fn look_again(self, owner: &Owner) -> bool {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
-        desk.with(|test| findings::weigh::look_again(test, &panels, owner, &round, desk.now(), &desk.tongue()))
+        let current = desk.current();
+        findings::weigh::look_again(&current.test, &panels, owner, &round, desk.now(), &current.tongue)
     }
 
     /// The weighing that a panel or blank has in this round.
     pub fn weigh_in(self, owner: &Owner) -> Option<Id> {
         let round = self.round.get_value();
-        self.desk.with(|test| findings::facts::weigh_in_of(test, owner, &round))
+        findings::facts::weigh_in_of(&self.desk.current().test, owner, &round)
     }
 
     /// Stores a weight, or says what speaks against it. One that is as expected makes way for the next; an odd one stays up
@@ -72,7 +74,7 @@ impl Walk {
     /// Notes a weight in this round; in a round that was left open too long it begins a new one.
     fn weigh(self, owner: &Owner, gross_g: Grams) -> Result<(), String> {
         let (desk, round, now, visit) = (self.desk, self.round.get_value(), self.desk.now(), self.visit);
-        let begun = desk.with_untracked(|test| test.rounds.find(&round).and_then(|round| round.at));
+        let begun = desk.noted().rounds.find(&round).and_then(|round| round.at);
         let at = if visit.is_live(desk, &round) { now } else { findings::weigh::weigh_time(begun, now) };
         let weigh = |round: Id| desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g });
         if !visit.is_over(desk, &round) {
