@@ -34,7 +34,7 @@ pub use told::{
     Settled,
 };
 pub use words::Tongue;
-pub use work::{By, MeanFindings, Memory, PanelCard, PanelWork, Reason, SheetCard, Why};
+pub use work::{By, MeanFindings, Memory, PanelCard, PanelWork, Reading, Reason, Role, SheetCard, Why};
 
 use quantity::{Instant, Manner, Units};
 use record::SprayTest;

@@ -3,3 +3,4 @@
 mod calendar;
 mod csv;
 mod report;
+mod wet;

@@ -15,7 +15,7 @@
 //!
 //! Two phones that never saw each other's entries say nothing of each other's clocks: their times are believed.
 
-use super::times::latest;
+use super::times::{MINUTE_H, latest};
 use quantity::Instant;
 use record::{Id, SprayTest, Stamp, WeighIn};
 
@@ -42,9 +42,6 @@ pub(crate) const APART_H: f64 = 2.0 / 60.0;
 
 /// What a clock ahead comes to lie before the deed that followed, h: no two deeds of a panel fall in one moment.
 const STEP_H: f64 = 1.0 / 3600.0;
-
-/// What a field for a time can tell apart, h.
-const MINUTE_H: f64 = 1.0 / 60.0;
 
 /// By what a deed has its time.
 #[derive(Clone, Copy, Debug, PartialEq)]

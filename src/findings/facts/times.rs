@@ -6,6 +6,9 @@ use record::{SprayTest, WeighIn};
 /// Hours within which readings belong to one visit with the gauge.
 pub(crate) const VISIT_H: f64 = 12.0;
 
+/// What a field for a time can tell apart, h.
+pub(super) const MINUTE_H: f64 = 1.0 / 60.0;
+
 /// Hours on the clock that all of a test shares.
 pub(crate) fn clock_h(at: Instant) -> f64 {
     at.hours_since(Instant::EPOCH)

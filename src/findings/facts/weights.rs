@@ -2,7 +2,7 @@
 
 use super::coats::last_coat;
 use super::scales::{finest_step_g, step_g};
-use super::times::{clock_order, latest, moment, newest};
+use super::times::{MINUTE_H, clock_order, earliest, latest, moment, newest};
 use quantity::{Instant, Quantity};
 use record::{Entries, Id, Owner, Panel, SprayTest, WeighIn};
 
@@ -56,6 +56,9 @@ pub(crate) fn weights_of(panel: &Panel) -> impl Iterator<Item = f64> {
 
 /// The weigh-ins of a panel from its last coat on with their times, in order, those set aside as well. Earlier ones are weights
 /// between coats.
+///
+/// Two phones may have weighed a panel within one minute, which is all that a field for a time can tell apart: the weight of
+/// spray day, which stands in no round, then comes first; of two alike the heavier, since paint only dries.
 pub(crate) fn weigh_ins_since_coat<'a>(test: &'a SprayTest, panel: &'a Panel) -> Vec<(&'a WeighIn, Instant)> {
     let coat = last_coat(panel);
     let mut list = Vec::new();
@@ -64,7 +67,19 @@ pub(crate) fn weigh_ins_since_coat<'a>(test: &'a SprayTest, panel: &'a Panel) ->
             list.push((weigh_in, at));
         }
     }
-    order::sort_by(&mut list, |a, b| clock_order(a.1, b.1).then_with(|| a.0.id.cmp(&b.0.id)));
+    let of_round = |weigh_in: &WeighIn| weigh_in.round.is_some();
+    let spray_day = earliest(&mut list.iter().filter(|(weigh_in, _)| !of_round(weigh_in)).map(|(_, at)| *at));
+    if let Some(wet) = spray_day {
+        let just_before = |at: Instant| at < wet && wet.hours_since(at) < MINUTE_H;
+        list.iter_mut().filter(|(weigh_in, at)| of_round(weigh_in) && just_before(*at)).for_each(|(_, at)| *at = wet);
+    }
+    let gross_g = |weigh_in: &WeighIn| weigh_in.gross_g.map_or(0.0, Quantity::get);
+    order::sort_by(&mut list, |(a, a_at), (b, b_at)| {
+        clock_order(*a_at, *b_at)
+            .then(of_round(a).cmp(&of_round(b)))
+            .then(gross_g(b).total_cmp(&gross_g(a)))
+            .then_with(|| a.id.cmp(&b.id))
+    });
     list
 }
 

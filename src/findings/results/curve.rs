@@ -3,11 +3,11 @@
 use crate::facts::{clock_h, concerns, moment};
 use crate::told::{Findings, PanelFindings};
 use crate::words::{Tongue, day, duration, readings};
-use crate::work::{PanelWork, Reason};
+use crate::work::{PanelWork, Reading, Reason};
 use chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
 use quantity::{Instant, Unit, decimals_for, figure};
 use record::{Id, Owner, SprayTest};
-use science::drying::{Forecast, Say, Standing};
+use science::drying::Forecast;
 
 /// What is drawn upwards.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -119,7 +119,7 @@ pub(crate) fn frame(test: &SprayTest, drawn: &[&PanelFindings], choice: &CurveCh
 
 /// Where a panel's time starts: its wet weight, h on the clock.
 pub(crate) fn start_h(work: &PanelWork) -> Option<f64> {
-    work.wet().ok().map(|wet| wet.t_h)
+    work.wet().ok().map(|wet| wet.weighing.t_h)
 }
 
 fn marked(mut frame: TimeFrame, test: &SprayTest, panel: &PanelFindings, start: f64, now: Instant) -> TimeFrame {
@@ -127,7 +127,7 @@ fn marked(mut frame: TimeFrame, test: &SprayTest, panel: &PanelFindings, start: 
     for (at, to) in moves.filter_map(|m| Some((m.at?, &m.to))) {
         frame = frame.moved(clock_h(at) - start, &format!("→ {to}"));
     }
-    let newest = panel.work.kept().next_back().map_or(0.0, |last| last.t_h - start);
+    let newest = panel.work.newest().map_or(0.0, |last| last.weighing.t_h - start);
     let today = clock_h(now) - start;
     // Long after the last weigh-in, today lies beyond what the chart is about.
     if today <= newest + ahead(newest) {
@@ -153,30 +153,25 @@ pub(crate) fn labelled<'a>(findings: &'a Findings, panel: &'a PanelFindings) -> 
     (if alone { candidate } else { &panel.label }, candidate, Mark::of(place.unwrap_or(0)))
 }
 
-/// One reading as it is drawn and as it stands in the table: age, what was lost since the wet weight in the chosen unit, and
-/// its standard uncertainty.
-struct Point {
+/// A reading as it is drawn and as it stands in the table: age, what was lost since the wet weight in the chosen unit, and its
+/// standard uncertainty.
+struct Point<'a> {
+    reading: &'a Reading,
     age_h: f64,
     lost: f64,
     u: f64,
-    left_out: bool,
 }
 
 /// Every reading of a panel, in the order of its weigh-ins.
-fn points(panel: &PanelFindings, of: CurveOf, tongue: &Tongue) -> Result<Vec<Point>, Reason> {
+fn points<'a>(panel: &'a PanelFindings, of: CurveOf, tongue: &Tongue) -> Result<Vec<Point<'a>>, Reason> {
     let work = &panel.work;
     let (wet, scale) = (work.wet()?, of.per_gram(panel, tongue)?);
-    let wet_g = work.forecast.as_ref().map_or(wet.gross_g, |forecast| forecast.wet_gross_g);
+    let wet_g = work.forecast.as_ref().map_or(wet.weighing.gross_g, |forecast| forecast.wet_gross_g);
     let u = work.forecast.as_ref().map_or(0.0, |forecast| forecast.noise.reading_sd_g);
     let mut points = Vec::new();
-    for (i, (_, weighing)) in work.card.weigh_ins.iter().enumerate() {
-        let left_out = match &work.forecast {
-            Ok(forecast) => forecast.readings.get(i).is_some_and(|standing| *standing != Standing::Kept),
-            Err(_) => weighing.say == Say::SetAside,
-        };
-        let drift = work.forecast.as_ref().map_or(0.0, |forecast| forecast.drift_g[i]);
-        let lost = (wet_g - (weighing.gross_g - drift)) * scale;
-        points.push(Point { age_h: weighing.t_h - wet.t_h, lost, u: u * scale, left_out });
+    for reading in &work.readings {
+        let lost = (wet_g - (reading.weighing.gross_g - reading.drift_g)) * scale;
+        points.push(Point { reading, age_h: reading.weighing.t_h - wet.weighing.t_h, lost, u: u * scale });
     }
     Ok(points)
 }
@@ -187,7 +182,7 @@ fn trace(findings: &Findings, panel: &PanelFindings, of: CurveOf, tongue: &Tongu
     // Without the coat's mass there is no share of it to draw, without the area no film.
     let (Ok(points), Ok(scale)) = (points(panel, of, tongue), of.per_gram(panel, tongue)) else { return trace };
     for point in points {
-        trace = trace.reading(point.age_h, point.lost, point.u, point.left_out);
+        trace = trace.reading(point.age_h, point.lost, point.u, !point.reading.counts());
     }
     match &panel.work.forecast {
         Ok(forecast) => fitted(trace, forecast, forecast.wet_gross_g, scale),
@@ -245,8 +240,8 @@ pub fn reading_said(
 /// The weigh-in behind a tapped reading, and the panel it is of.
 pub fn reading_of(findings: &Findings, choice: &CurveChoice, trace: usize, reading: usize) -> Option<(Owner, Id)> {
     let panel = drawn(findings, choice).nth(trace)?;
-    let (weigh_in, _) = panel.work.card.weigh_ins.get(reading)?;
-    Some((Owner::Panel(panel.id.clone()), weigh_in.clone()))
+    let reading = panel.work.readings.get(reading)?;
+    Some((Owner::Panel(panel.id.clone()), reading.id.clone()))
 }
 
 /// One reading of the curve as a line to read.
@@ -283,7 +278,8 @@ pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, 
             }
         };
         let entries = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
-        for ((id, _), point) in panel.work.card.weigh_ins.iter().zip(points) {
+        for point in points {
+            let id = &point.reading.id;
             let at = entries.and_then(|list| list.find(id)).and_then(|weigh_in| moment(test, weigh_in));
             let value = match choice.of {
                 CurveOf::Lost => tongue.weight(point.lost / scale, division),
@@ -295,7 +291,7 @@ pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, 
                 when: at.map_or("–".into(), Instant::said),
                 age: duration(point.age_h),
                 value,
-                left_out: point.left_out,
+                left_out: !point.reading.counts(),
             });
         }
     }
@@ -317,10 +313,8 @@ pub enum Zoom {
 
 /// The whole stretch of time that is drawn, h; nothing while nothing is.
 fn whole(findings: &Findings, choice: &CurveChoice) -> Option<f64> {
-    let newest = drawn(findings, choice).filter_map(|panel| {
-        let last = panel.work.kept().next_back()?.t_h;
-        Some(last - start_h(&panel.work)?)
-    });
+    let newest =
+        drawn(findings, choice).filter_map(|panel| Some(panel.work.newest()?.weighing.t_h - start_h(&panel.work)?));
     newest.reduce(f64::max).map(|newest| newest + ahead(newest))
 }
 

@@ -156,7 +156,7 @@ fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, tongue: &
         last_spot = if age.is_finite() { last_spot.max(age) } else { last_spot };
         trace = trace.spot(age, film(spot.film.value), film(spot.film.u), spot.soft);
     }
-    let newest = panel.work.kept().next_back().map_or(0.0, |last| last.t_h - start);
+    let newest = panel.work.newest().map_or(0.0, |last| last.weighing.t_h - start);
     let end = (newest + ahead(newest)).max(last_spot);
     let Some(path) = Path::of(&panel.work) else { return (trace, Fan::new()) };
     let ages = (0..=PATH_POINTS).map(|i| end * (i as f64 / PATH_POINTS as f64).powi(2));

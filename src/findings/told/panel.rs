@@ -101,8 +101,8 @@ pub struct RouteFindings {
 impl PanelFindings {
     /// Where the newest weight is left out for no fault of the panel's, the verdict says for what, and does not ask for it again.
     pub(crate) fn excuse_newest(&mut self) {
-        let Some((newest, _)) = self.work.card.weigh_ins.last() else { return };
-        let excused = |flag: &&Flag| flag.weigh_in == *newest && (flag.kind == GAINS || flag.kind == MOVED);
+        let Some(newest) = self.work.readings.last() else { return };
+        let excused = |flag: &&Flag| flag.weigh_in == newest.id && (flag.kind == GAINS || flag.kind == MOVED);
         let flagged = |forecast: &Forecast| forecast.verdict == Verdict::NotYet(NotYet::NewestFlagged);
         if let Some(flag) = self.flags.iter().find(excused)
             && let Some(told) = &mut self.forecast
@@ -110,11 +110,5 @@ impl PanelFindings {
         {
             told.reason.clone_from(&flag.says);
         }
-    }
-
-    /// What of a weight is the scale's drift since the wet weight, g, and taken off in the curve.
-    pub fn drift_of(&self, weigh_in: &Id) -> Option<f64> {
-        let place = self.work.card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
-        self.work.forecast.as_ref().ok()?.drift_g.get(place).copied()
     }
 }

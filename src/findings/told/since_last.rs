@@ -19,7 +19,6 @@ pub(crate) fn heavier(panel: &PanelFindings, weigh_in: &Id) -> bool {
 
 /// From one weight of a panel to the next on the same scale, the drift that the blank shows taken off the later.
 pub(crate) struct SinceLast {
-    pub(crate) place: usize,
     pub newest: Weighing,
     pub before: Weighing,
     /// How much heavier the panel has become, g.
@@ -32,10 +31,10 @@ pub(crate) struct SinceLast {
 
 impl SinceLast {
     pub fn to(panel: &PanelFindings, weigh_in: &Id) -> Option<Self> {
-        let card = &panel.work.card;
-        let place = card.weigh_ins.iter().position(|(id, _)| id == weigh_in)?;
-        let newest = card.weigh_ins[place].1;
-        let before = card.weigh_ins[..place].iter().rfind(|(_, weighing)| weighing.say != Say::SetAside)?.1;
+        let (card, readings) = (&panel.work.card, &panel.work.readings);
+        let newest = panel.work.reading(weigh_in)?.weighing;
+        let earlier = readings.iter().take_while(|reading| reading.id != *weigh_in).map(|reading| reading.weighing);
+        let before = earlier.filter(|weighing| weighing.say != Say::SetAside).last()?;
         if newest.balance != before.balance {
             return None;
         }
@@ -53,7 +52,7 @@ impl SinceLast {
         let drift_g = by_blank().or_else(by_curve).unwrap_or(0.0);
         let drift_g = if drift_g.abs() > limit_g { drift_g } else { 0.0 };
         let newest = Weighing { gross_g: newest.gross_g - drift_g, ..newest };
-        Some(Self { place, newest, before, change_g: newest.gross_g - before.gross_g, drift_g, limit_g })
+        Some(Self { newest, before, change_g: newest.gross_g - before.gross_g, drift_g, limit_g })
     }
 }
 

@@ -24,9 +24,8 @@ impl MovedTogether {
     pub fn of(test: &SprayTest, panels: &[PanelFindings], round: &Id) -> Option<Self> {
         let number = round_number(test, round)?;
         let in_round = |panel: &PanelFindings| {
-            let card = &panel.work.card;
-            let place = card.weigh_ins.iter().position(|(_, weighing)| weighing.round == Some(number))?;
-            Some(((panel.id.clone(), card.weigh_ins[place].0.clone()), off_by(panel, place)?))
+            let reading = panel.work.readings.iter().find(|reading| reading.weighing.round == Some(number))?;
+            Some(((panel.id.clone(), reading.id.clone()), off_by(panel, &reading.id)?))
         };
         let (weigh_ins, off): (Vec<(Id, Id)>, Vec<OffBy>) = panels.iter().filter_map(in_round).unzip();
         let together = moved_together(&off)?;
@@ -52,10 +51,10 @@ impl MovedTogether {
 
 /// How far a panel's weight is off what those before it lead to expect; nothing where there is no saying, or where the
 /// panel has a reason of its own to move that way.
-fn off_by(panel: &PanelFindings, place: usize) -> Option<OffBy> {
+fn off_by(panel: &PanelFindings, weigh_in: &Id) -> Option<OffBy> {
     let (card, work) = (&panel.work.card, &panel.work);
-    let step = SinceLast::to(panel, &card.weigh_ins[place].0)?;
-    let expected = work.expected_before(place)?;
+    let step = SinceLast::to(panel, weigh_in)?;
+    let expected = work.expected_of(weigh_in)?;
     let reading_sd_g = work.forecast.as_ref().ok()?.noise.reading_sd_g;
     let sd_g = expected.width() / (2.0 * 1.96);
     let by_g = step.newest.gross_g - expected.median;

@@ -14,13 +14,13 @@ use science::drying::{Balance, OfScale, Say, Weighing};
 /// All but the first refits the panel: it is for the weight that is up, not for every one on the screen.
 pub(crate) fn odd_weight(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
     let card = &panel.work.card;
-    let SinceLast { place, newest, before, change_g, limit_g, .. } = SinceLast::to(panel, weigh_in)?;
+    let SinceLast { newest, before, change_g, limit_g, .. } = SinceLast::to(panel, weigh_in)?;
     let gained_g = panel.work.may_gain_g();
     if change_g > limit_g + gained_g {
         let cannot = if gained_g > 0.0 { "no primer gains so much as it cures" } else { "drying cannot do that" };
         return Some(format!("That is heavier than before: {cannot}. Weigh it again."));
     }
-    let expected = panel.work.expected_before(place)?;
+    let expected = panel.work.expected_of(weigh_in)?;
     if change_g < -limit_g {
         // With few weights a curve bends to whatever came last: what it expected before is what tells another panel, or a
         // chip gone. Outside its interval by more than chance at the scale.

@@ -100,8 +100,8 @@ fn panel_judged(
     let card = &panel.work.card;
     let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
-    let place = card.weigh_ins.iter().position(|(id, _)| in_round(id));
-    if let Some(line) = place.and_then(|place| reading_line(test, panel, place, tongue)) {
+    let own = panel.work.readings.iter().find(|reading| in_round(&reading.id));
+    if let Some(line) = own.and_then(|own| reading_line(test, panel, own, tongue)) {
         let drift = line.without_drift.as_ref().map_or(String::new(), |said| format!(", {said}"));
         let change =
             if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
@@ -126,8 +126,8 @@ fn panel_judged(
     }
     let at_h = clock_h(at);
     let division = card.division_g();
-    let was = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.t_h <= at_h);
-    let was = was.map(|(_, weighing)| format!("was {}", tongue.weight(weighing.gross_g, division)));
+    let was = panel.work.readings.iter().rfind(|reading| reading.weighing.t_h <= at_h);
+    let was = was.map(|was| format!("was {}", tongue.weight(was.weighing.gross_g, division)));
     let expected = panel.work.forecast.as_ref().ok().map(|forecast| {
         let balance = card.number_of(test, round);
         let doubt = forecast.doubt_at(balance, at_h);

@@ -2,9 +2,9 @@
 
 use super::tongue::Tongue;
 use crate::told::{Flag, GAINS, MOVED, MovedTogether, OFF_THE_CURVE, PanelFindings, Swapped, WAITS};
-use crate::work::PanelWork;
+use crate::work::{PanelWork, Reading};
 use record::{Id, Panel, SprayTest};
-use science::drying::{Doubt, Say, Standing, Weighing};
+use science::drying::{Doubt, Standing};
 
 /// Flags the weights that look swapped, in what is told of their panels.
 pub(crate) fn flag_swaps(test: &SprayTest, swaps: Vec<Swapped>, told: &mut [PanelFindings]) {
@@ -70,24 +70,20 @@ pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
         says,
         left_out: true,
     };
-    let standing = |place: usize| match &work.forecast {
-        Ok(forecast) => forecast.readings.get(place).cloned(),
-        Err(_) => (work.card.weigh_ins[place].1.say == Say::SetAside).then_some(Standing::SetAside),
-    };
-    let said = |(place, (id, _)): (usize, &(Id, Weighing))| {
-        let (kind, says) = match standing(place)? {
+    let said = |reading: &Reading| {
+        let (kind, says) = match reading.standing {
             Standing::Kept => return None,
             Standing::InDoubt(doubt) => {
                 (WAITS, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
             }
-            Standing::SetAside => ("set_aside", set_aside_said(panel, id)),
+            Standing::SetAside => ("set_aside", set_aside_said(panel, &reading.id)),
             Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
             Standing::Slip { off_by_g, ask } => {
                 let then = if ask { " Weigh it again." } else { "" };
                 let division = work.card.division_g();
                 let off = tongue.change(off_by_g, division);
                 let gains = off_by_g > 0.0 && off_by_g <= work.may_gain_g();
-                let says = match as_the_blank(work, place, off_by_g) {
+                let says = match as_the_blank(work, reading, off_by_g) {
                     None if gains => {
                         format!(
                             "{off} above a curve that only falls; this primer gains weight as it cures. Left out of the curve."
@@ -102,14 +98,14 @@ pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
                 (if gains { GAINS } else { OFF_THE_CURVE }, says)
             }
         };
-        Some(flag(id, kind, says))
+        Some(flag(&reading.id, kind, says))
     };
-    work.card.weigh_ins.iter().enumerate().filter_map(said).collect()
+    work.readings.iter().filter_map(said).collect()
 }
 
 /// How far off the blank was on the visit of a weight that is off as far, g.
-fn as_the_blank(work: &PanelWork, place: usize, off_by_g: f64) -> Option<f64> {
-    let (forecast, weighing) = (work.forecast.as_ref().ok()?, &work.card.weigh_ins[place].1);
+fn as_the_blank(work: &PanelWork, reading: &Reading, off_by_g: f64) -> Option<f64> {
+    let (forecast, weighing) = (work.forecast.as_ref().ok()?, &reading.weighing);
     let by_g = forecast.blank_skipped_g(weighing.balance, weighing.t_h)?;
     // Both sides scatter, and so does what the other weights say.
     let apart = ALIKE_SDS * std::f64::consts::SQRT_2 * forecast.noise.model_sd_g;

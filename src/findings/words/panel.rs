@@ -26,7 +26,7 @@ impl PanelFindings {
             candidate: panel.candidate.clone(),
             mix: panel.mix.clone(),
             bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight)),
-            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.gross_g)),
+            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.weighing.gross_g)),
             lost_g: why.note("lost_g", work.lost_g()),
             lost_pct: why.note("lost_pct", lost_pct),
             wet_coat_g: wet_coat.map(|(coat, _)| coat),

@@ -3,6 +3,7 @@
 use super::tongue::{Tongue, duration};
 use crate::facts::moment;
 use crate::told::{Flag, PanelFindings, SinceLast};
+use crate::work::{Reading, Role};
 use quantity::Instant;
 use record::{Id, SprayTest};
 use science::drying::Jump;
@@ -45,21 +46,22 @@ pub struct ReadingLine {
 
 /// A panel's weigh-ins in time order: the table behind its curve.
 pub fn readings(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<ReadingLine> {
-    (0..panel.work.card.weigh_ins.len()).filter_map(|place| reading_line(test, panel, place, tongue)).collect()
+    panel.work.readings.iter().filter_map(|reading| reading_line(test, panel, reading, tongue)).collect()
 }
 
-/// The line of the weigh-in at `place` on the panel's card.
+/// The line of one of the panel's weigh-ins.
 pub(crate) fn reading_line(
     test: &SprayTest,
     panel: &PanelFindings,
-    place: usize,
+    reading: &Reading,
     tongue: &Tongue,
 ) -> Option<ReadingLine> {
     let card = &panel.work.card;
     let division = card.division_g();
-    let (id, weighing) = &card.weigh_ins[place];
+    let Reading { id, weighing, .. } = reading;
     let at = moment(test, test.panels.find(&panel.id)?.weigh_ins.find(id)?)?;
-    let before = place.checked_sub(1).map(|before| card.weigh_ins[before].1.gross_g);
+    let earlier = panel.work.readings.iter().take_while(|earlier| earlier.id != *id);
+    let before = earlier.last().map(|before| before.weighing.gross_g);
     let flag = panel.flags.iter().find(|flag| flag.weigh_in == *id);
     Some(ReadingLine {
         id: id.clone(),
@@ -70,6 +72,6 @@ pub(crate) fn reading_line(
         without_drift: without_drift(panel, id, tongue),
         left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
         flag: flag.cloned(),
-        wet: panel.work.wet().is_ok_and(|wet| wet.t_h == weighing.t_h),
+        wet: reading.role == Role::Wet,
     })
 }

@@ -299,7 +299,7 @@ fn mean_age(test: &SprayTest, candidate: &CandidateFindings, panels: &[PanelFind
     for panel in panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)) {
         let noted = test.panels.find(&panel.id)?.coats.kept().any(|coat| coat.at.is_some());
         if let (true, Ok(wet), Some(coat_h)) = (noted, panel.work.wet(), panel.work.card.last_coat_h) {
-            (sum, count) = (sum + (wet.t_h - coat_h), count + 1.0);
+            (sum, count) = (sum + (wet.weighing.t_h - coat_h), count + 1.0);
         }
     }
     (count > 0.0).then(|| sum / count)

@@ -10,7 +10,7 @@ use crate::facts::{
     USUAL_STEP_G, balance_number, balance_of, bare_weight, clock_h, comb_of, comb_readings, concerns, finest_step_g,
     last_coat, moment, round_numbers, sanding_h, weigh_ins_since_coat, weights_of,
 };
-use quantity::Quantity;
+use quantity::{Instant, Quantity};
 use record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
 use science::comb::{Interval, Teeth};
 use science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
@@ -150,8 +150,7 @@ fn days_of(test: &SprayTest, candidate: Option<&Candidate>) -> Vec<f64> {
     sanding_h(test, candidate).map_or_else(|| vec![24.0, 72.0, 168.0], |day_h| vec![day_h])
 }
 
-fn weighing(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, u32>) -> Option<Weighing> {
-    let at = moment(test, weigh_in)?;
+fn weighing(test: &SprayTest, weigh_in: &WeighIn, at: Instant, rounds: &BTreeMap<&Id, u32>) -> Option<Weighing> {
     Some(Weighing {
         t_h: clock_h(at),
         gross_g: weigh_in.gross_g?.get(),
@@ -169,7 +168,7 @@ fn weighing(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, u32>) -
 fn weigh_ins_since<'a>(test: &'a SprayTest, panel: &'a Panel) -> Vec<(&'a WeighIn, Weighing)> {
     let rounds = round_numbers(test);
     let made = weigh_ins_since_coat(test, panel).into_iter();
-    made.filter_map(|(weigh_in, _)| Some((weigh_in, weighing(test, weigh_in, &rounds)?))).collect()
+    made.filter_map(|(weigh_in, at)| Some((weigh_in, weighing(test, weigh_in, at, &rounds)?))).collect()
 }
 
 /// The scales a panel was weighed on, the wet weight's first, each with the readings of one blank: of several scales, of
@@ -204,7 +203,7 @@ pub(crate) fn newest_weighing<'a>(of: &mut dyn Iterator<Item = &'a Weighing>) ->
 pub(crate) fn blank_readings(test: &SprayTest, blank: &Blank, balance: Option<&Id>) -> Vec<Weighing> {
     let rounds = round_numbers(test);
     let kept = blank.weigh_ins.kept().filter(|w| w.set_aside.is_none() && balance_of(test, w) == balance);
-    kept.filter_map(|weigh_in| weighing(test, weigh_in, &rounds)).collect()
+    kept.filter_map(|weigh_in| weighing(test, weigh_in, moment(test, weigh_in)?, &rounds)).collect()
 }
 
 pub(crate) fn scale_card(test: &SprayTest, balance: Option<&Id>, weights: &mut dyn Iterator<Item = f64>) -> ScaleCard {

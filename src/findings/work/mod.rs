@@ -5,6 +5,7 @@ mod means;
 mod memory;
 pub(crate) mod mixing;
 mod panel;
+mod reading;
 mod reason;
 mod sheet;
 mod spots;
@@ -20,6 +21,7 @@ pub(crate) use mixing::{
 };
 pub use panel::PanelWork;
 pub(crate) use panel::{estimate, possible};
+pub use reading::{Reading, Role};
 pub use reason::{Reason, Why};
 pub use sheet::SheetCard;
 pub(crate) use sheet::sheet_of;

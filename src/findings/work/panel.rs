@@ -3,10 +3,12 @@
 use std::sync::OnceLock;
 
 use super::card::PanelCard;
+use super::reading::{Reading, Role};
 use super::reason::Reason;
+use record::Id;
 use science::comb::{CombPrior, WetFilm, another_reading, wet_film};
 use science::drying::steady::{Beginnings, forecast_knowing};
-use science::drying::{FilmScale, Forecast, GainsMass, Settings, Weighing};
+use science::drying::{FilmScale, Forecast, GainsMass, Settings};
 use science::film::{base_metal, dry_film};
 use science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
 use science::{Distribution, Estimate, Measured, drying};
@@ -18,6 +20,8 @@ pub struct PanelWork {
     pub card: PanelCard,
     /// The drying curve.
     pub forecast: Result<Forecast, Reason>,
+    /// The weigh-ins of the card, in its order, as the curve has them.
+    pub readings: Vec<Reading>,
     /// The wet film.
     pub wet_film: Result<WetFilm, Reason>,
     /// The final build by every route.
@@ -28,8 +32,6 @@ pub struct PanelWork {
     beginnings: Beginnings,
     /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
     dab_share: OnceLock<f64>,
-    /// What those before each weigh-in expected of it, once asked for.
-    expected: Vec<OnceLock<Option<drying::Estimate>>>,
 }
 
 /// How soon after the first weight the second must follow for the fall at the first to be seen, h (design choice).
@@ -49,9 +51,9 @@ impl PanelWork {
         let mut beginnings = former.map_or(Beginnings::new(), |former| former.still_holding(&card));
         let forecast = forecast_of(&card, &wet_film, older, &mut beginnings);
         let gauge_um = gauge(&card);
-        let expected = card.weigh_ins.iter().map(|_| OnceLock::new()).collect();
+        let readings = Reading::all_of(&card, forecast.as_ref().ok());
         let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
-        Self { card, forecast, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new(), expected }
+        Self { card, forecast, readings, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new() }
     }
 
     /// What is known of the beginnings that `card` shares with this panel's.
@@ -65,16 +67,17 @@ impl PanelWork {
         self.beginnings.iter().copied().filter(|(count, _)| *count <= shared).collect()
     }
 
-    /// The weight that the curve of the weigh-ins before the one at `place` expected of it, as the scale showed weights at
-    /// the one before; quickly, with the coarser of the two settings. It is kept: the screen asks for it more than once.
-    pub(crate) fn expected_before(&self, place: usize) -> Option<drying::Estimate> {
-        *self.expected.get(place)?.get_or_init(|| self.expected(place))
+    /// The weight that the curve of the weigh-ins before one expected of it, as the scale showed weights at the one before;
+    /// quickly, with the coarser of the two settings. It is kept: the screen asks for it more than once.
+    pub(crate) fn expected_of(&self, weigh_in: &Id) -> Option<drying::Estimate> {
+        let reading = self.reading(weigh_in)?;
+        *reading.expected.get_or_init(|| self.expected(reading))
     }
 
-    fn expected(&self, place: usize) -> Option<drying::Estimate> {
-        let t_h = self.card.weigh_ins.get(place)?.1.t_h;
+    fn expected(&self, reading: &Reading) -> Option<drying::Estimate> {
+        let t_h = reading.weighing.t_h;
         let mut card = self.card.clone();
-        card.weigh_ins.truncate(place);
+        card.weigh_ins = card.weigh_ins.into_iter().take_while(|(id, _)| *id != reading.id).collect();
         let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());
         let forecast = on_panel(&card, &self.wet_film, &[], ask).ok()?.ok()?;
         let before = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.say != drying::Say::SetAside)?.1;
@@ -94,33 +97,39 @@ impl PanelWork {
         })
     }
 
-    /// Kept weighings, as the forecast sees them where there is one.
-    pub fn kept(&self) -> impl DoubleEndedIterator<Item = &Weighing> {
-        let standing = |i: usize| match &self.forecast {
-            Ok(forecast) => forecast.readings.get(i).is_some_and(|reading| *reading == drying::Standing::Kept),
-            Err(_) => self.card.weigh_ins[i].1.say != drying::Say::SetAside,
-        };
-        self.card.weigh_ins.iter().enumerate().filter(move |(i, _)| standing(*i)).map(|(_, (_, w))| w)
+    /// The readings that count, as the forecast sees them where there is one.
+    pub fn kept(&self) -> impl DoubleEndedIterator<Item = &Reading> {
+        self.readings.iter().filter(|reading| reading.counts())
     }
 
-    /// The wet weight and when it was weighed.
-    pub fn wet(&self) -> Result<Weighing, Reason> {
-        self.kept().next().copied().ok_or(Reason::NoWetWeight)
+    /// The newest of them.
+    pub fn newest(&self) -> Option<&Reading> {
+        self.kept().next_back()
+    }
+
+    /// What is known of a weigh-in.
+    pub fn reading(&self, weigh_in: &Id) -> Option<&Reading> {
+        self.readings.iter().find(|reading| reading.id == *weigh_in)
+    }
+
+    /// The wet weight.
+    pub fn wet(&self) -> Result<&Reading, Reason> {
+        self.readings.iter().find(|reading| reading.role == Role::Wet).ok_or(Reason::NoWetWeight)
     }
 
     /// Grams gone since the wet weight, the scale's drift removed.
     pub fn lost_g(&self) -> Result<f64, Reason> {
         let wet = self.wet()?;
-        let last = self.kept().next_back().filter(|last| last.t_h > wet.t_h).ok_or(Reason::NoLaterWeight)?;
+        let last = self.newest().filter(|last| last.role == Role::Later).ok_or(Reason::NoLaterWeight)?;
         Ok(match &self.forecast {
             Ok(forecast) => forecast.lost_g,
-            Err(_) => wet.gross_g - last.gross_g,
+            Err(_) => wet.weighing.gross_g - last.weighing.gross_g,
         })
     }
 
     /// Mass of the wet coat, g, and whether it is only estimated.
     pub fn wet_coat_g(&self) -> Result<(f64, bool), Reason> {
-        let wet_g = self.wet()?.gross_g;
+        let wet_g = self.wet()?.weighing.gross_g;
         match (self.card.bare_g, estimated_coat(&self.card, &self.wet_film)) {
             (Some(bare_g), _) if wet_g > bare_g => Ok((wet_g - bare_g, false)),
             (Some(_), _) => Err(Reason::NoCoat),
@@ -136,8 +145,8 @@ impl PanelWork {
         if before_h == 0.0 {
             return Err(Reason::Said("The time of the last coat is not noted.".into()));
         }
-        let second = self.kept().find(|weighing| weighing.t_h > forecast.wet_t_h);
-        let soon = second.is_some_and(|second| second.t_h - forecast.wet_t_h <= SECOND_WITHIN_H);
+        let mut later_h = self.kept().map(|reading| reading.weighing.t_h - forecast.wet_t_h);
+        let soon = later_h.find(|later_h| *later_h > 0.0).is_some_and(|second_h| second_h <= SECOND_WITHIN_H);
         match forecast.lost_before_g(before_h).filter(|_| soon) {
             Some(before) => Ok((estimate(before), before_h)),
             None => Err(Reason::Said(
@@ -187,8 +196,7 @@ impl PanelWork {
 
     /// Age of the newest kept weighing, h after the last coat.
     pub fn age_h(&self) -> Option<f64> {
-        let last = self.kept().next_back()?.t_h;
-        Some(last - self.card.last_coat_h?)
+        Some(self.newest()?.weighing.t_h - self.card.last_coat_h?)
     }
 }
 

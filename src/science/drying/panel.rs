@@ -6,7 +6,8 @@ use super::outcome::Forecast;
 /// A reading of the scale.
 ///
 /// `t_h` is in hours on any one clock that the whole test shares (its zero does not matter); `gross_g` is panel and
-/// coat together, g.
+/// coat together, g. The earliest is the wet weight; of several at one time one that is in no round, then the heaviest, since
+/// paint only dries.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weighing {
     /// Hours on the test's clock.

@@ -86,7 +86,8 @@ pub(crate) fn read(panel: &Panel) -> Result<Readings, NoForecast> {
     order::sort_by(&mut order, |&i, &k| {
         w[i].t_h
             .total_cmp(&w[k].t_h)
-            .then(w[i].gross_g.total_cmp(&w[k].gross_g))
+            .then(w[i].round.is_some().cmp(&w[k].round.is_some()))
+            .then(w[k].gross_g.total_cmp(&w[i].gross_g))
             .then((w[i].round, w[i].balance).cmp(&(w[k].round, w[k].balance)))
     });
     let used = panel.balance.used(order.iter().map(|&i| w[i].balance));
@@ -229,8 +230,7 @@ fn rounds(w: &[Weighing], order: &[usize], division: f64) -> (Vec<Reading>, SumO
             from: group,
         });
     }
-    order::sort_by(&mut readings, |a, b| {
-        a.t_h.total_cmp(&b.t_h).then(a.gross.total_cmp(&b.gross)).then(a.balance.cmp(&b.balance))
-    });
+    // Those of one time stay in the order of the weighings.
+    order::sort_by(&mut readings, |a, b| a.t_h.total_cmp(&b.t_h));
     (readings, repeats)
 }

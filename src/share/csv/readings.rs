@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{CsvCell, DecimalMark, csv_of};
-use findings::Findings;
 use findings::facts::{balance_of, comb_of, sole_balance};
+use findings::{Findings, Role};
 use quantity::{Instant, Manner, Quantity};
 use record::{Id, SetAside, SprayTest, WeighIn};
 
@@ -119,21 +119,22 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
             read.set_aside(bare.set_aside.as_ref());
             rows.push(read.cells());
         }
-        let wet = told.and_then(|told| told.work.wet().ok()).map(|wet| wet.t_h);
         let coat = told.and_then(|told| told.work.card.last_coat_h);
         for weigh_in in panel.weigh_ins.kept() {
             let mut read = weighed(test, weigh_in, &rounds, of("weight"));
-            let hours = read.at.map(|at| at.hours_since(Instant::EPOCH));
-            if hours.is_some() && hours == wet && weigh_in.set_aside.is_none() {
+            let reading = told.and_then(|told| told.work.reading(&weigh_in.id));
+            if reading.is_some_and(|reading| reading.role == Role::Wet) {
                 read.kind = "wet weight";
             }
+            let hours = read.at.map(|at| at.hours_since(Instant::EPOCH));
             read.age_h = hours.zip(coat).map(|(hours, coat)| hours - coat);
             let flag = told.and_then(|told| told.flags.iter().find(|flag| flag.weigh_in == weigh_in.id));
             if let Some(flag) = flag.filter(|flag| flag.left_out && weigh_in.set_aside.is_none()) {
                 read.left_out = "by the curve".into();
                 read.why.clone_from(&flag.says);
             }
-            read.drift_g = told.and_then(|told| told.drift_of(&weigh_in.id));
+            let curve = told.is_some_and(|told| told.work.forecast.is_ok());
+            read.drift_g = reading.filter(|_| curve).map(|reading| reading.drift_g);
             let other = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id));
             read.exchanged_with = other.map_or(String::new(), |other| other.label.clone());
             rows.push(read.cells());

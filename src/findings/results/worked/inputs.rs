@@ -106,11 +106,10 @@ impl<'a> Inputs<'a> {
         let weight = |g: f64| tongue.weight(g, division);
         let density = |of: Measured| in_unit(of, tongue.units.density());
         match key {
-            "wet_gross" => Some(weight(work.wet().ok()?.gross_g)),
-            "newest_gross" => Some(weight(work.kept().next_back()?.gross_g)),
+            "wet_gross" => Some(weight(work.wet().ok()?.weighing.gross_g)),
+            "newest_gross" => Some(weight(work.newest()?.weighing.gross_g)),
             "drift" => {
-                let newest = work.kept().next_back()?;
-                let drift = self.forecast(panel, |forecast| forecast.drift_at_g(newest.balance, newest.t_h))?;
+                let drift = work.newest().filter(|_| work.forecast.is_ok())?.drift_g;
                 Some(tongue.change(drift, division / 10.0))
             }
             "lost" => panel.lost_g.map(weight),
@@ -187,9 +186,9 @@ impl<'a> Inputs<'a> {
     /// How fast the newest weights fall: whether it is changing now, which is not yet whether it has settled.
     fn trend(&self, panel: &PanelFindings) -> Found {
         let work = &panel.work;
-        let mut newest: Vec<(f64, f64)> = work.kept().rev().take(5).map(|w| (w.t_h / 24.0, w.gross_g)).collect();
-        newest.reverse();
-        let (days, masses): (Vec<f64>, Vec<f64>) = newest.into_iter().unzip();
+        let newest = || work.kept().skip(work.kept().count().saturating_sub(5)).map(|reading| reading.weighing);
+        let days: Vec<f64> = newest().map(|weighing| weighing.t_h / 24.0).collect();
+        let masses: Vec<f64> = newest().map(|weighing| weighing.gross_g).collect();
         let (u, limit) = self.forecast(panel, |forecast| (forecast.noise.reading_sd_g, forecast.steady_limit_g))?;
         let trend = trend(&days, &masses, u, limit).ok()?;
         let a_day = Estimate { low: trend.lowest, mid: trend.loss_rate, high: trend.highest };
