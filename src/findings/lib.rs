@@ -30,11 +30,11 @@ pub mod mixing {
 }
 
 pub use told::{
-    AfterDay, CandidateFindings, Findings, Flag, ForecastFindings, PairFindings, PanelFindings, Panels, RouteFindings,
-    Settled,
+    AfterDay, CandidateFindings, Findings, Flag, ForecastFindings, MeanFindings, PairFindings, PanelFindings, Panels,
+    RouteFindings, Settled, Why,
 };
 pub use words::Tongue;
-pub use work::{By, MeanFindings, Memory, PanelCard, PanelWork, Reading, Reason, Role, SheetCard, Why};
+pub use work::{By, Memory, PanelCard, PanelWork, Reading, Reason, Role, SheetCard};
 
 use quantity::{Instant, Manner, Units};
 use record::SprayTest;

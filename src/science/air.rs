@@ -1,7 +1,7 @@
 //! The air of spray day: dew point, and how far above it the panel is.
 
 use super::estimate::Measured;
-use super::input::{InputError, answer, finite, within};
+use super::input::{In, InputError, answer, finite, within};
 use serde::Serialize;
 
 /// Magnus constants of Alduchov & Eskridge (1996), in Lawrence, Bull. Amer. Meteor. Soc. 86:225 (2005).
@@ -26,8 +26,8 @@ pub const HUMIDITY_LIMIT: f64 = 85.0;
 /// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn dew_point(air_c: Measured, humidity_pct: Measured) -> Result<Measured, InputError> {
-    let t = within("air temperature", air_c.checked("air temperature")?.value, -40.0, 60.0)?;
-    let humidity = within("humidity", humidity_pct.checked("humidity")?.value, 0.1, 100.0)?;
+    let t = within("air temperature", air_c.checked("air temperature")?.value, -40.0, 60.0, In::Celsius)?;
+    let humidity = within("humidity", humidity_pct.checked("humidity")?.value, 0.1, 100.0, In::Percent)?;
     let gamma = (humidity / 100.0).ln() + B * t / (C + t);
     // At saturation the dew point is the temperature itself; the formula says so only to rounding.
     let value = if humidity == 100.0 { t } else { C * gamma / (B - gamma) };

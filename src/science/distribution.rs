@@ -1,7 +1,7 @@
 //! A distribution that need not be symmetric, and what is worked out from it.
 
 use super::estimate::{Estimate, Measured};
-use super::input::{InputError, answer, finite, not_negative, within};
+use super::input::{In, InputError, answer, finite, not_negative, within};
 use super::mixture::{Bell, Mixture, thinned};
 use serde::Serialize;
 
@@ -111,7 +111,7 @@ impl Distribution {
     /// # Ok::<(), comb_scale_science::input::InputError>(())
     /// ```
     pub fn quantile(&self, p: f64) -> Result<f64, InputError> {
-        within("share", p, 0.0, 1.0)?;
+        within("share", p, 0.0, 1.0, In::Shares)?;
         let spread = self.sd();
         // Less blur than this leaves steps that no solver can invert, and straight lines do as well.
         if self.blur <= 1e-3 * spread {
@@ -176,7 +176,7 @@ impl Distribution {
     /// ```
     pub fn narrowed(&self, share: f64) -> Result<Self, InputError> {
         let mean = self.mean();
-        let mut then = self.error(within("share of the width", share, 0.0, 1.0)?)?;
+        let mut then = self.error(within("share of the width", share, 0.0, 1.0, In::Shares)?)?;
         then.points.iter_mut().for_each(|point| point.0 += mean);
         Ok(then)
     }

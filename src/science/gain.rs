@@ -3,11 +3,10 @@
 
 use super::compare::{PanelValue, candidate_with, scatter};
 use super::estimate::Measured;
-use super::input::{InputError, answer, positive, within};
+use super::input::{In, InputError, answer, positive, within};
 use super::routes::{DryDensity, Input, Known, first_order};
 use super::stats::MeanVariance;
 use serde::Serialize;
-use std::fmt;
 
 /// Something that can still be done for a candidate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -50,19 +49,6 @@ pub enum NoGain {
     /// An input cannot be worked with.
     Input(InputError),
 }
-
-impl fmt::Display for NoGain {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoValue => f.write_str("There is no answer yet that it could narrow."),
-            Self::OnePanel => f.write_str("A second panel is needed to show how panels differ."),
-            Self::NotNarrower => f.write_str("It is not expected to narrow the answer."),
-            Self::Input(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for NoGain {}
 
 impl From<InputError> for NoGain {
     fn from(error: InputError) -> Self {
@@ -236,7 +222,7 @@ fn paired(panels: usize, shares: &[f64]) -> Result<(), InputError> {
     if panels != shares.len() {
         return Err(InputError::Unpaired("panels and shares"));
     }
-    shares.iter().try_for_each(|share| within("share of the width", *share, 0.0, 1.0).map(|_| ()))
+    shares.iter().try_for_each(|share| within("share of the width", *share, 0.0, 1.0, In::Shares).map(|_| ()))
 }
 
 /// The panels' own errors as they are now.

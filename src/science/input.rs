@@ -1,14 +1,13 @@
-//! What is asked of a number before the science uses it. Each refusal is one plain sentence.
+//! What is asked of a number before the science uses it. A refusal is a value with its numbers, and no sentence: whoever shows it
+//! to a person says it, in that person's units.
 
 use serde::Serialize;
-use std::fmt;
 
-/// Why a number cannot be used. The text names the quantity in the painter's words.
+/// Why a number cannot be used. The text names the quantity, as in `coated area`.
 ///
 /// ```
 /// use comb_scale_science::input::{InputError, positive};
 /// assert_eq!(positive("coated area", 0.0), Err(InputError::NotPositive("coated area")));
-/// assert_eq!(InputError::NotPositive("coated area").to_string(), "The coated area must be more than zero.");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum InputError {
@@ -26,6 +25,8 @@ pub enum InputError {
         low: f64,
         /// The most it may be.
         high: f64,
+        /// What both are in.
+        unit: In,
     },
     /// A list with too few entries.
     TooFew {
@@ -40,22 +41,22 @@ pub enum InputError {
     Extreme,
 }
 
-impl fmt::Display for InputError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotFinite(what) => write!(f, "The {what} is not a number."),
-            Self::NotPositive(what) => write!(f, "The {what} must be more than zero."),
-            Self::Negative(what) => write!(f, "The {what} cannot be less than zero."),
-            Self::Outside { what, low, high } => write!(f, "The {what} must lie between {low} and {high}."),
-            Self::TooFew { what, least: 1 } => write!(f, "There are no {what} yet."),
-            Self::TooFew { what, least } => write!(f, "At least {least} {what} are needed."),
-            Self::Unpaired(what) => write!(f, "There must be equally many {what}."),
-            Self::Extreme => f.write_str("These numbers are too large or too small to give an answer."),
-        }
-    }
+/// What the bounds of a number are in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub enum In {
+    /// No unit.
+    Numbers,
+    /// Shares of 1.
+    Shares,
+    /// %.
+    Percent,
+    /// °C.
+    Celsius,
+    /// µm.
+    Micrometres,
+    /// min.
+    Minutes,
 }
-
-impl std::error::Error for InputError {}
 
 /// The value, if it is a number.
 ///
@@ -87,17 +88,16 @@ pub fn not_negative(what: &'static str, value: f64) -> Result<f64, InputError> {
     if finite(what, value)? >= 0.0 { Ok(value) } else { Err(InputError::Negative(what)) }
 }
 
-/// The value, if it lies in the closed range.
+/// The value, if it lies in the closed range, whose bounds are in `unit`.
 ///
 /// ```
-/// use comb_scale_science::input::within;
-/// assert_eq!(
-///     within("humidity", 120.0, 0.0, 100.0).unwrap_err().to_string(),
-///     "The humidity must lie between 0 and 100."
-/// );
+/// use comb_scale_science::input::{In, InputError, within};
+/// let outside = InputError::Outside { what: "humidity", low: 0.0, high: 100.0, unit: In::Percent };
+/// assert_eq!(within("humidity", 120.0, 0.0, 100.0, In::Percent), Err(outside));
 /// ```
-pub fn within(what: &'static str, value: f64, low: f64, high: f64) -> Result<f64, InputError> {
-    if (low..=high).contains(&finite(what, value)?) { Ok(value) } else { Err(InputError::Outside { what, low, high }) }
+pub fn within(what: &'static str, value: f64, low: f64, high: f64, unit: In) -> Result<f64, InputError> {
+    let outside = InputError::Outside { what, low, high, unit };
+    if (low..=high).contains(&finite(what, value)?) { Ok(value) } else { Err(outside) }
 }
 
 /// A share of 1 that is above zero: solids, transfer efficiency.
@@ -107,7 +107,7 @@ pub fn within(what: &'static str, value: f64, low: f64, high: f64) -> Result<f64
 /// assert!(share("solids by volume", 0.45).is_ok() && share("solids by volume", 1.2).is_err());
 /// ```
 pub fn share(what: &'static str, value: f64) -> Result<f64, InputError> {
-    within(what, positive(what, value)?, 0.0, 1.0)
+    within(what, positive(what, value)?, 0.0, 1.0, In::Shares)
 }
 
 /// Lets an answer out only if it is a number: finite inputs can still overflow.

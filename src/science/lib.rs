@@ -48,6 +48,8 @@ pub mod comb;
 pub mod compare;
 pub mod distribution;
 pub mod drying;
+#[cfg(feature = "error")]
+mod error;
 pub mod estimate;
 pub mod film;
 pub mod gain;

@@ -1,8 +1,7 @@
 //! Mixed paint in the cup: when it may be used first, and until when.
 
-use super::input::{InputError, answer, not_negative, positive, within};
+use super::input::{In, InputError, answer, not_negative, positive, within};
 use serde::Serialize;
-use std::fmt;
 
 /// How a cup stands, some minutes after mixing.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -25,22 +24,6 @@ pub enum Cup {
     },
 }
 
-impl fmt::Display for Cup {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            // Rounded so that it never says ready too early or fresh too long.
-            Self::Standing { left_min } => write!(f, "Let the mix stand {:.0} min more before use.", left_min.ceil()),
-            Self::Usable { left_min: Some(left_min) } => {
-                write!(f, "The mix can be used for {:.0} min more.", left_min.floor())
-            }
-            Self::Usable { left_min: None } => f.write_str("The mix can be used; no pot life is stated."),
-            Self::Past { since_min } => {
-                write!(f, "The pot life of the mix ended {:.0} min ago: do not spray it.", since_min.floor())
-            }
-        }
-    }
-}
-
 /// How a cup stands `since_mixing_min` minutes after its parts came together. Both times are those of the data sheet, in
 /// min, and both count from mixing (common practice); no time to stand is zero. Usable from the end of the standing time up
 /// to, but not at, the end of the pot life. A mix that would have to stand for its whole pot life is refused. Where the sheet
@@ -50,8 +33,7 @@ impl fmt::Display for Cup {
 /// use comb_scale_science::pot::{Cup, cup};
 /// assert_eq!(cup(10.0, 30.0, Some(240.0))?, Cup::Standing { left_min: 20.0 });
 /// assert_eq!(cup(60.0, 30.0, Some(240.0))?, Cup::Usable { left_min: Some(180.0) });
-/// let past = cup(250.0, 30.0, Some(240.0))?;
-/// assert_eq!(past.to_string(), "The pot life of the mix ended 10 min ago: do not spray it.");
+/// assert_eq!(cup(250.0, 30.0, Some(240.0))?, Cup::Past { since_min: 10.0 });
 /// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn cup(since_mixing_min: f64, standing_min: f64, pot_life_min: Option<f64>) -> Result<Cup, InputError> {
@@ -59,7 +41,7 @@ pub fn cup(since_mixing_min: f64, standing_min: f64, pot_life_min: Option<f64>) 
     let standing = not_negative("time to stand before use", standing_min)?;
     if let Some(pot_life) = pot_life_min {
         positive("pot life", pot_life)?;
-        within("time to stand before use", standing, 0.0, pot_life)?;
+        within("time to stand before use", standing, 0.0, pot_life, In::Minutes)?;
         // All of the pot life is as good as more than it: there is no moment left to spray.
         positive("pot life left after the time to stand", pot_life - standing)?;
     }

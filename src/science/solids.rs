@@ -2,7 +2,7 @@
 //! by the sheet.
 
 use super::estimate::Measured;
-use super::input::{InputError, answer, not_negative, positive, share, within};
+use super::input::{In, InputError, answer, not_negative, positive, share, within};
 use serde::Serialize;
 
 /// Solids by weight from three weighings, as a share of 1: `(dry − empty)/(wet − empty)`. On a panel that is the solids
@@ -170,6 +170,6 @@ pub fn wet_for_dry(dry: f64, solids: f64, thinning: f64) -> Result<f64, InputErr
 /// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn weight_solids_reduced(weight_solids: f64, reducer_by_weight: f64) -> Result<f64, InputError> {
-    within("amount of reducer", reducer_by_weight, 0.0, 100.0)?;
+    within("amount of reducer", reducer_by_weight, 0.0, 100.0, In::Numbers)?;
     answer(share("solids by weight", weight_solids)? / (1.0 + reducer_by_weight))
 }

@@ -1,7 +1,7 @@
 //! How far a mix goes and what it costs. Volumes in L, areas in m², films in µm, money in any one currency.
 
 use super::estimate::{Estimate, Measured, Z95};
-use super::input::{InputError, answer, not_negative, positive, share, within};
+use super::input::{In, InputError, answer, not_negative, positive, share, within};
 use super::solids::wet_for_dry;
 use serde::Serialize;
 
@@ -65,7 +65,7 @@ pub fn wet_to_spray(
 pub fn wet_as_kept(wanted_um: f64, sanding_um: f64, kept: &Estimate) -> Result<Estimate, InputError> {
     let dry = positive("wanted dry film", wanted_um)? + not_negative("film sanded off", sanding_um)?;
     let wet = |share: f64| answer(dry / positive("share of the wet film that is surely kept", share)?);
-    within("share of the wet film that is kept", kept.mid, kept.low, kept.high)?;
+    within("share of the wet film that is kept", kept.mid, kept.low, kept.high, In::Shares)?;
     Ok(Estimate { low: wet(kept.high)?, mid: wet(kept.mid)?, high: wet(kept.low)? })
 }
 
@@ -100,7 +100,7 @@ pub fn coats_needed(
     let total = wet_for_dry(dry, solids, thinning)?;
     // A hair above a whole number of coats is rounding, not another coat.
     let coats = (total / positive("wet film of one coat", wet_um)? - 1e-9).ceil().max(1.0);
-    within("number of coats", coats, 1.0, 1000.0)?;
+    within("number of coats", coats, 1.0, 1000.0, In::Numbers)?;
     Ok(Coats { coats: coats as u32, wet_um: total, wet_each_um: total / coats })
 }
 
@@ -153,7 +153,7 @@ pub fn mix_price(packs: &[Pack]) -> Result<MixPrice, InputError> {
         paid += pack.price;
         mix_l = mix_l.min(litres / pack.share);
     }
-    within("sum of the shares of the mix", shares, 1.0 - 1e-6, 1.0 + 1e-6)?;
+    within("sum of the shares of the mix", shares, 1.0 - 1e-6, 1.0 + 1e-6, In::Numbers)?;
     let left_l = packs.iter().map(|pack| (pack.litres - mix_l * pack.share).max(0.0)).collect();
     let all_paid = answer(paid / answer(mix_l)?)?;
     Ok(MixPrice { per_litre: answer(per_litre)?, per_litre_left_thrown_away: all_paid, mix_l, left_l })

@@ -1,7 +1,7 @@
 //! Statistics for few panels: Welch's comparison, Holm's adjustment, and how many panels would show a difference.
 
 use super::estimate::normal_cdf;
-use super::input::{InputError, answer, finite, not_negative, positive, within};
+use super::input::{In, InputError, answer, finite, not_negative, positive, within};
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use statrs::function::gamma::ln_gamma;
@@ -18,9 +18,9 @@ pub(crate) const NORMAL_FROM: f64 = 1e6;
 /// ```
 pub fn t_quantile(p: f64, degrees: f64) -> Result<f64, InputError> {
     // Nothing asks further out, where the inverse has no digits left.
-    within("probability", p, 1e-9, 1.0 - 1e-9)?;
+    within("probability", p, 1e-9, 1.0 - 1e-9, In::Shares)?;
     // A third of a degree is the least that Welch's formula gives two pairs of panels.
-    within("degrees of freedom", degrees, 0.3, f64::MAX)?;
+    within("degrees of freedom", degrees, 0.3, f64::MAX, In::Numbers)?;
     let quantile = if degrees > NORMAL_FROM {
         Normal::standard().inverse_cdf(p)
     } else {
@@ -38,7 +38,7 @@ pub fn t_quantile(p: f64, degrees: f64) -> Result<f64, InputError> {
 /// ```
 pub fn t_probability(t: f64, degrees: f64) -> Result<f64, InputError> {
     finite("difference", t)?;
-    within("degrees of freedom", degrees, 0.3, f64::MAX)?;
+    within("degrees of freedom", degrees, 0.3, f64::MAX, In::Numbers)?;
     let tail = if degrees > NORMAL_FROM {
         normal_cdf(-t.abs())
     } else {
@@ -107,7 +107,7 @@ impl Difference {
 /// ```
 pub fn holm(p: &[f64]) -> Result<Vec<f64>, InputError> {
     for &p in p {
-        within("probability", p, 0.0, 1.0)?;
+        within("probability", p, 0.0, 1.0, In::Shares)?;
     }
     let mut order: Vec<usize> = (0..p.len()).collect();
     order::sort_by(&mut order, |&a, &b| p[a].total_cmp(&p[b]));
@@ -132,7 +132,7 @@ pub fn holm(p: &[f64]) -> Result<Vec<f64>, InputError> {
 pub fn power(effect: f64, n: usize, alpha: f64) -> Result<f64, InputError> {
     // Further than this the answer is 1 to all digits.
     let effect = finite("difference to see", effect)?.abs().min(1e3);
-    within("significance", alpha, 1e-6, 0.5)?;
+    within("significance", alpha, 1e-6, 0.5, In::Shares)?;
     if n < 2 {
         return Err(InputError::TooFew { what: "panels of each", least: 2 });
     }
@@ -169,7 +169,7 @@ pub fn power(effect: f64, n: usize, alpha: f64) -> Result<f64, InputError> {
 /// ```
 pub fn panels_needed(effect: f64, comparisons: usize, wanted: f64) -> Result<Option<usize>, InputError> {
     positive("difference to see", effect)?;
-    within("wanted probability", wanted, 0.5, 0.999)?;
+    within("wanted probability", wanted, 0.5, 0.999, In::Shares)?;
     let alpha = 0.05 / comparisons.clamp(1, 10_000) as f64;
     for n in 2..=200 {
         if power(effect, n, alpha)? >= wanted {
@@ -189,7 +189,7 @@ pub fn panels_needed(effect: f64, comparisons: usize, wanted: f64) -> Result<Opt
 /// # Ok::<(), comb_scale_science::input::InputError>(())
 /// ```
 pub fn least_shown(panels: usize, alpha: f64, wanted: f64) -> Result<Option<f64>, InputError> {
-    within("wanted probability", wanted, 0.5, 0.999)?;
+    within("wanted probability", wanted, 0.5, 0.999, In::Shares)?;
     let (mut low, mut high) = (0.0, 200.0);
     if power(high, panels, alpha)? < wanted {
         return Ok(None);

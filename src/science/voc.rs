@@ -1,7 +1,7 @@
 //! Volatile organic compounds of the mix, in g/L. Comparing coatings by it is linear only per volume of solids (ASTM D3960,
 //! 5.4).
 
-use super::input::{InputError, answer, not_negative, positive, share, within};
+use super::input::{In, InputError, answer, not_negative, positive, share, within};
 use super::mix::MixError;
 use serde::Serialize;
 
@@ -96,8 +96,8 @@ impl Volatiles {
             Self { volatile_g: 0.0, water_g: 0.0, exempt_g: 0.0, volume_ml: 0.0, water_ml: 0.0, exempt_ml: 0.0 };
         for (i, one) in ingredients.iter().enumerate() {
             let volume_ml = not_negative("volume of a component", one.volume_ml)?;
-            within("share of water", one.water, 0.0, 1.0)?;
-            within("share of exempt solvent", one.exempt, 0.0, 1.0)?;
+            within("share of water", one.water, 0.0, 1.0, In::Shares)?;
+            within("share of exempt solvent", one.exempt, 0.0, 1.0, In::Shares)?;
             positive("density of the exempt solvent", one.exempt_density)?;
             let by_weight = one.water > 0.0 || one.exempt > 0.0 || matches!(one.organic, Organic::BesideSolids(_));
             let grams = match one.density {
@@ -109,7 +109,7 @@ impl Volatiles {
             let organic_g = match one.organic {
                 Organic::PerLitre(voc) => not_negative("VOC", voc)? * volume_ml / 1000.0,
                 Organic::BesideSolids(solids) => {
-                    let solids = within("solids by weight", solids, 0.0, 1.0)?;
+                    let solids = within("solids by weight", solids, 0.0, 1.0, In::Shares)?;
                     grams
                         * not_negative(
                             "solvent beside solids, water and exempt",

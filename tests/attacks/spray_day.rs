@@ -27,7 +27,7 @@ fn cup(parts: f64, aim_g: f64, division_g: f64) -> History {
 }
 
 fn pour(history: &mut History, total_g: f64) -> Result<(), String> {
-    let action = take_reading(history.test(), &"c".into(), total_g, history.fresh_id())?;
+    let action = take_reading(history.test(), &"c".into(), total_g, history.fresh_id(), &Tongue::default())?;
     history.act(action).map_err(|refused| refused.to_string())
 }
 

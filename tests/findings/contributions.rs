@@ -6,7 +6,7 @@ use comb_scale::science::routes::{Build, Input, Route};
 
 /// One line of the table: the shares of the variance, the largest first.
 fn line(build: &Build) -> String {
-    let shares = build.contributions.iter().map(|one| format!("{} {:.1} %", one.input, 100.0 * one.share));
+    let shares = build.contributions.iter().map(|one| format!("{:?} {:.1} %", one.input, 100.0 * one.share));
     format!("{:.1} ± {:.1} µm: {}", build.mean_um, build.u_um, shares.collect::<Vec<_>>().join(", "))
 }
 
@@ -31,7 +31,7 @@ fn what_each_input_contributes_in_the_worked_example() {
     let mut told = 0;
     for panel in &findings.panels {
         for route in &panel.work.build.routes {
-            let what = format!("{}, {}", panel.label, route.route);
+            let what = format!("{}, {:?}", panel.label, route.route);
             let Ok(build) = &route.build else { continue };
             println!("{what}: {}", line(build));
             assert_adds_up(&what, build);

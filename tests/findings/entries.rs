@@ -67,7 +67,7 @@ fn typed_dabs_are_those_of_the_comb_or_get_one_sentence() {
     let dab = typed_dab(&test, "100", "150", true, &tongue).unwrap();
     assert_eq!((dab.wetted_um.get(), dab.touched_um.unwrap().get(), dab.dry_um.unwrap().get()), (100.0, 125.0, 150.0));
     assert_eq!(typed_dab(&test, "200", "", false, &tongue).unwrap().dry_um, None);
-    assert!(typed_dab(&test, "150", "200", true, &tongue).unwrap_err().contains("between"));
+    assert!(typed_dab(&test, "150", "200", true, &tongue).unwrap_err().said().contains("between"));
     let dry_below = typed_dab(&test, "150", "125", false, &tongue).unwrap();
     let action = dab_action(dry_below.wetted_um, dry_below.dry_um);
     reads(objection(action).unwrap(), expect!["The first dry tooth must be longer than the last wetted one."]);

@@ -20,6 +20,7 @@ mod odd;
 mod panels;
 mod planning;
 mod pouring;
+mod refused;
 mod rounds;
 mod said;
 mod sheets;

@@ -48,7 +48,7 @@ pub fn pour(history: &History) -> Pouring {
 }
 
 pub fn read(history: &mut History, total_g: f64) -> Result<(), String> {
-    history.act(take_reading(history.test(), &"c".into(), total_g, history.fresh_id())?).unwrap();
+    history.act(take_reading(history.test(), &"c".into(), total_g, history.fresh_id(), &tongue())?).unwrap();
     Ok(())
 }
 

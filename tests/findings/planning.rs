@@ -2,8 +2,8 @@
 
 use comb_scale::findings::facts::due_times;
 use comb_scale::findings::plan::{
-    SHEET_LINES, anchor_said, blanks_wanted, costs_said, draw, fitted_schedule, gaps_said, order_said, plan_check,
-    repeats_said, schedule_said, set_schedule,
+    SHEET_LINES, age_refused, anchor_said, blanks_wanted, costs_said, draw, fitted_schedule, gaps_said, order_said,
+    plan_check, repeats_said, schedule_said, set_schedule,
 };
 use comb_scale::findings::words::{air_warnings, object, read_in, show_in, unit_of};
 use comb_scale::findings::{Memory, Tongue};
@@ -159,7 +159,7 @@ fn due_times_count_from_the_last_coat_and_before_it_from_the_planned_day() {
 #[test]
 fn a_schedule_out_of_bounds_is_refused() {
     assert!(set_schedule(&[0.0, 24.0]).is_ok());
-    reads(set_schedule(&[-1.0]).unwrap_err(), expect!["An age must lie between 0 and 43800 h."]);
+    reads(age_refused(set_schedule(&[-1.0]).unwrap_err()), expect!["An age must lie between 0 and 43800 h."]);
 }
 
 #[test]

@@ -12,7 +12,7 @@ use comb_scale::share::{DecimalMark, readings_csv, report, results_csv};
 use super::found;
 use super::told::told;
 
-const CUSTOMARY: Units = Units {
+pub const CUSTOMARY: Units = Units {
     film: FilmUnit::Mil,
     length: LengthUnit::Inch,
     mass: MassUnit::Oz,

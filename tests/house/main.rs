@@ -14,6 +14,7 @@ mod rooms;
 mod source;
 mod tokens;
 mod trials;
+mod words;
 
 use source::{Source, repository_root, rust_sources};
 
@@ -63,6 +64,12 @@ fn only_the_store_touches_browser_storage() {
 #[test]
 fn a_spray_test_comes_in_through_the_gate_alone() {
     assert_none(each(rooms::gate));
+}
+
+#[test]
+fn reasons_are_values_until_they_are_worded() {
+    assert_none(each(words::worded_too_early));
+    assert_none(each(words::science_speaks));
 }
 
 #[test]

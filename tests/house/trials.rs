@@ -8,6 +8,7 @@ use crate::records::replaced;
 use crate::repository;
 use crate::rooms::{forbidden, gate, main_is_short, manifest, storage};
 use crate::source::Source;
+use crate::words::{science_speaks, worded_too_early};
 
 /// The rule finds something in `text` exactly on these lines.
 #[track_caller]
@@ -353,4 +354,34 @@ fn strangers_among_the_dependencies_are_found() {
     let lock =
         "[[package]]\nname = \"a\"\nsource = \"r\"\nchecksum = \"1\"\n[[package]]\nname = \"b\"\nsource = \"s\"\n";
     assert_eq!(dependencies::unlocked(lock), ["a second source: \"s\"", "no checksum: name = \"b\""]);
+}
+
+#[test]
+fn a_sentence_is_made_in_words_alone() {
+    let file = "src/findings/results/beside/column.rs";
+    for worded in [
+        "fn f() -> Result<Vec<(f64, u8)>, String> {}",
+        "type Told = Result<Number, String>;",
+        "fn f() -> Result<(f64, &'static str), &'static str> {}",
+        "fn f() -> Result<u8, Vec<String>> {}",
+        "let x = Ok::<_, String>(1);",
+        "let x = std::result::Result::<u8, Box<str>>::Ok(1);",
+    ] {
+        check(worded_too_early, file, worded, &[1]);
+        check(worded_too_early, "src/findings/words/why.rs", worded, &[]);
+        check(worded_too_early, "src/page/desk.rs", worded, &[]);
+    }
+    for value in [
+        "fn f() -> Result<String, Reason> {}",
+        "fn f() -> Result<(f64, &'static str), Reason> {}",
+        "fn f() -> Result<Vec<String>, Reason> { Ok(String::new()) }",
+        "// Result<u8, String>",
+    ] {
+        check(worded_too_early, file, value, &[]);
+    }
+    let speaks = "impl fmt::Display for InputError {}";
+    check(science_speaks, "src/science/input.rs", speaks, &[1]);
+    check(science_speaks, "src/science/examples/forecast.rs", speaks, &[]);
+    check(science_speaks, "src/findings/told/panel.rs", "format!(\"{input:?} {candidate}\")", &[1]);
+    check(science_speaks, "src/findings/told/panel.rs", "format!(\"is it {candidate}?\")", &[]);
 }

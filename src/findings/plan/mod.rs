@@ -10,4 +10,4 @@ pub use check::plan_check;
 pub use gaps::{SHEET_LINES, costs_said, gaps_said};
 pub use instruments::{BlankWanted, blanks_wanted, gauge_taken, repeats_said};
 pub use order::{WHY_DRAWN, draw, order_said};
-pub use schedule::{Fitted, anchor_said, fitted_schedule, schedule_said, set_schedule, weigh_by};
+pub use schedule::{Fitted, age_refused, anchor_said, fitted_schedule, schedule_said, set_schedule, weigh_by};

@@ -2,7 +2,7 @@
 
 use crate::facts::{DueTime, due_times, first_and_last_coat, schedule_from};
 use crate::words::duration;
-use quantity::{Hours, Instant, Quantity};
+use quantity::{Hours, Instant, OutOfBounds, Quantity};
 use record::{Action, SprayTest};
 use science::drying::default_ages_h;
 
@@ -80,10 +80,15 @@ pub fn fitted_schedule(test: &SprayTest) -> Fitted {
 /// The schedule as an action.
 ///
 /// # Errors
-/// The sentence to show where an age is out of bounds.
-pub fn set_schedule(ages_h: &[f64]) -> Result<Action, String> {
+/// The bounds, where an age lies outside them.
+pub fn set_schedule(ages_h: &[f64]) -> Result<Action, OutOfBounds> {
     let ages: Result<Vec<Hours>, _> = ages_h.iter().map(|&age| Hours::new(age)).collect();
-    Ok(Action::Schedule(ages.map_err(|trouble| format!("An age {trouble}."))?))
+    Ok(Action::Schedule(ages?))
+}
+
+/// Why an age is not taken.
+pub fn age_refused(bounds: OutOfBounds) -> String {
+    format!("An age {bounds}.")
 }
 
 /// Hours since midnight, as the clock on the wall showed them.

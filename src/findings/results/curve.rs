@@ -272,7 +272,7 @@ pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, 
             Ok(points) => points,
             Err(why) => {
                 let none = || "–".to_owned();
-                let (panel, value) = (panel.label.clone(), why.to_string());
+                let (panel, value) = (panel.label.clone(), why.said(tongue));
                 lines.push(CurveLine { panel, weigh_in: None, when: none(), age: none(), value, left_out: true });
                 continue;
             }

@@ -1,7 +1,7 @@
 //! The air of spray day, in words.
 
 use crate::facts::air_of_the_day;
-use crate::words::Tongue;
+use crate::words::{Tongue, input_error_said};
 use quantity::{Instant, Quantity};
 use record::SprayTest;
 use science::Measured;
@@ -38,7 +38,7 @@ pub fn air_said(test: &SprayTest, now: Instant, tongue: &Tongue) -> AirSaid {
     let dew = match dew_point(Measured::new(air_c, THERMOMETER_K), Measured::new(humidity, HYGROMETER_PCT)) {
         Ok(dew) => dew,
         Err(trouble) => {
-            said.amiss.push(trouble.to_string());
+            said.amiss.push(input_error_said(&trouble, tongue));
             return said;
         }
     };

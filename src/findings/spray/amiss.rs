@@ -2,7 +2,7 @@
 
 use super::day::SprayDay;
 use crate::facts::{DABS, comb_readings, wet_on_spray_day};
-use crate::words::duration;
+use crate::words::{Tongue, duration, input_error_said};
 use quantity::{Instant, Quantity};
 use science::pot::{Cup, cup};
 
@@ -47,15 +47,16 @@ fn in_the_cup(facts: &SprayDay<'_>, spraying: bool, now: Instant, amiss: &mut Ve
             (_, Ok(Cup::Past { since_min })) => {
                 amiss.push(format!("Coat {coat} came {} after the end of the pot life.", duration(since_min / 60.0)));
             }
-            (Err(trouble), _) => return amiss.push(trouble.to_string()),
+            // Minutes are minutes, whatever units are chosen.
+            (Err(trouble), _) => return amiss.push(input_error_said(&trouble, &Tongue::default())),
             _ => {}
         }
     }
     let mixed = facts.cups.last().map(|cup| cup.1).filter(|_| spraying);
-    if let Some(Ok(past @ Cup::Past { .. })) =
+    if let Some(Ok(Cup::Past { since_min })) =
         mixed.map(|mixed| cup(minutes_from(mixed, now).max(0.0), standing, pot_life))
     {
-        amiss.push(past.to_string());
+        amiss.push(format!("The pot life of the mix ended {:.0} min ago: do not spray it.", since_min.floor()));
     }
 }
 

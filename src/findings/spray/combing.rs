@@ -1,8 +1,8 @@
 //! From a tap on the drawn comb, or two typed teeth, to a dab.
 
 use crate::facts::{comb_in_hand, comb_readings, next_place, teeth_in_hand};
-use crate::words::{Tongue, read_in};
-use quantity::{Instant, Micrometres, Quantity};
+use crate::words::{NotRead, Tongue, read_near};
+use quantity::{Instant, Micrometres, OutOfBounds, Quantity};
 use record::{Action, Id, Measure, SprayTest};
 
 /// The teeth of a dab as they are about to be written down.
@@ -138,24 +138,40 @@ pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(DabTee
     Some((dab, tongue.tooth(touched.get())))
 }
 
+/// Why a typed dab is not taken.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoDab {
+    /// One of the numbers is none.
+    NotRead(NotRead),
+    /// No comb has such a tooth.
+    Tooth(OutOfBounds),
+    /// The comb has no tooth that could have been touched between the two.
+    NoneBetween,
+}
+
+impl NoDab {
+    /// The sentence to show beside the fields.
+    pub fn said(self) -> String {
+        match self {
+            Self::NotRead(trouble) => trouble.said(),
+            Self::Tooth(bounds) => format!("A tooth {bounds}."),
+            Self::NoneBetween => "No tooth of the comb lies between those two.".into(),
+        }
+    }
+}
+
 /// A dab typed as numbers. An empty first dry tooth: the longest was wetted. With `touched`, the tooth between the two was
 /// just touched.
 ///
 /// # Errors
-/// The sentence to show beside the fields.
-pub fn typed_dab(
-    test: &SprayTest,
-    wetted: &str,
-    dry: &str,
-    touched: bool,
-    tongue: &Tongue,
-) -> Result<DabTeeth, String> {
+/// [`NoDab`].
+pub fn typed_dab(test: &SprayTest, wetted: &str, dry: &str, touched: bool, tongue: &Tongue) -> Result<DabTeeth, NoDab> {
     let tooth = |typed: &str| {
-        let um = read_in(Measure::Film, typed, None, tongue)?;
-        let um = Micrometres::new(um).map_err(|trouble| format!("A tooth {trouble}."))?;
+        let um = read_near(Measure::Film, typed, None, tongue).map_err(NoDab::NotRead)?;
+        let um = Micrometres::new(um).map_err(NoDab::Tooth)?;
         // A tooth of 7.9 mil is 200 µm on its comb: take the comb's own number where it is meant.
         let meant = |known: &&Micrometres| (known.get() - um.get()).abs() <= 0.005 * um.get();
-        Ok::<_, String>(teeth_in_hand(test).iter().find(meant).copied().unwrap_or(um))
+        Ok::<_, NoDab>(teeth_in_hand(test).iter().find(meant).copied().unwrap_or(um))
     };
     let wetted_um = tooth(wetted)?;
     let dry_um = if dry.trim().is_empty() { None } else { Some(tooth(dry)?) };
@@ -164,7 +180,7 @@ pub fn typed_dab(
         true => {
             let above = |um: &Micrometres| um.get() > wetted_um.get();
             let between = teeth_in_hand(test).into_iter().find(above).filter(|um| dry_um.is_none_or(|dry| *um < dry));
-            Some(between.ok_or("No tooth of the comb lies between those two.")?)
+            Some(between.ok_or(NoDab::NoneBetween)?)
         }
     };
     Ok(DabTeeth { wetted_um, touched_um, dry_um })

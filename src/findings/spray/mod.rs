@@ -13,7 +13,7 @@ mod words;
 
 pub use air::{AirSaid, air_said};
 pub use clock::{Clock, Waiting, same_press};
-pub use combing::{DabTeeth, Tapping, ToothLook, dabs_said, touch_up, typed_dab};
+pub use combing::{DabTeeth, NoDab, Tapping, ToothLook, dabs_said, touch_up, typed_dab};
 pub use cost::{WayPast, leaving_out, rushing};
 pub use lane::{Done, Lane};
 pub use run::{RunSheet, cup_being_poured, panels_of, spray_order};

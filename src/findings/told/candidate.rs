@@ -4,10 +4,9 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::panel::PanelFindings;
-use crate::facts::candidates_in_order;
-use crate::work::{By, KnownPair, MeanFindings, MeansOfAll, Named, work_out_means};
-use record::{Candidate, Id, SprayTest};
+use super::why::Why;
+use crate::work::{By, KnownPair, Reason};
+use record::Id;
 use science::compare::{CandidateMean, Claim, Contender};
 use science::{Estimate, compare};
 
@@ -24,8 +23,9 @@ pub struct CandidateFindings {
     pub day_h: Option<f64>,
     /// Its means over the panels.
     pub means: Vec<MeanFindings>,
+    /// How many cups its panels were sprayed from, one where nobody says.
     #[serde(skip)]
-    mixes: usize,
+    pub(crate) mixes: usize,
 }
 
 impl CandidateFindings {
@@ -38,6 +38,32 @@ impl CandidateFindings {
     /// The mean of that quantity.
     pub fn mean(&self, by: By) -> &MeanFindings {
         &self.means[by as usize]
+    }
+}
+
+/// The mean of one quantity over a candidate's panels.
+#[derive(Clone, Debug, Serialize)]
+pub struct MeanFindings {
+    /// Of what.
+    pub by: By,
+    /// Mean and 95 % interval.
+    pub mean: Option<Estimate>,
+    /// From how many panels.
+    pub panels: usize,
+    /// Why there is none.
+    #[serde(skip_serializing_if = "Why::is_empty")]
+    pub why: Why,
+    /// The same before it was said.
+    #[serde(skip)]
+    pub(crate) reason: Option<Reason>,
+    #[serde(skip)]
+    pub(crate) worked: Option<Arc<CandidateMean>>,
+}
+
+impl MeanFindings {
+    /// The mean, or why there is none.
+    pub(crate) fn known(&self) -> Result<Estimate, Reason> {
+        self.mean.ok_or_else(|| self.reason.clone().unwrap_or(Reason::NoValue))
     }
 }
 
@@ -54,37 +80,6 @@ pub struct PairFindings {
     pub difference: Estimate,
     /// What may be said of it.
     pub claim: Claim,
-}
-
-/// Candidates from their panels; what is kept of one whose panels are the same is not worked out again.
-pub(crate) fn candidates(test: &SprayTest, panels: &[PanelFindings], kept: &mut MeansOfAll) -> Vec<CandidateFindings> {
-    let mut before = std::mem::take(kept);
-    let mut told = Vec::new();
-    for candidate in candidates_in_order(test) {
-        let own: Vec<&PanelFindings> =
-            panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).collect();
-        let works: Vec<Named<'_>> = own.iter().map(|panel| (panel.label.as_str(), &panel.work)).collect();
-        work_out_means(&candidate.id, &works, &mut before);
-        if let Some(known) = before.remove(&candidate.id) {
-            told.push(tell(candidate, &own, known.means.clone()));
-            kept.insert(candidate.id.clone(), known);
-        }
-    }
-    told
-}
-
-fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>) -> CandidateFindings {
-    let mut mixes: Vec<_> = own.iter().filter_map(|panel| panel.mix.as_ref()).collect();
-    order::sort_by(&mut mixes, Ord::cmp);
-    mixes.dedup();
-    CandidateFindings {
-        id: candidate.id.clone(),
-        label: candidate.label.clone(),
-        panels: own.len(),
-        day_h: own.first().and_then(|panel| panel.work.card.days_h.first().copied()),
-        means,
-        mixes: mixes.len().max(1),
-    }
 }
 
 /// Every pair of candidates by every quantity; one whose two means are those of before is not worked out again, only held

@@ -5,10 +5,12 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::verdict::{Flag, GAINS, MOVED, Settled};
-use crate::work::{PanelWork, Why};
+use super::why::Why;
+use crate::work::PanelWork;
 use record::Id;
 use science::Estimate;
 use science::drying::{Forecast, NotYet, Verdict};
+use science::routes::Route;
 
 /// What is told of one panel.
 #[derive(Clone, Debug, Serialize)]
@@ -96,6 +98,16 @@ pub struct RouteFindings {
     /// Reasons of what is missing.
     #[serde(skip_serializing_if = "Why::is_empty")]
     pub why: Why,
+}
+
+/// A route by its name.
+pub(crate) fn route_name(route: Route) -> &'static str {
+    match route {
+        Route::CombAndScale => "comb and scale",
+        Route::Sheet => "data sheet",
+        Route::ScaleAndDensity => "scale and dry density",
+        Route::Gauge => "gauge",
+    }
 }
 
 impl PanelFindings {

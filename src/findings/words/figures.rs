@@ -83,7 +83,7 @@ pub(crate) fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
     let told = panel.work.lost_before_g();
     let note = match &told {
         Ok((_, before_h)) => format!("In the {} before it; not in the numbers here.", duration(*before_h)),
-        Err(reason) => reason.to_string(),
+        Err(reason) => reason.said(tongue),
     };
     let value = told.ok().map(|(lost, _)| tongue.mass(&lost));
     Figure::new("lost_before", "Lost before the first weighing", value, Some(&note))

@@ -1,11 +1,12 @@
 //! The findings of a test, put together and worded.
 
+use super::candidate::candidates;
 use super::flags::{flag_moved, flag_swaps};
 use super::next::what_next;
 use super::said::out_loud;
 use super::tongue::Tongue;
 use crate::facts::in_order;
-use crate::told::{Findings, PanelFindings, Panels, candidates, pairs, swapped};
+use crate::told::{Findings, PanelFindings, Panels, pairs, swapped};
 use crate::work::{Memory, PanelCard};
 use quantity::Instant;
 use record::{Id, SprayTest, legible};
@@ -28,7 +29,7 @@ impl Memory {
         self.look(test);
         while self.step(None) {}
         let panels = self.panels(test, tongue).told;
-        let candidates = candidates(test, &panels, &mut self.candidates);
+        let candidates = candidates(test, &panels, &mut self.candidates, tongue);
         let pairs = pairs(&candidates, &mut self.pairs);
         let said = out_loud(test, &candidates, &pairs, &panels, tongue);
         let next = what_next(test, &candidates, &panels, &mut self.candidates, now, tongue);

@@ -12,6 +12,16 @@ pub struct NotRead {
     pub either: Vec<(String, String)>,
 }
 
+impl NotRead {
+    /// In one sentence where nobody can be asked: what to type instead is told.
+    pub fn said(self) -> String {
+        match &self.either[..] {
+            [(_, whole), (_, broken)] => format!("{} Type {whole} or {broken}.", self.why),
+            _ => self.why,
+        }
+    }
+}
+
 impl From<String> for NotRead {
     fn from(why: String) -> Self {
         Self { why, either: Vec::new() }
@@ -76,10 +86,7 @@ pub fn read_near(measure: Measure, typed: &str, near: Option<f64>, tongue: &Tong
 /// assert!(read_in(Measure::Mass, "12..5", None, &Tongue::default()).is_err());
 /// ```
 pub fn read_in(measure: Measure, typed: &str, near: Option<f64>, tongue: &Tongue) -> Result<f64, String> {
-    read_near(measure, typed, near, tongue).map_err(|NotRead { why, either }| match &either[..] {
-        [(_, whole), (_, broken)] => format!("{why} Type {whole} or {broken}."),
-        _ => why,
-    })
+    read_near(measure, typed, near, tongue).map_err(NotRead::said)
 }
 
 /// How far a number may be from one like it, as a factor, and still be taken for meant (design choice).

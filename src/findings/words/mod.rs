@@ -1,6 +1,7 @@
 //! Units, and the sentences that more than one screen says.
 
 mod air;
+mod candidate;
 mod cautions;
 mod clocks;
 mod comb;
@@ -16,6 +17,7 @@ mod objections;
 mod odd;
 mod panel;
 mod readings;
+mod refused;
 mod said;
 mod tongue;
 mod verdict;
@@ -31,7 +33,6 @@ pub use corrected::corrected_said;
 pub use due::{due_said, noted_due_said};
 pub use figures::{Figure, panel_figures, panel_in_short, panels_said, told_in_short};
 pub use measure::{NotRead, read_in, read_near, read_row, show_in, show_row, unit_of};
-pub(crate) use mixing::price_per_litre;
 pub use mixing::{
     PourStep, Pouring, amount_said, component_said, cups_said, mix_said, pouring, smaller_cup, still_to_pour_said,
     take_reading, worth_of,
@@ -41,6 +42,7 @@ pub use objections::{Objection, object};
 pub use odd::{odd_about, odd_said};
 pub(crate) use readings::reading_line;
 pub use readings::{ReadingLine, readings};
+pub(crate) use refused::{input_error_said, route_input_name};
 pub use said::NOT_SHOWN;
 pub use tongue::{Tongue, day, duration};
 pub(crate) use weights::bare_said;

@@ -6,7 +6,7 @@
 use super::tongue::Tongue;
 use crate::facts::{clock_h, open_dues};
 use crate::told::{CandidateFindings, PanelFindings, Settled};
-use crate::work::{By, MeansOfAll, comb_name, value};
+use crate::work::{By, MeansOfAll, shared_as, value};
 use quantity::Instant;
 use record::{Id, SprayTest};
 use science::compare::PanelValue;
@@ -117,10 +117,7 @@ fn gains(by: By, candidate: &Id, own: &[&PanelFindings], t_h: f64) -> Vec<Gain> 
         let u_um = own.iter().map(|panel| panel.work.card.gauge_u_um).fold(1.0, f64::max);
         offers.push(Offer::Gauge { u_um });
     }
-    let source = |place: usize, input: Input| match input {
-        Input::Comb => Some(comb_name(&own[place].work)),
-        input => input.shared_by_candidate().then(|| format!("{input} {candidate}")),
-    };
+    let source = |place: usize, input: Input| shared_as(input, candidate, &own[place].work);
     let told: Result<Vec<Result<Gain, NoGain>>, NoGain> = of_builds(&known, &offers, source);
     told.into_iter().flatten().flatten().collect()
 }

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::flags::flags;
 use super::tongue::Tongue;
 use super::verdict::{reason, remarks};
-use crate::told::{AfterDay, ForecastFindings, PanelFindings, RouteFindings, Settled};
-use crate::work::{PanelCard, PanelWork, Reason, Why, estimate, possible};
+use crate::told::{AfterDay, ForecastFindings, PanelFindings, RouteFindings, Settled, Why, route_name};
+use crate::work::{PanelCard, PanelWork, Reason, estimate, possible};
 use record::Panel;
 use science::drying::Forecast;
 use science::routes::{Input, Route, RouteError};
@@ -17,28 +17,28 @@ impl PanelFindings {
         let mut why = Why::default();
         let wet_coat = work.wet_coat_g();
         let lost_pct = work.lost_g().and_then(|lost| wet_coat.clone().map(|(coat, _)| 100.0 * lost / coat));
-        let wet_coat = why.note("wet_coat_g", wet_coat);
-        let built = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()));
+        let wet_coat = why.note("wet_coat_g", wet_coat, tongue);
+        let forecast = work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue));
+        let built = work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble));
         let built = built.and_then(|build| possible(build.build_um));
         Self {
             id: panel.id.clone(),
             label: panel.label.clone(),
             candidate: panel.candidate.clone(),
             mix: panel.mix.clone(),
-            bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight)),
-            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.weighing.gross_g)),
-            lost_g: why.note("lost_g", work.lost_g()),
-            lost_pct: why.note("lost_pct", lost_pct),
+            bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight), tongue),
+            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.weighing.gross_g), tongue),
+            lost_g: why.note("lost_g", work.lost_g(), tongue),
+            lost_pct: why.note("lost_pct", lost_pct, tongue),
             wet_coat_g: wet_coat.map(|(coat, _)| coat),
             wet_coat_estimated: wet_coat.is_some_and(|(_, estimated)| estimated),
-            wet_film_um: why.note("wet_film_um", work.wet_film.clone().and_then(|film| possible(film.film_um))),
-            forecast: why
-                .note("forecast", work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue))),
-            after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h)).collect(),
+            wet_film_um: why.note("wet_film_um", work.wet_film.clone().and_then(|film| possible(film.film_um)), tongue),
+            forecast: why.note("forecast", forecast.map_err(Clone::clone), tongue),
+            after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h, tongue)).collect(),
             flags: flags(&work, panel, tongue),
-            final_build_um: why.note("final_build_um", built),
-            routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card)).collect(),
-            area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea)),
+            final_build_um: why.note("final_build_um", built, tongue),
+            routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card, tongue)).collect(),
+            area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea), tongue),
             remarks: remarks(&work, tongue),
             why,
             work,
@@ -58,20 +58,21 @@ impl ForecastFindings {
 }
 
 impl AfterDay {
-    fn of(work: &PanelWork, day_h: f64) -> Self {
+    fn of(work: &PanelWork, day_h: f64, tongue: &Tongue) -> Self {
         let mut why = Why::default();
-        Self { day_h, film_still_to_go_um: why.note("film_still_to_go_um", work.film_still_to_go(day_h)), why }
+        let film = why.note("film_still_to_go_um", work.film_still_to_go(day_h), tongue);
+        Self { day_h, film_still_to_go_um: film, why }
     }
 }
 
 impl RouteFindings {
-    fn of(route: &science::routes::RouteBuild, card: &PanelCard) -> Self {
+    fn of(route: &science::routes::RouteBuild, card: &PanelCard, tongue: &Tongue) -> Self {
         let mut why = Why::default();
-        let (key, name) = match route.route {
-            Route::CombAndScale => ("build_comb", "comb and scale"),
-            Route::Sheet => ("build_sheet", "data sheet"),
-            Route::ScaleAndDensity => ("build_density", "scale and dry density"),
-            Route::Gauge => ("build_gauge", "gauge"),
+        let key = match route.route {
+            Route::CombAndScale => "build_comb",
+            Route::Sheet => "build_sheet",
+            Route::ScaleAndDensity => "build_density",
+            Route::Gauge => "build_gauge",
         };
         let needs_area = matches!(route.route, Route::CombAndScale | Route::ScaleAndDensity);
         let build = match &route.build {
@@ -79,9 +80,15 @@ impl RouteFindings {
             Err(RouteError::Missing(Input::VolumeSolids)) if card.sheet.why.is_some() => {
                 Err(card.sheet.why.clone().unwrap_or(Reason::SheetOfBase))
             }
-            Err(trouble) => Err(Reason::Said(trouble.to_string())),
+            Err(trouble) => Err(Reason::Route(*trouble)),
             Ok(build) => possible(build.build_um),
         };
-        Self { key, name, final_build_um: why.note("final_build_um", build), lower_bound: route.lower_bound, why }
+        Self {
+            key,
+            name: route_name(route.route),
+            final_build_um: why.note("final_build_um", build, tongue),
+            lower_bound: route.lower_bound,
+            why,
+        }
     }
 }

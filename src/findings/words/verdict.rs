@@ -1,5 +1,7 @@
 //! What the drying curve says, in sentences.
 
+use super::comb::comb_said;
+use super::refused::route_input_name;
 use super::tongue::{Tongue, duration};
 use crate::work::{PanelCard, PanelWork};
 use quantity::plain;
@@ -104,7 +106,9 @@ pub(crate) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
         }
     }
     if let Agreement::Disagree { causes, .. } = &work.build.agreement {
-        let cause = causes.first().map_or(String::new(), |cause| format!(" Look first at the {}.", cause.input));
+        let cause = causes
+            .first()
+            .map_or(String::new(), |cause| format!(" Look first at the {}.", route_input_name(cause.input)));
         said.push(format!("The ways to the final build differ by more than chance.{cause}"));
     }
     said
@@ -117,7 +121,7 @@ fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
         said.push(format!("The scale's division is not filled in; the weights look like steps of {division}."));
     }
     let unread = card.dabs.iter().filter_map(|dab| dab.as_ref().err());
-    said.extend(unread.map(|trouble| format!("A comb reading is left out: {trouble}")));
+    said.extend(unread.map(|trouble| ["A comb reading is left out: ", &comb_said(trouble, tongue)].concat()));
     if !card.dabs.is_empty() && card.dabs.len() < 3 {
         said.push("Three dabs at different places or more tell the wet film better than one.".into());
     }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::panel::{PanelWork, possible};
-use super::reason::{Reason, Why};
+use super::reason::Reason;
 use record::Id;
 use science::compare::{CandidateMean, Loss, PanelValue};
 use science::gain::Gain;
@@ -41,18 +41,14 @@ impl By {
 }
 
 /// The mean of one quantity over a candidate's panels.
-#[derive(Clone, Debug, Serialize)]
-pub struct MeanFindings {
-    /// Of what.
-    pub by: By,
-    /// Mean and 95 % interval.
-    pub mean: Option<Estimate>,
+#[derive(Clone, Debug)]
+pub(crate) struct Mean {
+    pub(crate) by: By,
+    /// Mean and 95 % interval, or why there is none.
+    pub(crate) interval: Result<Estimate, Reason>,
     /// From how many panels.
-    pub panels: usize,
-    /// Why there is none.
-    #[serde(skip_serializing_if = "Why::is_empty")]
-    pub why: Why,
-    #[serde(skip)]
+    pub(crate) panels: usize,
+    /// The same with its errors kept apart.
     pub(crate) worked: Option<Arc<CandidateMean>>,
 }
 
@@ -60,7 +56,7 @@ pub struct MeanFindings {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct KnownMeans {
     pub(crate) works: Vec<(String, Arc<PanelWork>)>,
-    pub(crate) means: Vec<MeanFindings>,
+    pub(crate) means: Vec<Mean>,
     /// What could be done, and for which time it was worked out, h on the clock.
     pub gains: Option<(f64, Vec<Gain>)>,
 }
@@ -86,40 +82,34 @@ pub(crate) fn work_out_means(candidate: &Id, works: &[Named<'_>], kept: &mut Mea
     true
 }
 
-pub(crate) fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> MeanFindings {
+pub(crate) fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> Mean {
     let values: Vec<Result<PanelValue, Reason>> = works.iter().map(|(_, work)| value(by, candidate, work)).collect();
     let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
-    let mut why = Why::default();
     let worked = if known.is_empty() {
         Err(Reason::of_panels(works.iter().map(|(label, _)| *label).zip(values)))
     } else {
-        compare::candidate(&known).map_err(|trouble| Reason::Said(trouble.to_string()))
+        compare::candidate(&known).map_err(Reason::Input)
     };
     let is_film = matches!(by, By::FilmStillToGo | By::FilmLost | By::FinalBuild);
     let worked = worked.and_then(|mean| if is_film { possible(mean.interval).map(|_| mean) } else { Ok(mean) });
-    let worked = why.note("mean", worked);
     // Of one panel it is that panel's own number, the same wherever it is shown.
     let alone = works.iter().filter(|_| known.len() == 1).find_map(|(_, work)| interval(by, candidate, work).ok());
-    let interval = worked.as_ref().map(|mean| match by {
+    let interval = worked.as_ref().map_err(Clone::clone).map(|mean| match by {
         _ if alone.is_some() => alone.unwrap_or(mean.interval),
         // What is still to go cannot be less than nothing, whatever a symmetric interval says.
         By::FilmStillToGo => Estimate { low: mean.interval.low.max(0.0), ..mean.interval },
         _ => mean.interval,
     });
-    MeanFindings { by, mean: interval, panels: known.len(), why, worked: worked.map(Arc::new) }
+    Mean { by, interval, panels: known.len(), worked: worked.ok().map(Arc::new) }
 }
 
 /// One panel's number with its 95 % interval: what every place shows that shows it.
 pub(crate) fn interval(by: By, candidate: &Id, work: &PanelWork) -> Result<Estimate, Reason> {
     match by {
         By::FilmStillToGo => work.film_still_to_go(*work.card.days_h.first().ok_or(Reason::NoForecast)?),
-        By::FinalBuild => {
-            let build = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()))?;
-            Ok(build.build_um)
-        }
+        By::FinalBuild => Ok(work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble))?.build_um),
         By::LossPerArea | By::LossShare | By::FilmLost | By::BuildKept => {
-            let mean = compare::candidate(&[value(by, candidate, work)?]);
-            mean.map(|mean| mean.interval).map_err(|trouble| Reason::Said(trouble.to_string()))
+            Ok(compare::candidate(&[value(by, candidate, work)?])?.interval)
         }
     }
 }
@@ -165,15 +155,11 @@ pub(crate) fn value(by: By, candidate: &Id, work: &PanelWork) -> Result<PanelVal
             PanelValue::of_loss(Loss::Forecast(&work.final_loss_g()?), UM, &parts).and_then(PanelValue::kept)
         }
         By::FinalBuild => {
-            let build = work.build.answer.as_ref().map_err(|trouble| Reason::Said(trouble.to_string()))?;
-            let source = |input: Input| match input {
-                Input::Comb => Some(comb_name(work)),
-                input => input.shared_by_candidate().then(|| format!("{input} {candidate}")),
-            };
-            Ok(PanelValue::of_build(build, source))
+            let build = work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble))?;
+            Ok(PanelValue::of_build(build, |input| shared_as(input, candidate, work)))
         }
     };
-    value.map_err(|trouble| Reason::Said(trouble.to_string()))
+    Ok(value?)
 }
 
 /// The wet coat's volume as the comb has it, in factors with the name of each error that others share: area, film, comb.
@@ -185,8 +171,16 @@ fn film_parts(work: &PanelWork) -> Result<[(Measured, Option<String>); 3], Reaso
     Ok([(area, None), (film, None), (comb, Some(comb_name(work)))])
 }
 
+/// The name of an input's error that a panel shares with others; `None` where it is the panel's own.
+pub(crate) fn shared_as(input: Input, candidate: &Id, work: &PanelWork) -> Option<String> {
+    match input {
+        Input::Comb => Some(comb_name(work)),
+        input => input.shared_by_candidate().then(|| format!("input {} of {candidate}", input as u8)),
+    }
+}
+
 /// Whose error the comb's own is: panels read with the same combs share it, candidates or not.
-pub(crate) fn comb_name(work: &PanelWork) -> String {
+fn comb_name(work: &PanelWork) -> String {
     let combs: Vec<&str> = work.card.combs.iter().map(|id| id.0.as_str()).collect();
     format!("comb {}", combs.join(" "))
 }

@@ -12,17 +12,18 @@ mod spots;
 
 pub use card::PanelCard;
 pub(crate) use card::{ScaleCard, area, blank_readings, dab_interval, newest_weighing, scale_card};
-pub use means::{By, MeanFindings};
-pub(crate) use means::{KnownPair, MeansOfAll, Named, comb_name, interval, value, work_out_means};
+pub use means::By;
+pub(crate) use means::{KnownPair, Mean, MeansOfAll, Named, interval, shared_as, value, work_out_means};
 pub use memory::Memory;
 pub(crate) use mixing::{
-    Assumed, Batch, DENSITY, LEFT_IN_GUN_ML, MixCard, MixWants, NEAR, NoAmount, OVERSPRAY_MM, TRANSFER_EFFICIENCY,
-    WET_FILM_UM, amount_of, components_in_order, name_of, role_of, stated_for,
+    Assumed, Batch, DENSITY, LEFT_IN_GUN_ML, MixCard, MixWants, NEAR, NoAmount, OVERSPRAY_MM, Packs,
+    TRANSFER_EFFICIENCY, WET_FILM_UM, amount_of, components_in_order, name_of, price_per_litre, role_of, stated_for,
+    used,
 };
 pub use panel::PanelWork;
 pub(crate) use panel::{estimate, possible};
 pub use reading::{Reading, Role};
-pub use reason::{Reason, Why};
+pub use reason::Reason;
 pub use sheet::SheetCard;
 pub(crate) use sheet::sheet_of;
 pub(crate) use spots::{bare_metal_um, film_of};

@@ -143,16 +143,13 @@ impl PanelWork {
         let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
         let before_h = forecast.wet_t_h - self.card.last_coat_h.unwrap_or(forecast.wet_t_h);
         if before_h == 0.0 {
-            return Err(Reason::Said("The time of the last coat is not noted.".into()));
+            return Err(Reason::NoCoatTime);
         }
         let mut later_h = self.kept().map(|reading| reading.weighing.t_h - forecast.wet_t_h);
         let soon = later_h.find(|later_h| *later_h > 0.0).is_some_and(|second_h| second_h <= SECOND_WITHIN_H);
         match forecast.lost_before_g(before_h).filter(|_| soon) {
             Some(before) => Ok((estimate(before), before_h)),
-            None => Err(Reason::Said(
-                "It takes a first weight within half an hour of the last coat, and a second within two hours of it."
-                    .into(),
-            )),
+            None => Err(Reason::FirstWeightsLate),
         }
     }
 
@@ -182,7 +179,7 @@ impl PanelWork {
         let forecast = self.forecast.as_ref().map_err(Clone::clone)?;
         let t_h = self.card.last_coat_h.unwrap_or(forecast.wet_t_h) + day_h;
         let (points, beside_sd) = forecast.still_to_lose_points_g(t_h);
-        Distribution::new(points, beside_sd).map_err(|trouble| Reason::Said(trouble.to_string()))
+        Ok(Distribution::new(points, beside_sd)?)
     }
 
     /// Grams lost from the wet weight to the end, as the forecast believes.
@@ -191,7 +188,7 @@ impl PanelWork {
         let points = forecast.final_gross_points_g().into_iter();
         let lost = points.map(|(gross_g, weight)| (forecast.wet_gross_g - gross_g, weight)).collect();
         let drift = forecast.noise.drift_sd_g;
-        Distribution::new(lost, drift).map_err(|trouble| Reason::Said(trouble.to_string()))
+        Ok(Distribution::new(lost, drift)?)
     }
 
     /// Age of the newest kept weighing, h after the last coat.

@@ -1,14 +1,13 @@
 //! Why something cannot be told: every number that is missing from the findings has its reason beside it.
 
-use std::collections::BTreeMap;
-use std::fmt;
-
-use serde::Serialize;
-
+use super::mixing::MixWants;
 use science::comb::CombError;
 use science::drying::NoForecast;
+use science::input::InputError;
+use science::mix::Basis;
+use science::routes::{NoAnswer, RouteError};
 
-/// Why a number cannot be had. Each prints as one sentence for a painter.
+/// Why a number cannot be had. `words` makes one sentence of it, in the units chosen: `Reason::said`.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reason {
     /// The panel was not weighed bare.
@@ -27,8 +26,26 @@ pub enum Reason {
     NoDabs,
     /// The forecast is not there.
     NoForecast,
-    /// The data sheet leaves it out.
-    NotOnSheet(&'static str),
+    /// Nobody noted when the last coat was sprayed.
+    NoCoatTime,
+    /// The first weights came too late to tell what had left before them.
+    FirstWeightsLate,
+    /// No panel carries the candidate.
+    NoPanel,
+    /// There is no such candidate.
+    NoCandidate,
+    /// No value yet.
+    NoValue,
+    /// Nobody says what dry build is wanted.
+    NoWantedBuild,
+    /// Neither sheet nor comb says how much wet film a coat leaves.
+    NoCoatFilm,
+    /// The density of the mix is not known.
+    NoMixDensity,
+    /// The share of the film that is left may be nothing at all.
+    LeftUncertain,
+    /// The data sheet leaves its solids by volume or by weight out.
+    NoSheetSolids(Basis),
     /// The data sheet is stated for the base alone, and the mix has a hardener.
     SheetOfBase,
     /// What comes out is no film that anybody could have.
@@ -37,56 +54,45 @@ pub enum Reason {
     Comb(CombError),
     /// The weights make no drying curve.
     Drying(NoForecast),
-    /// Said by the science.
-    Said(String),
+    /// Something of the mix is wanting.
+    Mix(MixWants),
+    /// A route to the final build gives none.
+    Route(RouteError),
+    /// No route gives a final build, or they contradict each other.
+    Build(NoAnswer),
+    /// A number cannot be worked with.
+    Input(InputError),
+    /// Several, each with the labels of the panels that it holds for.
+    OfPanels(Vec<(Self, Vec<String>)>),
 }
 
 impl Reason {
-    /// Why none of these panels, by their labels, has a value: in one sentence where it is the same for all, else whose it is.
+    /// Why none of these panels, by their labels, has a value: one reason where it is the same for all, else whose it is.
     pub(crate) fn of_panels<'a, T>(panels: impl Iterator<Item = (&'a str, Result<T, Self>)>) -> Self {
-        let mut said: Vec<(Self, Vec<&str>)> = Vec::new();
+        let mut known: Vec<(Self, Vec<String>)> = Vec::new();
         for (label, value) in panels {
             let Some(reason) = value.err() else { continue };
-            match said.iter_mut().find(|(known, _)| *known == reason) {
-                Some((_, labels)) => labels.push(label),
-                None => said.push((reason, vec![label])),
+            match known.iter_mut().find(|(known, _)| *known == reason) {
+                Some((_, labels)) => labels.push(label.to_owned()),
+                None => known.push((reason, vec![label.to_owned()])),
             }
         }
-        match &said[..] {
-            [] => Self::Said("No panel carries it yet.".into()),
+        match &known[..] {
+            [] => Self::NoPanel,
             [(reason, _)] => reason.clone(),
-            several => {
-                let each = |(reason, labels): &(Self, Vec<&str>)| format!("{}: {reason}", labels.join(", "));
-                Self::Said(several.iter().map(each).collect::<Vec<_>>().join(" "))
-            }
+            _ => Self::OfPanels(known),
         }
     }
 }
 
-/// The reasons of one object's missing numbers, by the name of the number.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[serde(transparent)]
-pub struct Why(BTreeMap<&'static str, String>);
-
-impl Why {
-    /// Takes an answer apart: the number, or nothing and its reason noted under `name`.
-    pub(crate) fn note<T>(&mut self, name: &'static str, answer: Result<T, impl fmt::Display>) -> Option<T> {
-        match answer {
-            Ok(value) => Some(value),
-            Err(reason) => {
-                self.0.insert(name, reason.to_string());
-                None
-            }
-        }
+impl From<InputError> for Reason {
+    fn from(error: InputError) -> Self {
+        Self::Input(error)
     }
+}
 
-    /// Why the number of that name is missing.
-    pub fn of(&self, name: &str) -> Option<&str> {
-        self.0.get(name).map(String::as_str)
-    }
-
-    /// Whether nothing is missing.
-    pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+impl From<MixWants> for Reason {
+    fn from(wants: MixWants) -> Self {
+        Self::Mix(wants)
     }
 }

@@ -101,12 +101,12 @@ fn thinning(candidate: &Candidate, mix: &Result<MixCard, MixWants>) -> Result<f6
         Ok(mix) => mix,
         // Nothing is said of the mix: it is taken as the sheet has it.
         Err(MixWants::Components) => return Ok(0.0),
-        Err(wants) => return Err(Reason::Said(wants.to_string())),
+        Err(wants) => return Err(wants.clone().into()),
     };
     if stated == StatedFor::Base && mix.hardened() {
         return Err(Reason::SheetOfBase);
     }
-    mix.thinning(Basis::Volume).map_err(|wants| Reason::Said(wants.to_string()))
+    Ok(mix.thinning(Basis::Volume)?)
 }
 
 /// Density of the mix as sprayed from what is stated, else from its components.

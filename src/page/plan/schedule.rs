@@ -14,7 +14,8 @@ pub fn section(desk: Desk) -> AnyView {
     let spray_at = derived(move || desk.current().test.wanted.spray_at);
     let set_day = move |at| desk.act(Action::Date(Dated::SprayDay, at));
     let ages = derived(move || findings::facts::kept_ages(&desk.current().test));
-    let set_ages = move |ages: Vec<f64>| desk.act(findings::plan::set_schedule(&ages)?);
+    let set_ages =
+        move |ages: Vec<f64>| desk.act(findings::plan::set_schedule(&ages).map_err(findings::plan::age_refused)?);
     let fitted = move || findings::plan::fitted_schedule(&desk.current().test);
     let fit = move || {
         if let Ok(action) = findings::plan::set_schedule(&untrack(fitted).ages_h) {

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use crate::page::desk::Desk;
 use crate::page::parts::{fresh_element_id, memo};
 use findings::facts::teeth_in_hand;
-use findings::spray::{DabTeeth, Tapping, ToothLook, dabs_said, typed_dab};
+use findings::spray::{DabTeeth, NoDab, Tapping, ToothLook, dabs_said, typed_dab};
 use findings::words::dab_in_words;
 use quantity::{Micrometres, Quantity};
 use record::{Action, Address, Id};
@@ -127,7 +127,7 @@ fn TypedDab(panel: Id) -> impl IntoView {
         let (noted, tongue) = (desk.noted(), desk.current().tongue);
         let (last, first) = (wetted.get_untracked(), dry.get_untracked());
         let read = typed_dab(&noted, &last, &first, touched.get_untracked(), &tongue);
-        match read.and_then(|dab| desk.act(dab.action(&noted, panel.clone(), desk.now()))) {
+        match read.map_err(NoDab::said).and_then(|dab| desk.act(dab.action(&noted, panel.clone(), desk.now()))) {
             Ok(()) => {
                 wetted.set(String::new());
                 dry.set(String::new());

@@ -8,7 +8,6 @@ pub use posterior::{COMB_BIAS, CombPrior, WetFilm, another_reading, wet_film};
 use super::input::{InputError, finite, positive};
 use posterior::Cells;
 use serde::Serialize;
-use std::fmt;
 
 /// No film is thicker than this, µm.
 pub const LONGEST_TOOTH_UM: f64 = 1e6;
@@ -60,51 +59,6 @@ pub enum CombError {
     /// The spread or the bias is no usable number.
     Input(InputError),
 }
-
-impl CombError {
-    /// The sentence, with each tooth (µm) written by `tooth`, unit and all.
-    ///
-    /// ```
-    /// use comb_scale_science::comb::CombError;
-    /// let said = CombError::NotATooth(76.2).told(&|um| format!("{:.0} mil", um / 25.4));
-    /// assert_eq!(said, "The comb has no tooth of 3 mil.");
-    /// ```
-    pub fn told(&self, tooth: &dyn Fn(f64) -> String) -> String {
-        match self {
-            Self::NoTeeth => "Enter the teeth of the comb first.".into(),
-            Self::BadTooth(_) => "Every tooth of the comb must be more than zero and shorter than a metre.".into(),
-            Self::OutOfOrder { before_um, tooth_um } => {
-                format!("The teeth must rise: {} comes after {}.", tooth(*tooth_um), tooth(*before_um))
-            }
-            Self::NotATooth(um) => format!("The comb has no tooth of {}.", tooth(*um)),
-            Self::AboveLongest { wetted_um, longest_um } => {
-                format!("{} is longer than the longest tooth of the comb, {}.", tooth(*wetted_um), tooth(*longest_um))
-            }
-            Self::DryNotAbove { wetted_um, dry_um } => {
-                let (dry, wetted) = (tooth(*dry_um), tooth(*wetted_um));
-                format!("The first dry tooth ({dry}) must be above the last wetted one ({wetted}).")
-            }
-            Self::TouchedNotNext { wetted_um, touched_um } => {
-                let (touched, wetted) = (tooth(*touched_um), tooth(*wetted_um));
-                format!("The touched tooth ({touched}) must be the next one above {wetted}.")
-            }
-            Self::NoReadings => "There is no comb reading yet.".into(),
-            Self::NoUpperBound { above_um } => {
-                let above = tooth(*above_um);
-                format!("The film wetted the longest tooth: it is more than {above}, and only a longer comb says more.")
-            }
-            Self::Input(error) => error.to_string(),
-        }
-    }
-}
-
-impl fmt::Display for CombError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.told(&|um| format!("{um} µm")))
-    }
-}
-
-impl std::error::Error for CombError {}
 
 impl From<InputError> for CombError {
     fn from(error: InputError) -> Self {
@@ -165,7 +119,6 @@ impl Teeth {
     /// assert!(Teeth::new(vec![25.0, 50.0, 100.0]).is_ok());
     /// let error = Teeth::new(vec![50.0, 25.0]).unwrap_err();
     /// assert_eq!(error, CombError::OutOfOrder { before_um: 50.0, tooth_um: 25.0 });
-    /// assert_eq!(error.to_string(), "The teeth must rise: 25 µm comes after 50 µm.");
     /// ```
     pub fn new(teeth_um: Vec<f64>) -> Result<Self, CombError> {
         if teeth_um.is_empty() {

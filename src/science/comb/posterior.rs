@@ -3,7 +3,7 @@
 use super::{CombError, Interval, LONGEST_TOOTH_UM, hull_um, scatter_seen};
 use crate::distribution::Distribution;
 use crate::estimate::{Estimate, Tail};
-use crate::input::within;
+use crate::input::{In, within};
 use serde::Serialize;
 
 /// Common error of one comb, as a share of what it reads, where the person gives no better: a choice of this worksheet.
@@ -58,12 +58,18 @@ pub struct WetFilm {
 /// # Ok::<(), comb_scale_science::comb::CombError>(())
 /// ```
 pub fn wet_film(readings: &[Interval], prior: &CombPrior) -> Result<WetFilm, CombError> {
-    within("spread of the film", prior.spread, 1e-3, 1.0)?;
-    within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0)?;
-    within("comb's own error", prior.bias, 0.0, 1.0)?;
+    within("spread of the film", prior.spread, 1e-3, 1.0, In::Shares)?;
+    within("uncertainty of that spread", prior.ln_spread_sd, 0.0, 2.0, In::Numbers)?;
+    within("comb's own error", prior.bias, 0.0, 1.0, In::Shares)?;
     for reading in readings {
-        let low = within("comb reading", reading.low_um.unwrap_or(0.0), 0.0, LONGEST_TOOTH_UM)?;
-        let high = within("comb reading", reading.high_um.unwrap_or(LONGEST_TOOTH_UM), 1e-3, LONGEST_TOOTH_UM)?;
+        let low = within("comb reading", reading.low_um.unwrap_or(0.0), 0.0, LONGEST_TOOTH_UM, In::Micrometres)?;
+        let high = within(
+            "comb reading",
+            reading.high_um.unwrap_or(LONGEST_TOOTH_UM),
+            1e-3,
+            LONGEST_TOOTH_UM,
+            In::Micrometres,
+        )?;
         if high <= low {
             return Err(CombError::DryNotAbove { wetted_um: low, dry_um: high });
         }

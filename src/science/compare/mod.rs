@@ -12,7 +12,6 @@ use super::input::{InputError, answer, finite, not_negative, positive};
 use super::mixture::{Bell, Mixture, difference};
 use super::stats::{Difference, MeanVariance, holm};
 use serde::Serialize;
-use std::fmt;
 
 /// Bells that carry the forecasts' errors: enough that an interval's ends are right to a hundredth of its width.
 const BELLS: usize = 24;
@@ -135,21 +134,6 @@ pub enum Claim {
     ThisMix,
     /// Seen in at least two mixes of each: the primers differ.
     Primer,
-}
-
-impl fmt::Display for Claim {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::OnePanel => {
-                "One panel each shows a difference but not whether another pair would repeat it; spray more panels."
-            }
-            Self::WithinChance => "The difference is within what chance does between panels.",
-            Self::ThisMix => {
-                "The difference is more than chance for these mixes; a second mix of each would tell of the primers."
-            }
-            Self::Primer => "The difference is more than chance.",
-        })
-    }
 }
 
 /// A candidate for comparison.

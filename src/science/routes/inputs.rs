@@ -5,7 +5,6 @@ use crate::distribution::Distribution;
 use crate::estimate::Measured;
 use crate::input::{InputError, answer, not_negative, positive, share};
 use serde::Serialize;
-use std::fmt;
 
 /// 1 g/(g/cm³ · cm²) in µm.
 pub(super) const UM: f64 = 1e4;
@@ -74,26 +73,6 @@ impl Input {
     }
 }
 
-impl fmt::Display for Input {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::CombReadings => "comb reading",
-            Self::Comb => "comb itself",
-            Self::WetMass => "wet weight",
-            Self::FinalMass => "final weight",
-            Self::BareMass => "bare weight",
-            Self::Area => "coated area",
-            Self::SolventDensity => "density of the solvent",
-            Self::VolumeSolids => "solids by volume",
-            Self::Thinning => "amount of reducer",
-            Self::DryDensity => "density of the dry film",
-            Self::MixDensity => "density of the mix",
-            Self::WeightSolids => "solids by weight",
-            Self::Gauge => "dry-film reading",
-        })
-    }
-}
-
 /// A way of reaching the final build.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -111,17 +90,6 @@ pub enum Route {
 /// All, in the order they are shown.
 pub(super) const ROUTES: [Route; 4] = [Route::CombAndScale, Route::Sheet, Route::ScaleAndDensity, Route::Gauge];
 
-impl fmt::Display for Route {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::CombAndScale => "comb and scale",
-            Self::Sheet => "data sheet",
-            Self::ScaleAndDensity => "scale and dry density",
-            Self::Gauge => "dry-film gauge",
-        })
-    }
-}
-
 /// Why a route gives no number.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum RouteError {
@@ -132,20 +100,6 @@ pub enum RouteError {
     /// An input cannot be worked with.
     Input(InputError),
 }
-
-impl fmt::Display for RouteError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Missing(input) => write!(f, "There is no {input} yet."),
-            Self::NoFilmLeft => {
-                f.write_str("These numbers leave no film at all: check the comb reading and the weights.")
-            }
-            Self::Input(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for RouteError {}
 
 impl From<InputError> for RouteError {
     fn from(error: InputError) -> Self {

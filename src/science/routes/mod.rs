@@ -101,18 +101,6 @@ pub enum NoAnswer {
     Input(InputError),
 }
 
-impl std::fmt::Display for NoAnswer {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::NoRoute => f.write_str("No route to the final build has all its numbers yet."),
-            Self::Disagree => f.write_str("The routes differ by more than chance, so they are not combined."),
-            Self::Input(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for NoAnswer {}
-
 /// The final build of one panel.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FinalBuild {

@@ -79,7 +79,7 @@ pub fn results_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> 
         rows.of = "difference".into();
         rows.candidate = [&label(Some(&pair.first)), " less ", &label(Some(&pair.second))].concat();
         let gap = pair.difference;
-        rows.compared(pair.by, Some([gap.low, gap.mid, gap.high]), &pair.claim.to_string());
+        rows.compared(pair.by, Some([gap.low, gap.mid, gap.high]), pair.claim_said());
     }
     csv_of(test, &RESULTS, rows.rows, mark)
 }

@@ -3,6 +3,7 @@
 use crate::rows::rows;
 use comb_scale::science::Measured;
 use comb_scale::science::air::{MARGIN_3C, MARGIN_5F, dew_margin, dew_point};
+use comb_scale::science::input::{In, InputError};
 use proptest::prelude::*;
 
 fn td(air_c: f64, humidity: f64) -> f64 {
@@ -62,8 +63,8 @@ fn field_chart_in_fahrenheit_is_no_oracle() {
 #[test]
 fn impossible_air_says_why() {
     for humidity in [0.0, -5.0, 100.1] {
-        let error = dew_point(Measured::exact(20.0), Measured::exact(humidity)).unwrap_err();
-        assert_eq!(error.to_string(), "The humidity must lie between 0.1 and 100.");
+        let outside = InputError::Outside { what: "humidity", low: 0.1, high: 100.0, unit: In::Percent };
+        assert_eq!(dew_point(Measured::exact(20.0), Measured::exact(humidity)), Err(outside));
     }
     assert!(dew_point(Measured::exact(-243.04), Measured::exact(50.0)).is_err());
 }

@@ -53,7 +53,7 @@ fn final_build_covers_its_truth() {
 fn value(build: &Build, who: &str) -> PanelValue {
     PanelValue::of_build(build, |input| match input {
         Input::Comb => Some("the comb".into()),
-        input => input.shared_by_candidate().then(|| format!("{input} of {who}")),
+        input => input.shared_by_candidate().then(|| format!("{input:?} of {who}")),
     })
 }
 

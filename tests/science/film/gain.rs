@@ -12,7 +12,7 @@ use proptest::prelude::*;
 const SEED: u64 = 2026;
 
 fn source(_: usize, input: Input) -> Option<String> {
-    input.shared_by_candidate().then(|| input.to_string())
+    input.shared_by_candidate().then(|| format!("{input:?}"))
 }
 
 /// Width of the interval of the mean, everything worked out in full.
@@ -198,7 +198,7 @@ proptest! {
             (Offer::DryDensity { relative_u: 0.01 * u * less }, Offer::DryDensity { relative_u: 0.01 * u }),
         ] {
             if let Ok(worse) = then(worse) {
-                let better = then(better).map_err(|no| TestCaseError::fail(no.to_string()))?;
+                let better = then(better).map_err(|no| TestCaseError::fail(format!("{no:?}")))?;
                 prop_assert!(better.then <= worse.then * (1.0 + 1e-9) && worse.then < worse.now, "{better:?} {worse:?}");
             }
         }

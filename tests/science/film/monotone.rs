@@ -65,8 +65,8 @@ proptest! {
             let Some(now) = at(route, wet, final_g, solids, 0.1, rho) else { continue };
             let thicker = at(route, wet + more, final_g, solids, 0.1, rho).expect("a thicker film is a film");
             let heavier = at(route, wet, final_g + 0.1 * more, solids, 0.1, rho).expect("a heavier film is a film");
-            prop_assert_eq!(thicker > now, wet_counts, "{} {}", route, thicker - now);
-            prop_assert_eq!(heavier > now, mass_counts, "{} {}", route, heavier - now);
+            prop_assert_eq!(thicker > now, wet_counts, "{:?} {}", route, thicker - now);
+            prop_assert_eq!(heavier > now, mass_counts, "{:?} {}", route, heavier - now);
         }
         let sheet = |solids, th| at(Route::Sheet, wet, final_g, solids, th, rho);
         prop_assert!(sheet(solids + 0.05, 0.1) > sheet(solids, 0.1) && sheet(solids, 0.2) < sheet(solids, 0.1));

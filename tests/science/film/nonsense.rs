@@ -11,7 +11,7 @@ use comb_scale::science::compare::{
     CandidateMean, Contender, Loss, PanelValue, Shared, candidate, days_at_build, favoured_by_age, judged, pair,
 };
 use comb_scale::science::film::{base_metal, dry_film, spot, summary, too_near_edge, verify};
-use comb_scale::science::input::{InputError, answer, finite, not_negative, positive, share, within};
+use comb_scale::science::input::{In, InputError, answer, finite, not_negative, positive, share, within};
 use comb_scale::science::mix::{
     Amount, Basis, Component, Recipe, ReducerOf, amount_to_mix, area_to_spray, reducer_parts,
 };
@@ -174,7 +174,7 @@ proptest! {
             mix_price(&prices).map(|p| p.left_l),
             air::dew_point(m(&n, 0), m(&n, 2)), air::dew_margin(m(&n, 0), m(&n, 2)).map(|d| d.margin_k),
         );
-        let _ = (air::too_damp(n[0]), cup(n[0], n[1], Some(n[2])).map(|cup| cup.to_string()));
+        let _ = (air::too_damp(n[0]), cup(n[0], n[1], Some(n[2])));
     }
 
     #[test]
@@ -210,7 +210,7 @@ proptest! {
             estimate, estimate.scaled(n[2]), vec![estimate.width(), estimate.u()],
             m(&n, 0).estimate(), m(&n, 0).relative(),
             finite("number", n[0]), positive("number", n[0]), not_negative("number", n[0]), share("number", n[0]),
-            within("number", n[0], n[1], n[2]), answer(n[0]), m(&n, 0).checked("number"),
+            within("number", n[0], n[1], n[2], In::Numbers), answer(n[0]), m(&n, 0).checked("number"),
         );
     }
 

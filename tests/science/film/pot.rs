@@ -11,17 +11,14 @@ fn a_cup_stands_then_is_usable_then_past() {
     assert_eq!(at(20.0), Cup::Usable { left_min: Some(70.0) }, "ready once it has stood");
     assert_eq!(at(90.0), Cup::Past { since_min: 0.0 }, "the end of the pot life is past it");
     assert_eq!(cup(500.0, 20.0, None), Ok(Cup::Usable { left_min: None }));
-    // Rounded to the careful side.
-    assert_eq!(at(18.8).to_string(), "Let the mix stand 2 min more before use.");
-    assert_eq!(at(88.2).to_string(), "The mix can be used for 1 min more.");
 }
 
 #[test]
 fn impossible_times_say_why() {
     assert_eq!(cup(-1.0, 0.0, None), Err(InputError::Negative("time since mixing")));
     assert_eq!(cup(1.0, 0.0, Some(0.0)), Err(InputError::NotPositive("pot life")));
-    let whole = cup(1.0, 60.0, Some(60.0)).unwrap_err();
-    assert_eq!(whole.to_string(), "The pot life left after the time to stand must be more than zero.");
+    let nothing_left = InputError::NotPositive("pot life left after the time to stand");
+    assert_eq!(cup(1.0, 60.0, Some(60.0)), Err(nothing_left));
     assert!(cup(1.0, 90.0, Some(60.0)).is_err() && cup(f64::NAN, 0.0, None).is_err());
 }
 
@@ -36,7 +33,12 @@ proptest! {
         let (early, late) = (n[0].min(n[1]), n[0].max(n[1]));
         if let (Ok(first), Ok(then)) = (cup(early, n[2], Some(n[3])), cup(late, n[2], Some(n[3]))) {
             prop_assert!(rank(first) <= rank(then));
-            prop_assert!(!then.to_string().contains("inf") && !then.to_string().contains("NaN"));
+            let minutes = match then {
+                Cup::Standing { left_min } => left_min,
+                Cup::Usable { left_min } => left_min.unwrap_or(0.0),
+                Cup::Past { since_min } => since_min,
+            };
+            prop_assert!(minutes.is_finite());
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::rows::rows;
 use comb_scale::science::Measured;
-use comb_scale::science::input::InputError;
+use comb_scale::science::input::{In, InputError};
 use comb_scale::science::solids::{
     DISH_BETWEEN, Dish, cup_density, dish_solids, film, reduced_solids, volume_solids, weight_solids, wet_for_dry,
 };
@@ -114,16 +114,16 @@ fn film_of_a_mass() {
 
 #[test]
 fn impossible_solids_say_why() {
-    assert_eq!(reduced_solids(1.2, 0.0), Err(InputError::Outside { what: "solids by volume", low: 0.0, high: 1.0 }));
+    assert_eq!(
+        reduced_solids(1.2, 0.0),
+        Err(InputError::Outside { what: "solids by volume", low: 0.0, high: 1.0, unit: In::Shares })
+    );
     assert_eq!(reduced_solids(0.5, -0.1), Err(InputError::Negative("amount of reducer")));
     assert_eq!(weight_solids(10.0, 10.0, 10.0, 0.1), Err(InputError::NotPositive("wet coat")));
     // A paint far heavier than its solvent with few solids: no volume is left for them.
-    let impossible = volume_solids(exact(0.2), exact(1.4), exact(0.87)).unwrap_err();
-    assert!(impossible.to_string().contains("solids by volume that follow"), "{impossible}");
-    assert_eq!(
-        film(exact(1.0), exact(-1.0), exact(900.0)).unwrap_err().to_string(),
-        "The density must be more than zero."
-    );
+    let impossible = volume_solids(exact(0.2), exact(1.4), exact(0.87));
+    assert_eq!(impossible, Err(InputError::NotPositive("solids by volume that follow from these densities")));
+    assert_eq!(film(exact(1.0), exact(-1.0), exact(900.0)), Err(InputError::NotPositive("density")));
 }
 
 proptest! {

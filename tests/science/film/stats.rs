@@ -282,7 +282,6 @@ fn a_difference_in_its_own_unit_needs_as_many_panels_as_its_ratio() {
     for comparisons in [1, 3] {
         assert_eq!(panels_to_show(-10.0, 5.0, comparisons), panels_needed(2.0, comparisons, 0.8));
     }
-    let still = panels_to_show(10.0, 0.0, 1).unwrap_err();
-    assert_eq!(still.to_string(), "The scatter between the panels must be more than zero.");
+    assert_eq!(panels_to_show(10.0, 0.0, 1), Err(InputError::NotPositive("scatter between the panels")));
     assert!(panels_to_show(0.0, 5.0, 1).is_err(), "no number of panels shows no difference");
 }

@@ -1,6 +1,6 @@
 //! A row drawn: every candidate's mark and interval on one axis.
 
-use super::{Row, Table};
+use super::table::{Row, Table};
 use science::compare::Claim;
 
 /// An axis begins at nothing unless all lies beyond this share of it: two films of 110 and 118 would look alike.

@@ -1,9 +1,9 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
-use crate::results::beside::{Aside, Cell, Left, Line, lands};
-use crate::told::{Findings, PanelFindings};
-use crate::words::{Tongue, bare_said, day, price_per_litre};
-use crate::work::{By, interval};
+use crate::results::beside::{Cell, Column, Left, Line, lands};
+use crate::told::{Findings, PanelFindings, route_name};
+use crate::words::{Tongue, bare_said, day};
+use crate::work::{By, interval, price_per_litre};
 use quantity::{Unit, figure, figures, plain, written};
 use record::SprayTest;
 use science::drying::{Belief, Forecast};
@@ -15,7 +15,7 @@ use science::{Estimate, Measured};
 pub(crate) struct Inputs<'a> {
     test: &'a SprayTest,
     panel: Option<&'a PanelFindings>,
-    aside: Option<Aside<'a>>,
+    column: Option<Column<'a>>,
     tongue: &'a Tongue,
 }
 
@@ -23,16 +23,16 @@ type Found = Option<String>;
 
 impl<'a> Inputs<'a> {
     pub fn of_panel(test: &'a SprayTest, panel: &'a PanelFindings, tongue: &'a Tongue) -> Self {
-        Self { test, panel: Some(panel), aside: None, tongue }
+        Self { test, panel: Some(panel), column: None, tongue }
     }
 
     pub fn of_candidate(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
-        Self { test, panel: None, aside: Some(Aside::of(test, findings, place, tongue)), tongue }
+        Self { test, panel: None, column: Some(Column::of(test, findings, place, tongue)), tongue }
     }
 
     /// What a row says of the candidate; nothing on a panel, of which no row tells.
     pub fn cell(&self, line: &Line<'a>) -> Cell {
-        self.aside.as_ref().map(|aside| line.cell(aside)).unwrap_or_default()
+        self.column.as_ref().map(|column| line.cell(column)).unwrap_or_default()
     }
 
     /// An input's name, and its value or that it is missing.
@@ -53,7 +53,7 @@ impl<'a> Inputs<'a> {
             "final_build" => By::FinalBuild,
             _ => return Vec::new(),
         };
-        let Some(aside) = &self.aside else { return Vec::new() };
+        let Some(column) = &self.column else { return Vec::new() };
         let film = self.tongue.units.film;
         let (factor, unit) = match (row, by) {
             ("solids_by_weight", _) => (-100.0, "%"),
@@ -62,16 +62,16 @@ impl<'a> Inputs<'a> {
             _ => (film.shown(1.0), film.symbol()),
         };
         let mut told = Vec::new();
-        for panel in &aside.panels {
+        for panel in &column.panels {
             let label = if panel.label.trim().is_empty() { "a panel without a number" } else { &panel.label };
-            let text = match interval(by, &aside.told.id, &panel.work) {
+            let text = match interval(by, &column.told.id, &panel.work) {
                 // What is left of what goes.
                 Ok(of) if factor < 0.0 => {
                     let left = |gone: f64| 100.0 + factor * gone;
                     estimated(&Estimate { low: left(of.high), mid: left(of.mid), high: left(of.low) }, unit)
                 }
                 Ok(of) => estimated(&of.scaled(factor), unit),
-                Err(reason) => reason.to_string(),
+                Err(reason) => reason.said(self.tongue),
             };
             told.push((label.to_owned(), text));
         }
@@ -84,7 +84,7 @@ impl<'a> Inputs<'a> {
 
     /// What the panels have: one of them, or all of a candidate's, like ones told once.
     fn on_panels(&self, key: &str) -> Found {
-        let panels = self.aside.as_ref().map_or(Vec::new(), |aside| aside.panels.clone());
+        let panels = self.column.as_ref().map_or(Vec::new(), |column| column.panels.clone());
         let mut told: Vec<String> = Vec::new();
         for panel in self.panel.into_iter().chain(panels) {
             let value = self.on_panel(key, panel).filter(|value| !told.contains(value));
@@ -150,7 +150,11 @@ impl<'a> Inputs<'a> {
             }
             "weights" => {
                 let told = work.build.weights.iter();
-                Some(told.map(|(route, w)| format!("{route} {}", figure(*w, 2))).collect::<Vec<_>>().join("; "))
+                Some(
+                    told.map(|(route, w)| format!("{} {}", route_name(*route), figure(*w, 2)))
+                        .collect::<Vec<_>>()
+                        .join("; "),
+                )
             }
             "agreement" => Some(match &work.build.agreement {
                 Agreement::Untested => "one way alone: nothing to hold it against".into(),
@@ -197,27 +201,27 @@ impl<'a> Inputs<'a> {
 
     fn on_candidate(&self, key: &str) -> Found {
         let (wanted, tongue) = (&self.test.wanted, self.tongue);
-        let aside = self.aside.as_ref();
+        let column = self.column.as_ref();
         let percent = |of: Measured| measured(of, 100.0, "%");
         match key {
             "wanted" => Some(wanted.dry_build_um.map_or("not set".into(), |um| tongue.tooth(um.into()))),
             "sanded_off" => Some(wanted.sanding_loss_um.map_or("nothing".into(), |um| tongue.tooth(um.into()))),
-            "kept" => Some(match aside?.left().ok()? {
+            "kept" => Some(match column?.left().ok()? {
                 Left::Kept { share, .. } => {
                     let of = share.scaled(100.0);
                     format!("{}, as these panels kept it", figures(of.low, of.mid, of.high, "%"))
                 }
-                left @ Left::Sheet { .. } => format!("{}, by the sheet", percent(left.measured().ok()?)),
+                left @ Left::Sheet { .. } => format!("{}, by the sheet", percent(left.measured())),
             }),
-            "coat_wet" => aside?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", tongue.film_width(um))),
+            "coat_wet" => column?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", tongue.film_width(um))),
             "lands" => {
                 let (lands, assumed) = lands(self.test);
                 Some(format!("{}{}", percent(lands), if assumed { ", assumed" } else { "" }))
             }
             "price_per_litre" => {
-                let price = price_per_litre(aside?.candidate?);
+                let price = price_per_litre(column?.candidate?);
                 Some(price.map_or_else(
-                    |why| why,
+                    |wants| wants.said(tongue),
                     |of| {
                         let unit = self.tongue.units.large_volume();
                         let price = figure(of * unit.stored(1.0), 2);
@@ -225,17 +229,17 @@ impl<'a> Inputs<'a> {
                     },
                 ))
             }
-            "stated_by_weight" => Some(aside?.stated_by_weight().map_or_else(|why| why, percent)),
-            "stated_by_volume" => Some(aside?.stated_by_volume().map_or_else(|why| why, percent)),
+            "stated_by_weight" => Some(column?.stated_by_weight().map_or_else(|why| why.said(tongue), percent)),
+            "stated_by_volume" => Some(column?.stated_by_volume().map_or_else(|why| why.said(tongue), percent)),
             "e_n" => {
-                let aside = aside?;
-                let (solids, _) = aside.weighed_solids().ok()?;
-                let off = normalised_error(Measured::new(solids.mid, solids.u()), aside.stated_by_weight().ok()?);
+                let column = column?;
+                let (solids, _) = column.weighed_solids().ok()?;
+                let off = normalised_error(Measured::new(solids.mid, solids.u()), column.stated_by_weight().ok()?);
                 off.ok().map(|e_n| format!("E_n {} by weight: beyond ±1 they differ", figure(e_n, 1)))
             }
-            "volume_solids" => aside?.sheet.solids_by_volume.map(percent),
-            "thinning" => Some(format!("{} of a volume", plain(aside?.sheet.thinning))),
-            "density" => aside?.sheet.density_sprayed.map(|of| in_unit(of, self.tongue.units.density())),
+            "volume_solids" => column?.sheet.solids_by_volume.map(percent),
+            "thinning" => Some(format!("{} of a volume", plain(column?.sheet.thinning))),
+            "density" => column?.sheet.density_sprayed.map(|of| in_unit(of, self.tongue.units.density())),
             _ => None,
         }
     }

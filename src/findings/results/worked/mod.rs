@@ -5,7 +5,7 @@ mod texts;
 
 use crate::results::beside::{Line, lines};
 use crate::told::{CandidateFindings, Findings, PanelFindings};
-use crate::words::{Tongue, day, panel_figures};
+use crate::words::{Tongue, day, panel_figures, route_input_name};
 use inputs::Inputs;
 use quantity::{Unit, decimals_for, figure};
 use record::{Id, SprayTest};
@@ -168,7 +168,7 @@ fn shares(build: &Build, tongue: &Tongue) -> Vec<Share> {
         let by = film.shown(one.um.abs());
         let percent = 100.0 * one.share;
         Share {
-            input: one.input.to_string(),
+            input: route_input_name(one.input).into(),
             by: format!("{} {}", figure(by, decimals_for(by).min(2)), film.symbol()),
             share: if percent < 1.0 { "under 1 %".into() } else { format!("{} %", figure(percent, 0)) },
         }

@@ -1,7 +1,5 @@
 //! How much to mix, in words.
 
-use std::fmt;
-
 use crate::words::tongue::Tongue;
 use crate::work::{Assumed, DENSITY, LEFT_IN_GUN_ML, MixCard, NoAmount, OVERSPRAY_MM, WET_FILM_UM, amount_of};
 use quantity::{Unit, figure, plain};
@@ -29,11 +27,12 @@ impl Assumed {
     }
 }
 
-impl fmt::Display for NoAmount {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl NoAmount {
+    /// In one sentence.
+    pub fn said(&self, tongue: &Tongue) -> String {
         match self {
-            Self::Panels => f.write_str("Give the panels' sides, or type how much to mix."),
-            Self::Mix(wants) => wants.fmt(f),
+            Self::Panels => "Give the panels' sides, or type how much to mix.".into(),
+            Self::Mix(wants) => wants.said(tongue),
         }
     }
 }
@@ -51,7 +50,7 @@ pub fn amount_said(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> 
     let amount = MixCard::of(candidate).map_err(NoAmount::Mix).and_then(|mix| amount_of(test, candidate, &mix));
     let amount = match amount {
         Ok(amount) => amount,
-        Err(trouble) => return trouble.to_string(),
+        Err(trouble) => return trouble.said(tongue),
     };
     let assumed: Vec<String> = amount.assumed.iter().map(|assumed| assumed.said(tongue)).collect();
     let assumed = if assumed.is_empty() { String::new() } else { format!(" Assumed: {}.", assumed.join("; ")) };

@@ -8,5 +8,4 @@ mod worth;
 pub use amount::amount_said;
 pub use pouring::{PourStep, Pouring, cups_said, pouring, smaller_cup, still_to_pour_said, take_reading};
 pub use recipe::{component_said, mix_said};
-pub(crate) use worth::price_per_litre;
 pub use worth::worth_of;

@@ -85,7 +85,7 @@ fn percent(share: f64) -> String {
 /// The sentence that says what is wanting.
 pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pouring, String> {
     let candidate = test.candidates.find(candidate).ok_or("That candidate is no longer there.")?;
-    let batch = Batch::of(test, candidate)?;
+    let batch = Batch::of(test, candidate).map_err(|trouble| trouble.said(tongue))?;
     let (steps, too_coarse) = batch.steps(tongue);
     let weight = |grams: f64| tongue.weight(grams, batch.division_g);
     let begun = cup_in_progress(test, &candidate.id).is_some();
@@ -152,9 +152,15 @@ pub fn still_to_pour_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> 
 ///
 /// # Errors
 /// The sentence to show beside the field; nothing is to be done then.
-pub fn take_reading(test: &SprayTest, candidate: &Id, reading_g: f64, fresh: Id) -> Result<Action, String> {
+pub fn take_reading(
+    test: &SprayTest,
+    candidate: &Id,
+    reading_g: f64,
+    fresh: Id,
+    tongue: &Tongue,
+) -> Result<Action, String> {
     let of = test.candidates.find(candidate).ok_or("That candidate is no longer there.")?;
-    let batch = Batch::of(test, of)?;
+    let batch = Batch::of(test, of).map_err(|trouble| trouble.said(tongue))?;
     let &(component, _) = batch.wanting.first().ok_or("All is in already. Begin another cup for more.")?;
     let before = batch.on_scale_g();
     if reading_g <= before {

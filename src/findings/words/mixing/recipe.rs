@@ -1,24 +1,29 @@
 //! A mix in words.
 
-use std::fmt;
-
+use crate::words::refused::mix_error_said;
 use crate::words::tongue::Tongue;
 use crate::work::{MixCard, MixWants, name_of, role_of};
 use quantity::{Quantity, plain};
 use record::{Basis, Candidate, Component, Role};
 use science::mix::MOST_COMPONENTS;
 
-impl fmt::Display for MixWants {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl MixWants {
+    /// In one sentence.
+    pub fn said(&self, tongue: &Tongue) -> String {
         match self {
-            Self::Components => f.write_str("Nothing is said of the mix yet: add its base, and what goes with it."),
-            Self::TooMany => write!(f, "A mix has at most {MOST_COMPONENTS} components here."),
-            Self::Parts(component) => write!(f, "Give the parts of {component}."),
-            Self::Density(component) => write!(
-                f,
+            Self::Components => "Nothing is said of the mix yet: add its base, and what goes with it.".into(),
+            Self::TooMany => format!("A mix has at most {MOST_COMPONENTS} components here."),
+            Self::Parts(component) => format!("Give the parts of {component}."),
+            Self::PackSize(component) => format!("Give the size of the pack of {component}."),
+            Self::PackPrice(component) => format!("Give the price of the pack of {component}."),
+            Self::Voc(component) => format!("Give the VOC of {component}."),
+            Self::VocOfReduced => {
+                "The sheet's VOC is not that of the reduced mix: give the VOC of each component.".into()
+            }
+            Self::Density(component) => format!(
                 "Give the density of {component}: without it volumes and grams cannot be turned into each other, and parts by volume must not be weighed as they stand."
             ),
-            Self::Said(error) => error.fmt(f),
+            Self::Unusable(error) => mix_error_said(error, tongue),
         }
     }
 }

@@ -59,6 +59,12 @@ pub enum NoAmount {
     Mix(MixWants),
 }
 
+impl From<MixWants> for NoAmount {
+    fn from(wants: MixWants) -> Self {
+        Self::Mix(wants)
+    }
+}
+
 /// How much of a candidate to mix: what was typed, else what its panels take.
 ///
 /// # Errors
@@ -110,7 +116,7 @@ fn worked_out(test: &SprayTest, candidate: &Candidate, assumed: &mut Vec<Assumed
     let sides = sides.filter(|sides| !sides.is_empty()).ok_or(NoAmount::Panels)?;
     area_to_spray(&sides, overspray_mm)
         .and_then(|cm2| amount_to_mix(cm2, film_um, coats.round().max(1.0) as usize, lands, left_ml))
-        .map_err(|error| NoAmount::Mix(MixWants::Said(error.into())))
+        .map_err(|error| NoAmount::Mix(MixWants::Unusable(error.into())))
 }
 
 /// Wet film of a coat, µm: the sheet's; else what gives the sheet's dry film, or the wanted build in the sheet's coats.

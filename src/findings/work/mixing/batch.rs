@@ -36,22 +36,22 @@ pub(crate) struct Batch {
 }
 
 impl Batch {
-    pub(crate) fn of(test: &SprayTest, candidate: &Candidate) -> Result<Self, String> {
-        let mix = MixCard::of(candidate).map_err(|wants| wants.to_string())?;
-        let shares = mix.shares(mix::Basis::Weight).map_err(|wants| wants.to_string())?;
+    pub(crate) fn of(test: &SprayTest, candidate: &Candidate) -> Result<Self, NoAmount> {
+        let mix = MixCard::of(candidate)?;
+        let shares = mix.shares(mix::Basis::Weight)?;
         let cup = cup_in_progress(test, &candidate.id);
         let aim = cup.and_then(|cup| cup.aim_g).map(Quantity::get).filter(|grams| *grams > 0.0);
         let by_plan = || amount_of(test, candidate, &mix).map(|amount| amount.grams);
-        let aim_g = aim.map_or_else(by_plan, Ok).map_err(|trouble: NoAmount| trouble.to_string())?;
+        let aim_g = aim.map_or_else(by_plan, Ok)?;
         let mut poured_g: Vec<f64> = cup.map(|cup| cup.poured_g.iter().map(|g| g.get()).collect()).unwrap_or_default();
         poured_g.truncate(shares.len());
         let entered = poured_g.len();
         poured_g.resize(shares.len(), 0.0);
         let division_g = step_or_usual_g(test);
         let cup = Self { mix, shares, division_g, aim_g, poured_g, entered, total_g: 0.0, wanting: Vec::new() };
-        let total_g = cup.total_with(&cup.poured_g).map_err(|error| cup.mix.wants(error).to_string())?;
+        let total_g = cup.total_with(&cup.poured_g).map_err(|error| cup.mix.wants(error))?;
         let needs = cup.mix.recipe.pour(mix::Amount::Grams(total_g));
-        let needs = needs.map_err(|error| cup.mix.wants(error).to_string())?;
+        let needs = needs.map_err(|error| cup.mix.wants(error))?;
         let wanting = (needs.grams.iter().zip(&cup.poured_g).enumerate())
             .map(|(i, (need, poured))| (i, need - poured, cup.near(*need)))
             .filter(|(i, short, near)| *i >= entered && *short > 0.0 || *short > *near)

@@ -5,7 +5,7 @@ use record::{Basis, Candidate, Component, Id, Mixed, ReducerOf, Role, StatedFor}
 use science::mix;
 use science::mix::{MOST_COMPONENTS, MixError, Recipe, reducer_parts};
 
-/// What is wanting before a mix can be poured. Each prints as one sentence for a painter.
+/// What is wanting before a mix can be poured, or its price or VOC told. `words` makes one sentence of it: `MixWants::said`.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MixWants {
     /// Nothing is said of the mix.
@@ -16,11 +16,17 @@ pub enum MixWants {
     Parts(String),
     /// Of this component the density is needed, since volumes and grams are to be turned into each other.
     Density(String),
-    /// Anything else the science says.
-    Said(MixError),
+    /// Of this component nobody says how much a pack holds.
+    PackSize(String),
+    /// Of this component nobody says what a pack costs.
+    PackPrice(String),
+    /// Of this component nobody says its VOC.
+    Voc(String),
+    /// The sheet's VOC is not that of the reduced mix.
+    VocOfReduced,
+    /// Anything else in it that cannot be worked with.
+    Unusable(MixError),
 }
-
-impl std::error::Error for MixWants {}
 
 /// One component as it is poured.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,7 +104,7 @@ impl MixCard {
         for component in &components {
             let amount = match (role_of(component), component.share) {
                 (Role::Reducer, Some(share)) => reducer_parts(&whole, 100.0 * share.get(), mix::ReducerOf::Mix)
-                    .map_err(|error| MixWants::Said(error.into()))?,
+                    .map_err(|error| MixWants::Unusable(error.into()))?,
                 (Role::Reducer, None) => component.parts.ok_or_else(|| MixWants::Parts(name_of(component)))?.get(),
                 _ => counted[parts.len()].1,
             };
@@ -185,7 +191,7 @@ fn wants(parts: &[MixPart], error: MixError) -> MixWants {
     match error {
         MixError::NoParts(i) => MixWants::Parts(name(i)),
         MixError::DensityUnknown(i) => MixWants::Density(name(i)),
-        error => MixWants::Said(error),
+        error => MixWants::Unusable(error),
     }
 }
 

@@ -1,10 +1,10 @@
 //! One candidate's cells.
 
-use super::plan::{Left, lands};
-use super::{Number, Told, in_film};
+use super::cell::{Number, Told, in_film};
+use super::left::{Left, lands};
 use crate::told::{CandidateFindings, Findings, PanelFindings, Settled};
-use crate::words::{Tongue, price_per_litre};
-use crate::work::{By, MixCard, Reason, SheetCard, sheet_of, value};
+use crate::words::Tongue;
+use crate::work::{By, MixCard, Reason, SheetCard, price_per_litre, sheet_of, value};
 use quantity::{FilmUnit, Quantity, Unit, decimals_for, figure, figures, plain};
 use record::{Candidate, SprayTest};
 use science::compare::{PanelValue, days_at_build};
@@ -21,7 +21,7 @@ use science::{Estimate, Measured, compare, drying};
 const TOO_EARLY: &str = "too early for one number";
 
 /// One candidate with all that its cells are told from.
-pub(crate) struct Aside<'a> {
+pub(crate) struct Column<'a> {
     pub test: &'a SprayTest,
     pub told: &'a CandidateFindings,
     pub candidate: Option<&'a Candidate>,
@@ -30,7 +30,7 @@ pub(crate) struct Aside<'a> {
     pub tongue: &'a Tongue,
 }
 
-impl<'a> Aside<'a> {
+impl<'a> Column<'a> {
     /// The candidate at that place among the findings.
     pub fn of(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
         let told = &findings.candidates[place];
@@ -45,7 +45,7 @@ impl<'a> Aside<'a> {
     /// The mean of what candidates are compared by.
     pub fn mean(&self, by: By, film: FilmUnit) -> Told {
         let told = self.told.mean(by);
-        let mean = told.mean.ok_or_else(|| told.why.of("mean").unwrap_or("There is no value yet.").to_owned())?;
+        let mean = told.known()?;
         let of = match by {
             By::LossShare | By::BuildKept => mean.scaled(100.0),
             By::LossPerArea => mean,
@@ -87,45 +87,39 @@ impl<'a> Aside<'a> {
     }
 
     /// The same as a share of 1, and from how many panels.
-    pub fn weighed_solids(&self) -> Result<(Estimate, usize), String> {
+    pub fn weighed_solids(&self) -> Result<(Estimate, usize), Reason> {
         let left = |panel: &&PanelFindings| -> Result<PanelValue, Reason> {
             panel.work.card.bare_g.ok_or(Reason::NoBareWeight)?;
             let lost = value(By::LossShare, &self.told.id, &panel.work)?;
-            lost.kept().map_err(|trouble| Reason::Said(trouble.to_string()))
+            Ok(lost.kept()?)
         };
         let values: Vec<Result<PanelValue, Reason>> = self.panels.iter().map(left).collect();
         let known: Vec<PanelValue> = values.iter().filter_map(|value| value.clone().ok()).collect();
         if known.is_empty() {
             let labels = self.panels.iter().map(|panel| panel.label.as_str());
-            return Err(Reason::of_panels(labels.zip(values)).to_string());
+            return Err(Reason::of_panels(labels.zip(values)));
         }
-        let mean = compare::candidate(&known).map_err(|trouble| trouble.to_string())?;
-        Ok((mean.interval, known.len()))
+        Ok((compare::candidate(&known)?.interval, known.len()))
     }
 
     /// The sheet's solids by weight, brought to the mix as sprayed.
-    pub fn stated_by_weight(&self) -> Result<Measured, String> {
-        let missing = || Reason::NotOnSheet("solids by weight").to_string();
-        let stated = self.sheet.solids_by_weight.ok_or_else(missing)?;
+    pub fn stated_by_weight(&self) -> Result<Measured, Reason> {
+        let stated = self.sheet.solids_by_weight.ok_or(Reason::NoSheetSolids(Basis::Weight))?;
         let reducer = match self.candidate {
-            Some(candidate) if self.sheet.thinning > 0.0 => {
-                let mix = MixCard::of(candidate).map_err(|wants| wants.to_string())?;
-                mix.thinning(Basis::Weight).map_err(|wants| wants.to_string())?
-            }
+            Some(candidate) if self.sheet.thinning > 0.0 => MixCard::of(candidate)?.thinning(Basis::Weight)?,
             _ => 0.0,
         };
-        let reduced = weight_solids_reduced(stated.value, reducer).map_err(|trouble| trouble.to_string())?;
+        let reduced = weight_solids_reduced(stated.value, reducer)?;
         Ok(Measured::new(reduced, stated.u / (1.0 + reducer)))
     }
 
     /// Solids of the mix as sprayed, by volume: from those by weight and two densities.
     pub fn solids_by_volume(&self) -> Told {
         let (by_weight, panels) = self.weighed_solids()?;
-        let wanting = || "Give the density of the mix: on the sheet, or by a cup of it weighed.".to_owned();
-        let density = self.sheet.density_sprayed.ok_or_else(wanting)?;
-        let solvent = self.panels.first().ok_or("No panel carries it yet.")?.work.card.solvent_density;
+        let density = self.sheet.density_sprayed.ok_or(Reason::NoMixDensity)?;
+        let solvent = self.panels.first().ok_or(Reason::NoPanel)?.work.card.solvent_density;
         let at = |weight: f64| volume_solids(Measured::exact(weight), density, solvent).map(|found| found.solids);
-        let mid = at(by_weight.mid).map_err(|trouble| trouble.to_string())?;
+        let mid = at(by_weight.mid)?;
         // The weights' own interval is lopsided while the panels dry, and stays so; the densities add on both sides.
         let beside = |weight: f64| at(weight).map_or(0.0, |limit| (limit.value - mid.value).abs());
         let reach = |weight: f64| beside(weight).hypot(Z95 * mid.u);
@@ -139,10 +133,9 @@ impl<'a> Aside<'a> {
     }
 
     /// The sheet's solids by volume, brought to the mix as sprayed.
-    pub fn stated_by_volume(&self) -> Result<Measured, String> {
-        let missing = || Reason::NotOnSheet("solids by volume").to_string();
-        let stated = self.sheet.solids_by_volume.ok_or_else(missing)?;
-        let reduced = reduced_solids(stated.value, self.sheet.thinning).map_err(|trouble| trouble.to_string())?;
+    pub fn stated_by_volume(&self) -> Result<Measured, Reason> {
+        let stated = self.sheet.solids_by_volume.ok_or(Reason::NoSheetSolids(Basis::Volume))?;
+        let reduced = reduced_solids(stated.value, self.sheet.thinning)?;
         Ok(Measured::new(reduced, stated.u / (1.0 + self.sheet.thinning)))
     }
 
@@ -169,7 +162,7 @@ impl<'a> Aside<'a> {
         }
         if n == 0.0 {
             let values = self.panels.iter().map(|panel| (panel.label.as_str(), panel.work.forecast.clone()));
-            return Err(Reason::of_panels(values).to_string());
+            return Err(Reason::of_panels(values));
         }
         let (low, mid, high) = (low / n, mid / n, high / n);
         let horizon = HORIZON_H / 24.0;
@@ -202,9 +195,8 @@ impl<'a> Aside<'a> {
     /// The wet film that leaves the wanted dry build.
     pub fn wet_to_spray(&self) -> Told {
         let left = self.left()?;
-        let (wet, panels) = (self.wet_um(&left)?, left.panels());
-        let of = in_film(wet, self.tongue.units.film);
-        Ok(Number { note: self.wet_note(&left), ..Number::new(of, panels) })
+        let of = in_film(self.wet_um(&left)?, self.tongue.units.film);
+        Ok(Number { note: self.wet_note(&left), ..Number::new(of, left.panels()) })
     }
 
     /// The other way to the wet film, where there are two.
@@ -223,12 +215,10 @@ impl<'a> Aside<'a> {
         let left = self.left()?;
         let (dry_um, sanding_um) = self.wanted()?;
         let (each_um, whose) = self.wet_of_a_coat()?;
-        let coats = |share: f64| {
-            coats_needed(dry_um, sanding_um, share.min(1.0), 0.0, each_um).map_err(|trouble| trouble.to_string())
-        };
+        let coats = |share: f64| coats_needed(dry_um, sanding_um, share.min(1.0), 0.0, each_um);
         let share = left.share()?;
         let (least, likely, most) = (coats(share.high)?, coats(share.mid)?, coats(share.low)?);
-        let value = likely.coats.to_string();
+        let value = figure(likely.coats.into(), 0);
         let each = self.tongue.film_width(likely.wet_each_um);
         let range =
             if least.coats == most.coats { String::new() } else { format!("{} to {}; ", least.coats, most.coats) };
@@ -241,10 +231,9 @@ impl<'a> Aside<'a> {
     pub fn price(&self) -> Told {
         let left = self.left()?;
         let (dry_um, sanding_um) = self.wanted()?;
-        let per_litre = price_per_litre(self.candidate.ok_or("The candidate is gone.")?)?;
+        let per_litre = price_per_litre(self.candidate.ok_or(Reason::NoCandidate)?)?;
         let (lands, assumed) = lands(self.test);
-        let solids = left.measured()?;
-        let of = price_at_build(per_litre, dry_um, sanding_um, solids, lands).map_err(|trouble| trouble.to_string())?;
+        let of = price_at_build(per_litre, dry_um, sanding_um, left.measured(), lands)?;
         let whose = if assumed { "if half of the spray lands" } else { "" };
         Ok(Number { note: whose.into(), ..Number::new(of, left.panels()) })
     }
@@ -253,22 +242,44 @@ impl<'a> Aside<'a> {
     pub fn solvent_off(&self) -> Told {
         let (dry_um, sanding_um) = self.wanted()?;
         let kept = self.told.mean(By::BuildKept);
-        let why = || kept.why.of("mean").unwrap_or("There is no value yet.").to_owned();
-        let share = kept.mean.ok_or_else(why)?;
-        let solvent = self.panels.first().ok_or("No panel carries it yet.")?.work.card.solvent_density;
-        let off = at_build(dry_um, sanding_um, &share, solvent.value).map_err(|trouble| trouble.to_string())?;
+        let share = kept.known()?;
+        let solvent = self.panels.first().ok_or(Reason::NoPanel)?.work.card.solvent_density;
+        let off = at_build(dry_um, sanding_um, &share, solvent.value)?;
         Ok(Number::new(off, kept.panels))
     }
 
     /// The wanted dry build and what is sanded off, µm.
-    pub fn wanted(&self) -> Result<(f64, f64), String> {
+    pub fn wanted(&self) -> Result<(f64, f64), Reason> {
         let wanted = &self.test.wanted;
-        let dry = wanted.dry_build_um.map(Quantity::get).filter(|um| *um > 0.0).ok_or("Set the wanted build.")?;
+        let dry = wanted.dry_build_um.map(Quantity::get).filter(|um| *um > 0.0).ok_or(Reason::NoWantedBuild)?;
         Ok((dry, wanted.sanding_loss_um.map_or(0.0, Quantity::get)))
     }
 
+    /// What is left of the wet film: as the panels kept it where they say so, else by the sheet.
+    pub fn left(&self) -> Result<Left, Reason> {
+        self.wanted()?;
+        let kept = self.told.mean(By::BuildKept);
+        match kept.mean {
+            Some(share) if share.low > 0.0 => Ok(Left::Kept { share, panels: kept.panels }),
+            _ => self.by_sheet(),
+        }
+    }
+
+    /// What is left of it by the sheet.
+    fn by_sheet(&self) -> Result<Left, Reason> {
+        let missing = || self.sheet.why.clone().unwrap_or(Reason::NoSheetSolids(Basis::Volume));
+        let solids = self.sheet.solids_by_volume.ok_or_else(missing)?;
+        Ok(Left::Sheet { solids, thinning: self.sheet.thinning })
+    }
+
+    /// The wet film that leaves the wanted dry build, µm.
+    fn wet_um(&self, left: &Left) -> Result<Estimate, Reason> {
+        let (dry_um, sanding_um) = self.wanted()?;
+        left.wet_um(dry_um, sanding_um)
+    }
+
     /// Wet film of one coat, µm, and whose it is.
-    pub fn wet_of_a_coat(&self) -> Result<(f64, &'static str), String> {
+    pub fn wet_of_a_coat(&self) -> Result<(f64, &'static str), Reason> {
         let by_sheet = self.candidate.and_then(|c| c.sheet.wet_film_um).map(Quantity::get).filter(|um| *um > 0.0);
         let by_comb = || {
             let of = |panel: &&PanelFindings| Some(panel.wet_film_um?.mid / f64::from(panel.work.card.coats.max(1)));
@@ -277,7 +288,7 @@ impl<'a> Aside<'a> {
         };
         let sheet = by_sheet.map(|um| (um, "coats as the sheet has them"));
         let comb = || by_comb().map(|um| (um, "coats as on these panels"));
-        sheet.or_else(comb).ok_or_else(|| "Give the wet film of a coat on the sheet, or dab a panel.".into())
+        sheet.or_else(comb).ok_or(Reason::NoCoatFilm)
     }
 }
 
@@ -300,7 +311,7 @@ fn age_reached(forecast: &Forecast, ahead_h: f64, of: fn(&drying::Estimate) -> f
 }
 
 /// The sheet's value beside a measured one, both shares of 1, and whether they agree: `E_n` within ±1.
-fn beside_sheet(measured: &Estimate, stated: Result<Measured, String>) -> String {
+fn beside_sheet(measured: &Estimate, stated: Result<Measured, Reason>) -> String {
     let Ok(stated) = stated else { return "not on the sheet".into() };
     let off = normalised_error(Measured::new(measured.mid, measured.u()), stated);
     let verdict = if off.is_ok_and(|e_n| e_n.abs() <= 1.0) { "agrees" } else { "differs" };
