@@ -24,7 +24,7 @@ fn with_dabs(dabs: &str) -> SprayTest {
             "sheet": {{ "standing_min": 90, "pot_life_min": 60, "solids_by_volume": 0.4 }},
             "mix": {{ "basis": "weight", "components": [ {{ "id": "b", "role": "base", "parts": 4, "pack_l": 3.5 }},
                 {{ "id": "h", "role": "hardener", "parts": 1, "voc_g_per_l": 420 }} ] }} }} ],
-        "mixes": [ {{ "id": "m", "candidate": "c", "at": "2026-03-02T08:00:00Z" }} ],
+        "mixes": [ {{ "id": "m", "candidate": "c", "at": "2026-03-02T09:30:00Z" }} ],
         "dry_gauge": {{ "base_metal_um": [2.54, 2.54, 3.7999999999999994] }},
         "air": [ {{ "id": "a", "at": "2026-03-02T08:00:00Z", "air_c": 70, "humidity_pct": 50, "panel_c": 65 }} ],
         "panels": [ {{ "id": "p", "label": "A1", "candidate": "c", "mix": "m", "bare_g": 412.5, "width_mm": 300, "length_mm": 300,
@@ -94,13 +94,16 @@ fn what_is_amiss_is_told_in_the_units_chosen() {
             r#"{ "id": "1", "wetted_um": 101.6, "dry_um": 76.19999999999999 }"#,
             "The first dry tooth (3 mil) must be above the last wetted one (4 mil).",
         ),
-        // A gap between the two; a tooth that the comb has not; above the longest.
+        // The one just touched below the wetted; beyond the longest of the comb, and beyond any that it has.
         (
-            r#"{ "id": "1", "wetted_um": 50.8, "touched_um": 101.6 }"#,
-            "The touched tooth (4 mil) must be the next one above 2 mil.",
+            r#"{ "id": "1", "wetted_um": 101.6, "touched_um": 76.19999999999999 }"#,
+            "The touched tooth (3 mil) must be the next one above 4 mil.",
         ),
         (r#"{ "id": "1", "wetted_um": 127 }"#, "it is more than 5 mil, and only a longer comb says more."),
-        (r#"{ "id": "1", "wetted_um": 152.39999999999998 }"#, "6 mil is longer than the longest tooth"),
+        (
+            r#"{ "id": "1", "wetted_um": 152.39999999999998 }"#,
+            "it is more than 6 mil, and only a longer comb says more.",
+        ),
         ("", "There is no comb reading"),
     ] {
         let test = with_dabs(dabs);
@@ -110,14 +113,12 @@ fn what_is_amiss_is_told_in_the_units_chosen() {
             assert!(said.contains(says), "{says}\n{said}");
             // The air, the cup and the mix are as wrong in each.
             for says in [
-                "The air temperature must lie between -40.0 °F and 140.0 °F.",
+                "The air temperature must lie between −40.0 °F and 140.0 °F.",
                 "The time to stand before use must lie between 0 min and 60 min.",
                 "Give the density of the base: without it",
-                "Give the size of the pack of the hardener.",
             ] {
-                assert!(said.contains(says) || says.contains("-40"), "{says}\n{said}");
+                assert!(said.contains(says), "{says}\n{said}");
             }
-            assert!(said.contains("40.0 °F and 140.0 °F"), "{said}");
         });
     }
 }
@@ -141,7 +142,6 @@ fn what_is_typed_is_refused_in_the_unit_it_was_typed_in() {
             dab("1000", "").said(),
             dab("3x", "").said(),
             dab("4", "5").said(),
-            dab("1,234", "").said(),
             age_refused(set_schedule(&[-1.0]).unwrap_err()),
             age_refused(set_schedule(&[0.0, 1e9]).unwrap_err()),
             age_refused(set_schedule(&[f64::NAN]).unwrap_err()),
