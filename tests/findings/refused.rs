@@ -8,7 +8,8 @@ use comb_scale::findings::{Memory, Tongue, gauge};
 use comb_scale::quantity::{Instant, Manner};
 use comb_scale::record::{Action, Id, Measure, Row, SprayTest};
 
-use super::units::{CUSTOMARY, everything_said};
+use super::told;
+use super::units::CUSTOMARY;
 use super::{test_of, weigh_ins};
 
 fn now() -> Instant {
@@ -36,10 +37,10 @@ fn with_dabs(dabs: &str) -> SprayTest {
 }
 
 /// All that is told of a test, with what each screen says of what is amiss.
-fn told(test: &SprayTest, tongue: &Tongue) -> String {
+fn all_said(test: &SprayTest, tongue: &Tongue) -> String {
     let mut memory = Memory::default();
     let found = memory.of(test, now(), tongue);
-    let mut said = vec![everything_said(test, &found, tongue)];
+    let mut said = vec![told::told(test, &found, tongue)];
     for panel in &found.panels {
         said.extend(panel.remarks.clone());
         said.extend(panel.flags.iter().map(|flag| flag.says.clone()));
@@ -108,7 +109,7 @@ fn what_is_amiss_is_told_in_the_units_chosen() {
     ] {
         let test = with_dabs(dabs);
         Manner { units: CUSTOMARY, ..Manner::PLAIN }.during(|| {
-            let said = told(&test, &tongue);
+            let said = all_said(&test, &tongue);
             assert_clean(&said);
             assert!(said.contains(says), "{says}\n{said}");
             // The air, the cup and the mix are as wrong in each.
