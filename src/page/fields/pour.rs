@@ -70,7 +70,7 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
     let store = move |typed: Option<f64>| {
         let Some(total_g) = typed else { return Ok(()) };
         let fresh = desk.fresh_id();
-        let tongue = untrack(|| desk.current().tongue);
+        let tongue = desk.current().tongue;
         let action = findings::mixing::take_reading(&desk.noted(), &candidate, total_g, fresh, &tongue)?;
         desk.act(action)
     };
