@@ -8,13 +8,10 @@ use super::sketch::Sketch;
 use super::span::{self, Span};
 use super::text;
 use super::ticks;
+use super::words::{GAP, Words};
 
-/// Room between words, and between a word and the edge, CSS px.
-const GAP: f64 = 4.0;
 /// Room above a candidate's name, CSS px.
 const ABOVE: f64 = 10.0;
-/// Room above a paragraph, CSS px.
-const PARAGRAPH: f64 = 6.0;
 /// Height of the line of the film as sprayed, CSS px.
 const WET_LINE: f64 = 14.0;
 /// Height of a bar, CSS px.
@@ -54,12 +51,13 @@ impl BarEnd {
 /// What is known of one candidate's film; whatever is missing is left out of the picture and said by `missing`.
 ///
 /// ```
-/// use chart::{AnswerBar, AnswerCard, BarEnd, Look, Mark};
+/// use chart::{AnswerBar, AnswerCard, BarEnd, Look, Mark, Words};
 /// let mut bar = AnswerBar::new("Buff", Mark::of(0), "weight steady");
 /// bar.wet = BarEnd::new(196.0, 212.0, 229.0, "212 sprayed");
 /// bar.sanding = BarEnd::new(106.0, 113.0, 121.0, "113");
 /// bar.stays = BarEnd::new(104.0, 110.0, 117.0, "110 dry");
-/// let card = AnswerCard::new("film, µm").bar(bar).below("After day 3, Buff will shrink 1 to 6 µm more.");
+/// let words = Words::default().below("After day 3, Buff will shrink 1 to 6 µm more.");
+/// let card = AnswerCard::new("film, µm").bar(bar).with(words);
 /// let height = card.height(328.0);
 /// assert_eq!(height, 160.0);
 /// assert_eq!(card.scene(&Look::new(328.0, height)).px_size(), (328, height as u32));
@@ -103,9 +101,7 @@ impl AnswerBar {
 pub struct AnswerCard {
     caption: String,
     bars: Vec<AnswerBar>,
-    above: Vec<String>,
-    below: Vec<String>,
-    small: Vec<String>,
+    words: Words,
 }
 
 /// Where the axis of film lies, CSS px.
@@ -123,7 +119,7 @@ impl Axis {
 impl AnswerCard {
     /// A card without bars. The caption names the quantity and its unit: "film, µm".
     pub fn new(caption: &str) -> Self {
-        Self { caption: caption.to_owned(), bars: Vec::new(), above: Vec::new(), below: Vec::new(), small: Vec::new() }
+        Self { caption: caption.to_owned(), bars: Vec::new(), words: Words::default() }
     }
 
     /// Adds a candidate under those before it.
@@ -132,39 +128,17 @@ impl AnswerCard {
         self
     }
 
-    /// Adds a line above the bars, wrapped where it is long.
-    pub fn above(mut self, line: &str) -> Self {
-        self.above.push(line.to_owned());
-        self
-    }
-
-    /// Adds a paragraph below the bars, wrapped where it is long.
-    pub fn below(mut self, line: &str) -> Self {
-        self.below.push(line.to_owned());
-        self
-    }
-
-    /// Adds a line in small under those paragraphs: what the picture is and is not.
-    pub fn small(mut self, line: &str) -> Self {
-        self.small.push(line.to_owned());
-        self
+    /// The same with words around its bars.
+    pub fn with(self, words: Words) -> Self {
+        Self { words, ..self }
     }
 
     /// The height in CSS px that the card takes at a width in CSS px: at least that of the lowest [`Look`].
     pub fn height(&self, width: f64) -> f64 {
         let look = Look::new(width, 160.0);
         let bars = self.bars.len() as f64 * (ABOVE + look.row() + WET_LINE + BAR);
-        let head = self.wrapped(&self.above, &look).len() + 1;
-        let text: f64 =
-            self.paragraphs(&look).iter().map(|(_, lines)| PARAGRAPH + lines.len() as f64 * look.row()).sum();
-        (3.0 * GAP + head as f64 * look.row() + bars + text).ceil().max(160.0)
-    }
-
-    /// What stands below the bars, a paragraph each.
-    fn paragraphs(&self, look: &Look) -> Vec<(Ink, Vec<String>)> {
-        let wrapped = |ink: Ink| move |line: &String| (ink, self.wrapped(std::slice::from_ref(line), look));
-        let below = self.below.iter().map(wrapped(Ink::Text));
-        below.chain(self.small.iter().map(wrapped(Ink::Secondary))).collect()
+        let words = self.words.height_above(&look) + self.words.height_below(&look);
+        (3.0 * GAP + look.row() + bars + words).ceil().max(160.0)
     }
 
     /// Lays the card out in a look as high as [`AnswerCard::height`] says.
@@ -172,11 +146,7 @@ impl AnswerCard {
         let mut sketch = Sketch::default();
         sketch.paper(look.width(), look.height());
         let row = look.row();
-        let mut top = GAP;
-        for line in self.wrapped(&self.above, look) {
-            sketch.word(line, (GAP, top + row / 2.0), Side::Start, Ink::Text);
-            top += row;
-        }
+        let mut top = self.words.draw_above(&mut sketch, look, GAP);
         let axis = self.axis(look);
         let bottom = top + row + self.bars.len() as f64 * (ABOVE + row + WET_LINE + BAR);
         self.ground(&mut sketch, look, &axis, top, bottom);
@@ -185,19 +155,8 @@ impl AnswerCard {
             bar_drawn(&mut sketch, look, &axis, bar, top + ABOVE);
             top += ABOVE + row + WET_LINE + BAR;
         }
-        top = bottom;
-        for (ink, lines) in self.paragraphs(look) {
-            top += PARAGRAPH;
-            for line in lines {
-                sketch.word(line, (GAP, top + row / 2.0), Side::Start, ink);
-                top += row;
-            }
-        }
+        self.words.draw_below(&mut sketch, look, bottom);
         Scene { look: *look, items: sketch.items, readings: Vec::new(), time: None }
-    }
-
-    fn wrapped(&self, lines: &[String], look: &Look) -> Vec<String> {
-        lines.iter().flat_map(|line| text::wrapped(line, look.text_px(), look.width() - 2.0 * GAP)).collect()
     }
 
     /// As long as it can be with every word beside a bar still inside the picture.

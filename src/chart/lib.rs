@@ -47,6 +47,7 @@ mod svg;
 mod text;
 mod ticks;
 mod trace;
+mod words;
 
 pub use answer::{AnswerBar, AnswerCard, BarEnd};
 pub use film::{FilmChart, FilmTrace};
@@ -59,3 +60,4 @@ pub use scene::{Hit, NotDrawn, Scene, TAP_RADIUS};
 pub use span::{LARGEST_VALUE, LONGEST_AGE_H, Span};
 pub use svg::{is_no_character, push_text};
 pub use trace::Trace;
+pub use words::Words;

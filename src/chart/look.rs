@@ -60,6 +60,11 @@ impl Look {
         Self { surface, ..self }
     }
 
+    /// The same at another height, CSS px.
+    pub(super) fn as_high(self, height: f64) -> Self {
+        Self { height: Self::new(self.width, height).height, ..self }
+    }
+
     /// Size in device px.
     pub fn px_size(&self) -> (u32, u32) {
         ((self.width * self.ratio).round() as u32, (self.height * self.ratio).round() as u32)

@@ -63,7 +63,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         {lines("notice", move || findings::facts::invented_said(&desk.current().test).into_iter().collect())}
         {shown(move || {
             let trouble = desk.keeper.unsaved.get()?;
-            let save = button("", "Save the record as a file", move || desk.keeper.export());
+            let save = button("", "Save the record", move || desk.keeper.export());
             let again = (trouble == Trouble::Erased).then(|| button("", "Keep it after all", move || desk.keeper.keep_after_all()));
             let save = view! { {save} " " {again} }.into_any();
             Some(alert(vec![format!("Not kept: {trouble} It is still on screen; save it as a file.")], save))

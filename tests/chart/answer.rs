@@ -1,7 +1,7 @@
 //! The answer card: golden pictures, and what every card holds to.
 
 use crate::golden::check;
-use comb_scale::chart::{AnswerBar, AnswerCard, BarEnd, Look, Mark, Scene, Surface, Theme};
+use comb_scale::chart::{AnswerBar, AnswerCard, BarEnd, Look, Mark, Scene, Surface, Theme, Words};
 use proptest::prelude::*;
 
 /// Wet, sanding day and final film of invented primers, µm: low, mid, high each.
@@ -40,12 +40,13 @@ fn drawn(card: &AnswerCard, width: f64, theme: Theme) -> Scene {
 
 #[test]
 fn two_candidates_to_be_sent() {
-    let card = card(2)
+    let words = Words::default()
         .above("Gate undercoats (invented)")
         .above("2 to 23 Jun")
         .below("After day 3, Buff will shrink 1 to 6 µm more, Grey 19 to 34 µm.")
         .below("3 panels each: the difference is real.")
         .small("Hatched: still to shrink after day 3.");
+    let card = card(2).with(words);
     check("answer_two_phone", &drawn(&card, 360.0, Theme::Light));
     check("answer_two_phone_dark", &drawn(&card, 360.0, Theme::Dark));
     check("answer_two_desk", &drawn(&card, 700.0, Theme::Light));
@@ -78,7 +79,7 @@ proptest! {
         words in prop_oneof!["\\PC{0,80}", Just(String::new())],
         width in 200.0..900.0f64,
     ) {
-        let mut card = AnswerCard::new("film, µm").above(&words).below(&words).small(&words);
+        let mut card = AnswerCard::new("film, µm").with(Words::default().above(&words).below(&words).small(&words));
         for (place, [low, mid, high]) in films.into_iter().enumerate() {
             let mut bar = AnswerBar::new(&words, Mark::of(place), "too early");
             let mut in_order = [low, mid, high];

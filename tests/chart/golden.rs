@@ -2,7 +2,7 @@
 //! committing.
 
 use crate::example;
-use comb_scale::chart::{Look, LossChart, Scene, Surface, Theme, TimeAxis, TimeFrame, Trace};
+use comb_scale::chart::{Look, LossChart, Scene, Surface, Theme, TimeAxis, TimeFrame, Trace, Words};
 use plotters_svg::SVGBackend;
 use std::path::Path;
 
@@ -57,6 +57,19 @@ fn nine_panels() {
 fn film() {
     check("film_root_phone", &example::film(TimeAxis::SquareRoot).scene(&phone()));
     check("film_root_desk", &example::film(TimeAxis::SquareRoot).scene(&desk()));
+}
+
+/// As it leaves the page: a chart with the test's name above and what is drawn below.
+#[test]
+fn to_be_sent() {
+    let words = Words::default()
+        .above("Gate undercoats (invented)")
+        .above("Film over time")
+        .below("● Buff: B1, B2, B3")
+        .small("From the comb reading on the left to the final dry film on the right; points are gauge readings.");
+    let chart = example::film(TimeAxis::SquareRoot);
+    let look = Look::new(360.0, words.height(360.0, 320.0)).ratio(3.0).on(Surface::Svg);
+    check("film_sent", &words.around(&look, 320.0, &|look| chart.scene(look)));
 }
 
 #[test]

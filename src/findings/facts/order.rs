@@ -16,7 +16,7 @@ pub fn candidates_in_order(test: &SprayTest) -> Vec<&Candidate> {
 }
 
 /// A candidate's panels in the order of their numbers.
-pub(crate) fn panels_on<'a>(test: &'a SprayTest, candidate: &Id) -> Vec<&'a Panel> {
+pub fn panels_on<'a>(test: &'a SprayTest, candidate: &Id) -> Vec<&'a Panel> {
     let mut panels = in_order(test);
     panels.retain(|panel| panel.candidate.as_ref() == Some(candidate));
     panels
@@ -33,6 +33,12 @@ pub fn in_order(test: &SprayTest) -> Vec<&Panel> {
     let key = |panel: &Panel| (place(panel), natural(&panel.label), panel.id.clone());
     order::sort_by(&mut panels, |a, b| key(a).cmp(&key(b)));
     panels
+}
+
+/// Panels that carry no candidate of the test, in the order of their numbers.
+pub fn panels_on_none(test: &SprayTest) -> Vec<&Panel> {
+    let carries = |panel: &&Panel| panel.candidate.as_ref().is_some_and(|id| test.candidates.find(id).is_some());
+    in_order(test).into_iter().filter(|panel| !carries(panel)).collect()
 }
 
 /// Panels in the order of their places in the rack, as they are weighed while they dry; those without a place after them.

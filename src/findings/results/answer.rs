@@ -2,21 +2,16 @@
 //! what the evidence is.
 
 use super::film::on_day;
-use crate::facts::{invented_said, moment};
 use crate::told::{CandidateFindings, Findings, PanelFindings, Settled};
 use crate::words::{Tongue, day};
 use crate::work::By;
 use chart::{AnswerBar, AnswerCard, BarEnd, Mark};
 use quantity::{FilmUnit, Unit, decimals_for, figure};
-use record::SprayTest;
 use science::Estimate;
 use science::compare::Claim;
 
 /// Candidates up to which the sentence names each; of more it names the first and the last.
 const NAMED: usize = 4;
-
-/// Said with every picture that leaves the page.
-const NO_WIDER_CLAIM: &str = "Film and weight only: nothing here tells of adhesion, rust, sanding or filling.";
 
 /// What is told of one candidate at a glance. Films are in µm.
 #[derive(Clone, Debug, PartialEq)]
@@ -190,23 +185,6 @@ fn evidence(findings: &Findings) -> String {
     format!("{panels}: {verdict}.")
 }
 
-/// From the first weight to the last: `2 Mar to 16 Mar 2026`; empty before there is one.
-pub fn dates_weighed(test: &SprayTest) -> String {
-    let weighed = || test.panels.kept().flat_map(|panel| panel.weigh_ins.kept());
-    let moments = || weighed().filter_map(|weigh_in| moment(test, weigh_in));
-    let first = moments().reduce(|a, b| if b < a { b } else { a });
-    let last = moments().reduce(|a, b| if b > a { b } else { a });
-    let (Some(first), Some(last)) = (first, last) else { return String::new() };
-    let year: String = last.to_string().chars().take(4).collect();
-    let (from, to) = (first.said_day(), last.said_day());
-    if from == to { format!("{to} {year}") } else { format!("{from} to {to} {year}") }
-}
-
-/// What the picture's file is called.
-pub fn picture_name(test: &SprayTest) -> String {
-    record::file_name(&test.title).replace(".spraytest.txt", ".png")
-}
-
 impl Answer {
     /// The bars as a picture, in the unit of film chosen.
     pub fn card(&self, tongue: &Tongue) -> AnswerCard {
@@ -225,22 +203,6 @@ impl Answer {
         card
     }
 
-    /// The card to be sent: with the test's name, who and when, the sentence, the evidence, and no wider claim.
-    pub fn card_to_send(&self, test: &SprayTest, tongue: &Tongue) -> AnswerCard {
-        let mut card = self.card(tongue).above(&test.title);
-        if let Some(invented) = invented_said(test) {
-            card = card.above(&invented);
-        }
-        card = card.below(&self.sentence).below(&self.evidence);
-        let mut small = self.notes();
-        small.extend([
-            "Bars reach to the middle; whiskers hold the truth 95 times in 100.".into(),
-            NO_WIDER_CLAIM.into(),
-        ]);
-        small.push(dates_weighed(test));
-        small.iter().filter(|line| !line.is_empty()).fold(card, |card, line| card.small(line))
-    }
-
     /// What stands in small below the bars: what is hatched, and why films are missing.
     pub fn notes(&self) -> Vec<String> {
         let numbered = self.footnotes.iter().enumerate().map(|(at, why)| format!("({}) {why}", at + 1));
@@ -248,12 +210,6 @@ impl Answer {
         notes.extend(numbered);
         notes.retain(|note| !note.is_empty());
         notes
-    }
-
-    /// Three lines of text that go with the picture.
-    pub fn text(&self, test: &SprayTest) -> String {
-        let head = [test.title.clone(), dates_weighed(test)].join(", ");
-        [head.trim_end_matches(", "), &self.sentence, &self.evidence].join("\n")
     }
 
     /// The picture in words, for those who listen.

@@ -234,17 +234,15 @@ pub fn film_text(test: &SprayTest, findings: &Findings, choice: &CurveChoice, to
     }
 }
 
-/// What the marks of the film chart are, of those that are drawn.
+/// What the marks of the film chart are, of those that are drawn and do not name themselves.
 pub fn film_marks_said(test: &SprayTest, findings: &Findings, choice: &CurveChoice) -> String {
     let panels: Vec<&PanelFindings> = drawn(findings, choice).collect();
     let spots: Vec<Spot> = panels.iter().flat_map(|panel| spots(test, panel)).collect();
     let mut said = String::new();
     let mut say = |there: bool, words: &str| said.push_str(if there { words } else { "" });
-    say(panels.iter().any(|panel| panel.wet_film_um.is_some()), "Left: the comb. ");
     say(!spots.is_empty(), "Points: the gauge; tap one to read it. ");
     say(spots.iter().any(|spot| spot.soft), "Hollow: the film may have been soft. ");
-    say(panels.iter().any(|panel| panel.final_build_um.is_some()), "Right: the final film. ");
-    say(panels.len() > FANS, "Up to three panels are drawn with how sure their curve is.");
+    say(panels.len() > FANS, "Up to three panels have a band: how sure the curve is.");
     said.trim_end().to_owned()
 }
 

@@ -1,8 +1,10 @@
 //! Findings as lines and tables to read, in the person's units. Everything a screen prints comes from here.
 
 use super::tongue::{Tongue, day, duration};
+use crate::facts::panels_on;
 use crate::told::{PanelFindings, Settled};
 use quantity::figure;
+use record::{Id, SprayTest};
 
 /// A number with its name, or why it is missing.
 #[derive(Clone, Debug, PartialEq)]
@@ -101,9 +103,16 @@ pub fn told_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
         Settled::TooEarly => "too early to say if settled".to_owned(),
         settled => settled.word().to_owned(),
     });
-    let built = panel.final_build_um.map(|film| format!("final build {}", tongue.film(&film)));
+    let built = panel.final_build_um.map(|film| format!("dry film {}", tongue.film(&film)));
     let parts: Vec<String> = lost.into_iter().chain(settled).chain(built).collect();
     if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") }
+}
+
+/// A candidate with the numbers of its panels: `Buff: B1, B2, B3`.
+pub fn candidate_with_panels(test: &SprayTest, candidate: &Id) -> String {
+    let label = test.candidates.find(candidate).map_or("", |candidate| candidate.label.trim());
+    let panels: Vec<&str> = panels_on(test, candidate).iter().map(|panel| panel.label.as_str()).collect();
+    [label, ": ", &panels.join(", ")].concat()
 }
 
 /// So many panels.

@@ -3,9 +3,10 @@
 use leptos::html::Canvas;
 use leptos::prelude::*;
 
+use super::send::{Picture, send};
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::parts::{button, derived, lines};
+use crate::page::parts::{derived, lines};
 use findings::results::{self, Answer};
 
 /// What can be read in twenty seconds.
@@ -14,15 +15,16 @@ pub fn answer(desk: Desk) -> AnyView {
     let said = move || answer.with(|answer| vec![answer.sentence.clone()]);
     let evidence = move || answer.with(|answer| vec![answer.evidence.clone()]);
     let below = move || answer.with(Answer::notes);
-    let sent = RwSignal::new("");
-    let send = move || {
-        let (answer, current) = untrack(|| (answer.get(), desk.current()));
-        let test = desk.noted();
-        let (name, text) = (results::picture_name(&test), answer.text(&test));
-        let card = answer.card_to_send(&test, &current.tongue);
-        let done =
-            move |handed| sent.set(if handed { "" } else { "Not sent: the sheet was closed, or the phone refused." });
-        device::send_picture((&name, &text), &|width| card.height(width), &|look| card.scene(look), done);
+    let to_send = move || {
+        let (answer, test) = (answer.get(), desk.noted());
+        let card = answer.card_to_send(&test, &desk.current().tongue);
+        let high = card.clone();
+        Picture {
+            name: results::picture_name(&test.title),
+            text: answer.text(&test),
+            height: Box::new(move |width| high.height(width)),
+            lay_out: Box::new(move |look| card.scene(look)),
+        }
     };
     view! {
         <section class="answer" aria-label="The answer">
@@ -30,8 +32,7 @@ pub fn answer(desk: Desk) -> AnyView {
             {lines("sentence", said)}
             {lines("evidence", evidence)}
             {lines("hint", below)}
-            <p class="actions">{button("", "Send this picture", send)}</p>
-            <p role="status">{move || sent.get()}</p>
+            {send("Send this picture", Box::new(to_send))}
         </section>
     }
     .into_any()

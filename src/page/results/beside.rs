@@ -20,23 +20,40 @@ pub fn beside(desk: Desk) -> AnyView {
         side_by_side(&current.test, &found, &current.tongue)
     });
     let sorted = RwSignal::new((String::new(), Sorting::Rising));
-    let several = memo(move || table.with(|table| table.columns.len() > 1));
-    let wanted = |label: &'static str, line, hint: &'static str| {
-        view! { <SlotField label of=Slot::Wanted(line) hint=hint/> }.into_any()
-    };
+    // Some rows wait for it: it is asked for where they do.
+    let nothing_wanted = desk.noted().wanted.dry_build_um.is_none();
     view! {
         <section class="beside" aria-label="Side by side">
             <h2>"Side by side"</h2>
-            {shown(move || several.get().then(|| sorting(table, sorted)))}
             {live(move || drawn(desk, table.get(), sorted.get(), Which::First))}
-            {fold(|| "More rows".into(), false, move || live(move || drawn(desk, table.get(), sorted.get(), Which::Others)))}
-            <p class="note">{findings::words::NOT_SHOWN}</p>
-            {lines("", move || findings::results::notes_said(&desk.current().test))}
-            {wanted("Wanted dry build", WantedLine::DryBuild, "For it the wet film, the coats, the price and the solvent are worked out.")}
-            {wanted("Sanded off", WantedLine::SandingLoss, "")}
-            {wanted("Of what is sprayed, lands", WantedLine::TransferEfficiency, "")}
-            {wanted("Sanded or topcoated after", WantedLine::Sanding, "Hours after the last coat: 72 is three days.")}
+            {fold(|| "More rows and sorting".into(), false, move || others(desk, table, sorted))}
+            {fold(|| "Wanted build and sanding".into(), nothing_wanted, wanted)}
+            {lines("of-each", move || findings::results::notes_said(&desk.current().test))}
         </section>
+    }
+    .into_any()
+}
+
+/// The rows that are looked at less often, below what all rows are sorted by.
+fn others(desk: Desk, table: Memo<Table>, sorted: RwSignal<(String, Sorting)>) -> AnyView {
+    let several = memo(move || table.with(|table| table.columns.len() > 1));
+    view! {
+        {shown(move || several.get().then(|| sorting(table, sorted)))}
+        {live(move || drawn(desk, table.get(), sorted.get(), Which::Others))}
+    }
+    .into_any()
+}
+
+/// What the last rows are worked out for.
+fn wanted() -> AnyView {
+    let field = |label: &'static str, line, hint: &'static str| {
+        view! { <SlotField label of=Slot::Wanted(line) hint=hint/> }.into_any()
+    };
+    view! {
+        {field("Wanted dry build", WantedLine::DryBuild, "For it the wet film, the coats, the price and the solvent are worked out.")}
+        {field("Sanded off", WantedLine::SandingLoss, "")}
+        {field("Of what is sprayed, lands", WantedLine::TransferEfficiency, "")}
+        {field("Sanded or topcoated after", WantedLine::Sanding, "Hours after the last coat: 72 is three days.")}
     }
     .into_any()
 }

@@ -1,11 +1,15 @@
 //! A chart on a canvas: drawn anew when what it reads changes, answering taps and pinches by the same layout.
 
+use std::rc::Rc;
+
 use leptos::html::Canvas;
 use leptos::prelude::*;
 
+use super::send::{Picture, send};
 use crate::device;
 use crate::page::parts::{Line, fold, live, table};
 use chart::{Look, Scene};
+use findings::results::SentChart;
 
 /// A chart on a canvas.
 pub struct Drawn {
@@ -21,6 +25,8 @@ pub struct Drawn {
     pub said: Signal<Option<String>>,
     /// What stands there while none is tapped.
     pub usual: Signal<String>,
+    /// What goes with it when it is sent.
+    pub to_send: Box<dyn Fn() -> SentChart>,
     /// The heads of the same numbers as a table.
     pub heads: &'static [&'static str],
     /// Its lines.
@@ -30,7 +36,9 @@ pub struct Drawn {
 impl Drawn {
     /// The chart, what is tapped on it, what can be done about that, and the same numbers as a table.
     pub fn view(self, then: AnyView) -> AnyView {
-        let Self { describe, lay_out, tapped, pinch, said, usual, heads, lines } = self;
+        let Self { describe, lay_out, tapped, pinch, said, usual, to_send, heads, lines } = self;
+        let lay_out: LayOut = lay_out.into();
+        let drawn = canvas(describe, lay_out.clone(), tapped, pinch);
         let as_table = move || {
             live(move || {
                 view! {
@@ -41,18 +49,35 @@ impl Drawn {
             })
         };
         view! {
-            {canvas(describe, lay_out, tapped, pinch)}
+            {drawn}
             <p class="hint" aria-live="polite">{move || said.get().unwrap_or_else(|| usual.get())}</p>
             {then}
+            {send("Send this chart", Box::new(move || picture(&to_send(), lay_out.clone())))}
             {fold(|| "The same as a table".into(), false, as_table)}
         }
         .into_any()
     }
 }
 
+/// How a chart is laid out, held for the screen and for the picture that is sent.
+type LayOut = Rc<dyn Fn(&Look) -> Scene>;
+
+/// How high a chart is in the picture that is sent, CSS px.
+const SENT_HEIGHT: f64 = 320.0;
+
+fn picture(sent: &SentChart, lay_out: LayOut) -> Picture {
+    let (high, around) = (sent.words.clone(), sent.words.clone());
+    Picture {
+        name: sent.name.clone(),
+        text: sent.text.clone(),
+        height: Box::new(move |width| high.height(width, SENT_HEIGHT)),
+        lay_out: Box::new(move |look| around.around(look, SENT_HEIGHT, &*lay_out)),
+    }
+}
+
 fn canvas(
     describe: Signal<String>,
-    lay_out: Box<dyn Fn(&Look) -> Scene>,
+    lay_out: LayOut,
     tapped: RwSignal<Option<(usize, usize)>>,
     pinch: Box<dyn Fn(f64, bool)>,
 ) -> AnyView {

@@ -7,7 +7,9 @@ use crate::page::desk::Desk;
 use crate::page::parts::{Line, button, choices, derived, fold, live, memo, shown};
 use crate::page::shop::Place;
 use chart::TimeAxis;
-use findings::results::{CurveChoice, CurveOf, Zoom, curve_text, film_text, loss_chart};
+use findings::results::{
+    CurveChoice, CurveOf, OverTime, SentChart, Zoom, chart_to_send, curve_text, film_text, loss_chart,
+};
 use record::Id;
 
 const AXES: [(&str, TimeAxis); 3] =
@@ -41,6 +43,16 @@ impl Sight {
         self.zoom(if closer { Zoom::In(age) } else { Zoom::Out(age) });
     }
 
+    /// What goes with a chart of it that is sent.
+    fn to_send(self, of: OverTime) -> Box<dyn Fn() -> SentChart> {
+        let Self { desk, choice } = self;
+        Box::new(move || {
+            let found = desk.findings.get();
+            let current = desk.current();
+            chart_to_send(&current.test, &found, of, &choice.get(), &current.tongue)
+        })
+    }
+
     /// The middle of what is looked at: where the buttons zoom about.
     fn middle(self) -> f64 {
         let found = self.desk.findings.get_untracked();
@@ -53,7 +65,7 @@ pub fn charts(desk: Desk) -> AnyView {
     let choice = RwSignal::new(CurveChoice { axis: TimeAxis::SquareRoot, ..CurveChoice::default() });
     let sight = Sight { desk, choice };
     let film_up = RwSignal::new(true);
-    let head = move || if film_up.get() { "Film over time" } else { "Weight lost over time" };
+    let head = move || if film_up.get() { OverTime::Film } else { OverTime::Weight }.head();
     let which = choices(
         "Chart",
         vec!["Film".into(), "Weight".into()],
@@ -111,6 +123,7 @@ fn curve(sight: Sight) -> AnyView {
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
         said: derived(said),
+        to_send: sight.to_send(OverTime::Weight),
         usual: derived(|| "Tap a point to read it. Hollow points are left out of the curve.".into()),
         heads: &["Panel", "When", "Age", "Lost"],
         lines: derived(move || {
@@ -229,6 +242,7 @@ fn film(sight: Sight) -> AnyView {
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
         said: derived(said),
+        to_send: sight.to_send(OverTime::Film),
         usual: derived(move || {
             let found = desk.findings.get();
             findings::results::film_marks_said(&desk.current().test, &found, &choice.get())

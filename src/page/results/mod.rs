@@ -6,6 +6,7 @@ mod canvas;
 mod chart;
 mod out;
 mod panel;
+mod send;
 mod worked;
 
 use leptos::prelude::*;

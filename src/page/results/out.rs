@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::parts::{button, shown};
+use crate::page::parts::{button, fold, shown};
 use crate::share::{self, DecimalMark};
 
 /// Where the browser has no clipboard, or does not let the page use it.
@@ -43,21 +43,29 @@ pub fn out(desk: Desk) -> AnyView {
     let save = move || device::download_as(&share::report_name(&title(desk)), &report(), share::REPORT_TYPE);
     view! {
         <h2>"Report and files"</h2>
-        <p>"The report holds everything: method, air, instruments, what the test says, charts, all readings, what was left out and why, the cautions. The file can be opened on any phone, and carries the record inside."</p>
-        <p class="actions">
-            {button("", "Print the report", move || device::print(&report()))}
-            {button("", "Save the report as a file", save)}
-            {button("", "Readings for a spreadsheet", move || readings(desk))}
-            {button("", "Results for a spreadsheet", move || results(desk))}
+        <p>"The report holds all of it, down to the last reading. Its file opens on any phone and carries the record."</p>
+        <p class="actions ways-out">
+            {button("", "Print report", move || device::print(&report()))}
+            {button("", "Save report", save)}
         </p>
-        <p>"The record is for another painter's phone: they open it, add their weights, and send it back; the page joins the two."</p>
-        <p class="actions">
+        {fold(|| "Tables for a spreadsheet".into(), false, move || tables(desk))}
+        <p>"The record is for another painter's phone: they add their weights and send it back."</p>
+        <p class="actions ways-out">
             {device::shares_files().then(|| button("accent", "Send the record", move || desk.keeper.send(move |how| said.set(how))))}
-            {button("", "Save the record as a file", move || desk.keeper.export())}
-            {button("", "Copy the record as text", copy)}
+            {button("", "Save the record", move || desk.keeper.export())}
+            {button("", "Copy as text", copy)}
         </p>
-        <p role="status">{move || said.get()}</p>
+        <p class="just" role="status">{move || said.get()}</p>
         {shown(as_text)}
+    }
+    .into_any()
+}
+
+fn tables(desk: Desk) -> AnyView {
+    view! {
+        <p class="actions ways-out">
+            {button("", "Readings", move || readings(desk))} {button("", "Results", move || results(desk))}
+        </p>
     }
     .into_any()
 }

@@ -5,20 +5,46 @@ use leptos::prelude::*;
 use super::worked::worked;
 use crate::page::desk::Desk;
 use crate::page::fields::MarkSign;
-use crate::page::parts::{Line, each, fold, live, table};
+use crate::page::parts::{Line, each, fold, live, memo, table};
+use findings::facts::{candidates_in_order, panels_on, panels_on_none};
 use findings::results::Whose;
 use findings::words::{Figure, ReadingLine as Reading, panel_figures, readings};
 use quantity::Unit;
-use record::{Id, Owner};
+use record::{Id, Owner, Panel};
 
-/// All panels.
+/// All panels, those of a candidate that has several folded under its name.
 pub fn panels(desk: Desk) -> AnyView {
-    let panels = desk.ids(|test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
+    let candidates = desk.ids(|test| candidates_in_order(test).iter().map(|of| of.id.clone()).collect());
+    let others = desk.ids(|test| ids_of(&panels_on_none(test)));
     view! {
         <h2>"Panel by panel"</h2>
-        <div class="cards">{each(panels, move |panel| card(desk, panel))}</div>
+        <div class="cards">
+            {each(candidates, move |candidate| of_candidate(desk, candidate))} {each(others, move |panel| card(desk, panel))}
+        </div>
     }
     .into_any()
+}
+
+fn ids_of(panels: &[&Panel]) -> Vec<Id> {
+    panels.iter().map(|panel| panel.id.clone()).collect()
+}
+
+fn of_candidate(desk: Desk, candidate: Id) -> AnyView {
+    let own = {
+        let candidate = candidate.clone();
+        desk.ids(move |test| ids_of(&panels_on(test, &candidate)))
+    };
+    let several = memo(move || own.with(|own| own.len() > 1));
+    live(move || {
+        let cards = move || each(own, move |panel| card(desk, panel));
+        if !several.get() {
+            return cards();
+        }
+        let (mark, named) = (candidate.clone(), candidate.clone());
+        let summary = move || findings::words::candidate_with_panels(&desk.current().test, &named);
+        view! { <div class="result up of-candidate"><MarkSign candidate=mark/> {fold(summary, false, cards)}</div> }
+            .into_any()
+    })
 }
 
 /// One panel, folded under what matters most of it.

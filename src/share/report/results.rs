@@ -4,7 +4,7 @@ use super::made_of::pair;
 use super::paper::{Line, Paper};
 use chart::{Look, Mark, Scene, TimeAxis};
 use findings::results::{
-    CurveChoice, CurveOf, Row, Table, curve_text, film_chart, film_text, loss_chart, side_by_side,
+    CurveChoice, CurveOf, OverTime, Row, Table, curve_text, film_chart, film_text, loss_chart, side_by_side,
 };
 use findings::words::{Figure, panel_figures, told_in_short};
 use findings::{Findings, PanelFindings, Tongue};
@@ -17,7 +17,7 @@ const CHART: (f64, f64) = (480.0, 340.0);
 /// The film over time, the rows that are looked at first, and what to do next.
 pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
     if is_weighed(findings) {
-        paper.element("h2", "Film over time");
+        paper.element("h2", OverTime::Film.head());
         film(paper, test, findings, now, tongue);
     }
     let table = side_by_side(test, findings, tongue);
@@ -144,9 +144,8 @@ fn rows(paper: &mut Paper, heading: &str, columns: &Table, rows: &[&Row]) {
 
 fn curves(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
     let told = curve_text(findings, &CurveChoice::default(), tongue);
-    let how = "Along the square root of time; points hollow where they are left out, lines fitted, the shaded fan a 95 % interval. ";
     for (of, caption) in [
-        (CurveOf::Lost, ["Grams lost since the wet weight. ", how, &told].concat()),
+        (CurveOf::Lost, ["Grams lost since the wet weight. ", OverTime::Weight.caption(), " ", &told].concat()),
         (CurveOf::Share, "The same as a share of the wet coat.".into()),
     ] {
         let choice = CurveChoice { of, axis: TimeAxis::SquareRoot, ..CurveChoice::default() };
@@ -159,8 +158,7 @@ fn film(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, 
     let choice = CurveChoice { axis: TimeAxis::SquareRoot, ..CurveChoice::default() };
     let told = film_text(test, findings, &choice, tongue);
     let scene = film_chart(test, findings, &choice, now, tongue).scene(&Look::new(CHART.0, CHART.1));
-    let caption = "From the comb reading on the left to the final dry film on the right, along the square root of time; points are gauge readings, hollow where the film may have been soft.";
-    figure(paper, &scene, &told, caption);
+    figure(paper, &scene, &told, OverTime::Film.caption());
 }
 
 /// A picture with what it says to those who do not see it, and what stands below it.

@@ -200,9 +200,16 @@ export class Hands {
     return inkOf(canvas);
   }
 
-  /** Opens a panel of Results and gives it. */
+  /** Opens a panel of Results, and its candidate where several are folded under one, and gives it. */
   async panel(label) {
     const panel = this.part(label);
+    const folded = this.page.locator('details:not([open]) > summary').filter({ hasText: new RegExp(`[:,] ${label}(,|$)`), visible: true });
+    await panel.or(folded).first().waitFor();
+    if (await folded.count()) {
+      await unhurried(this.page);
+      await (this.touch ? folded.tap() : folded.click());
+      await panel.waitFor();
+    }
     const summary = panel.locator('summary').first();
     if (!(await summary.locator('..').getAttribute('open').then((open) => open !== null))) {
       await unhurried(this.page);

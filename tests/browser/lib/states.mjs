@@ -196,7 +196,7 @@ export async function walk(hands, look, only = /./) {
   await see('results: a point read', () => page.locator('canvas.chart').click({ position: { x: 250, y: 150 } }));
   await see('results: the text to be copied', async () => {
     await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined, configurable: true }));
-    await presses('Copy the record as text');
+    await presses('Copy as text');
     await page.getByText(/^Not copied: /).waitFor();
   });
   await at('/full/plan', 'notice: no room, and a newer version', async () => {

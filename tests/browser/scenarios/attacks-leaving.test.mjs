@@ -71,7 +71,7 @@ const FIELDS = {
     make: weighed, place: 'plan', label: 'Division of the scale', text: '0.05', value: 0.05,
     stored: (test) => test.balances[0].division_g, owner: (test) => test.balances[0],
   },
-  'sanded off, in Results': { make: weighed, place: 'results', label: 'Sanded off', text: '42.6', value: 42.6, stored: (test) => test.wanted?.sanding_loss_um },
+  'sanded off, in Results': { make: weighed, place: 'results', label: 'Sanded off', text: '42.6', value: 42.6, fold: 'Wanted build', stored: (test) => test.wanted?.sanding_loss_um },
 };
 
 const hash = (page, to) => page.evaluate((to) => { location.hash = to; }, to);

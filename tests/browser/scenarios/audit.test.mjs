@@ -83,7 +83,7 @@ scenario('the report holds the rules too', async (hands) => {
   await store(page, fixtures());
   await to(hands, '/full/results');
   const saved = page.waitForEvent('download');
-  await hands.tap('Save the report as a file');
+  await hands.tap('Save report');
   const report = readFileSync(await (await saved).path(), 'utf8');
   const paper = await page.context().newPage();
   await paper.setContent(report);

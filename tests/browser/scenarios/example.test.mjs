@@ -1,8 +1,11 @@
 // The worked example, from one tap: every place of it at both sizes.
 
+import assert from 'node:assert/strict';
 import { fileURLToPath } from 'node:url';
 import { DESK, PHONE, scenario } from '../lib/scenario.mjs';
 
+/** Screens that Results takes with its folds as they first stand. */
+const MOST_SCREENS = 6;
 const TWO_WEEKS_ON = new Date('2026-03-16T10:00:00+01:00');
 
 for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
@@ -11,6 +14,10 @@ for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
     await hands.see('A worked example: everything in it is invented.');
     await hands.see(/^After day 3, /);
     await hands.assertDrawn();
+    await hands.see('Report and files');
+    const screens = await hands.page.evaluate(() => document.documentElement.scrollHeight / innerHeight);
+    console.log(`# Results of the worked example: ${screens.toFixed(1)} screens of a ${where}`);
+    assert.ok(screens <= MOST_SCREENS, `${screens} screens of a ${where}`);
     await hands.assertFits();
     await hands.assertTargets();
     await hands.shot('results');

@@ -21,7 +21,7 @@ async function pick(hands, name, content, mimeType = 'text/plain') {
 async function saved(hands) {
   await hands.tap('Results', hands.page.getByRole('navigation'));
   const download = hands.page.waitForEvent('download');
-  await hands.tap('Save the record as a file');
+  await hands.tap('Save the record');
   const file = await download;
   assert.equal(file.suggestedFilename(), 'Three weeks.spraytest.txt');
   return readFileSync(await file.path(), 'utf8');
@@ -104,7 +104,7 @@ scenario('two painters weigh for a week, exchange files, and end with the same w
 
     // The joined test goes over again, as a report this time; then both have the same.
     const download = page.waitForEvent('download');
-    await mine.tap('Save the report as a file');
+    await mine.tap('Save report');
     const report = readFileSync(await (await download).path(), 'utf8');
     await theirs.tap('All tests');
     card = await pick(theirs, 'report.html', report, 'text/html');
@@ -140,7 +140,7 @@ scenario('shares the record within the tap, as a file that share sheets take', a
   assert.ok(shared.inTap, 'the permission of the tap had not lapsed');
   assert.equal(JSON.parse(shared.text).title, 'Three weeks');
 
-  await hands.tap('Copy the record as text');
+  await hands.tap('Copy as text');
   await hands.see('Copied. Paste it into a message.');
   const text = await page.evaluate(() => globalThis.copied);
   assert.equal(JSON.parse(text).id, 'week');

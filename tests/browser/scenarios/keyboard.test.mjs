@@ -72,7 +72,7 @@ scenario('the main job, from a new test to the report, by keys alone', async (ha
   await keys.use('More ways to look at it');
   await keys.use('% of coat', { key: 'Space' });
   const saved = page.waitForEvent('download');
-  await keys.use('Save the report as a file');
+  await keys.use('Save report');
   assert.match(readFileSync(await (await saved).path(), 'utf8'), /By keys/);
   console.log(`# keys from a new test to its report: ${keys.presses}`);
 }, { size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: (page) => page.clock.setFixedTime(at('08:00')) });

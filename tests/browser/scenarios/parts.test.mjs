@@ -64,7 +64,7 @@ scenario('lists a test that is opened by its address before the first screen cou
   });
   await page.goto(`${hands.url}#/early/results`);
   await hands.reload();
-  await hands.tap('Save the record as a file');
+  await hands.tap('Save the record');
   await hands.tap('All tests');
   await hands.see(/^Last saved as a file/);
 });

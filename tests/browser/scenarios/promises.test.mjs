@@ -25,12 +25,12 @@ scenario('notes that the record left the phone once it has, and says when it has
   await hands.see('Not sent: the sheet was closed, or the phone refused.');
   assert.equal(await exported(page), '');
   await answers('NotAllowedError');
-  await hands.tap('Copy the record as text');
+  await hands.tap('Copy as text');
   await hands.see('Not copied: this browser refused. Copy the text below by hand.');
   assert.match(await page.getByLabel('The record as text, to be copied').inputValue(), /spray-test/);
   assert.equal(await exported(page), '');
   await answers('done');
-  await hands.tap('Copy the record as text');
+  await hands.tap('Copy as text');
   await hands.see('Copied. Paste it into a message.');
   await page.waitForFunction(() => JSON.parse(localStorage.getItem('comb-scale/shelf'))[0].exported !== '');
 });

@@ -67,6 +67,7 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
   });
 
   // Sorted by a row, the columns change places; what has no value stands last.
+  await hands.unfold('More rows');
   await hands.choose(/^Sorted by/, 'Lost since the first weighing, of the wet coat');
   assert.deepEqual(await columns(hands), ['B', 'C', 'A']);
   await hands.tap('most first');
@@ -82,6 +83,7 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
 
   // The wanted build is set here, and the last rows follow.
   const before = await cells(hands, 'Wet film for 80 µm dry');
+  await hands.unfold('Wanted build and sanding');
   await hands.fill('Wanted dry build', '160');
   const after = await cells(hands, 'Wet film for 160 µm dry');
   before.forEach((cell, i) => assert.ok(Math.abs(number(after[i].value) / number(cell.value) - 2) < 0.05, 'twice the build, twice the film'));
@@ -184,14 +186,14 @@ scenario('hands a report to the printer and to a file that needs no scripts', as
   const { page } = hands;
   await hands.open('#/law/results');
   await page.evaluate(() => { globalThis.printed = 0; });
-  await hands.tap('Print the report');
+  await hands.tap('Print report');
   const frame = page.frameLocator('iframe.to-print');
   await frame.getByRole('heading', { level: 1, name: 'Three weeks' }).waitFor({ state: 'attached' });
   const size = await frame.locator('h1').evaluate((it) => getComputedStyle(it).fontFamily);
   assert.ok(size, 'the report has its style in the frame');
 
   const download = page.waitForEvent('download');
-  await hands.tap('Save the report as a file');
+  await hands.tap('Save report');
   const file = await download;
   assert.equal(file.suggestedFilename(), 'Three weeks.report.html');
   const html = readFileSync(await file.path(), 'utf8');
@@ -267,7 +269,7 @@ scenario('tells the answer on the first screen, for one candidate and for eight'
   }
 });
 
-scenario('sends the answer as a picture, through the sheet where there is one and as a file where there is none', async (hands) => {
+scenario('sends the answer and each chart as a picture, through the sheet where there is one and as a file where there is none', async (hands) => {
   const { page } = hands;
   await page.evaluate(() => {
     globalThis.handed = [];
@@ -275,7 +277,11 @@ scenario('sends the answer as a picture, through the sheet where there is one an
     Object.defineProperty(navigator, 'share', {
       value: async ({ files: [file], text }) => {
         const picture = await createImageBitmap(file);
-        globalThis.handed.push({ name: file.name, type: file.type, width: picture.width, height: picture.height, text });
+        const canvas = Object.assign(document.createElement('canvas'), { width: 1, height: 1 }).getContext('2d');
+        canvas.drawImage(picture, 0, 0);
+        const paper = [...canvas.getImageData(0, 0, 1, 1).data].slice(0, 3);
+        const { width, height } = picture;
+        globalThis.handed.push({ name: file.name, type: file.type, width, height, text, paper });
       },
       configurable: true,
     });
@@ -297,4 +303,15 @@ scenario('sends the answer as a picture, through the sheet where there is one an
   assert.equal(handed.width, 1080);
   assert.equal(handed.text.split('\n').length, 3);
   assert.match(handed.text, /will shrink/);
-}, { acceptDownloads: true });
+  for (const [chart, head] of [['Film', 'Film over time'], ['Weight', 'Weight lost over time']]) {
+    await hands.tap(chart, hands.part('Charts'));
+    await hands.tap('Send this chart');
+    await page.waitForFunction((head) => globalThis.handed.at(-1).text.split('\n')[1] === head, head);
+    const handed = await page.evaluate(() => globalThis.handed.at(-1));
+    assert.deepEqual([handed.type, handed.width], ['image/png', 1080]);
+    assert.ok(handed.height > 1080, 'words stand around the chart');
+    assert.match(handed.name, new RegExp(`^Gate undercoats ${head}\\.png$`));
+    assert.match(handed.text, /^Gate undercoats, .*\n.*\n.*will shrink/);
+    assert.ok(handed.paper.every((part) => part > 240), `it is light: ${handed.paper}`);
+  }
+}, { acceptDownloads: true, colorScheme: 'dark' });

@@ -28,7 +28,7 @@ scenario('says at once that storage is full, keeps the entry on screen and offer
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5', 'still there after the list of tests');
   await hands.see(/There is no room left/);
   const download = hands.page.waitForEvent('download');
-  await hands.tap('Save the record as a file');
+  await hands.tap('Save the record');
   const file = await download;
   assert.match(file.suggestedFilename(), /^Spray test of .*\.spraytest\.txt$/);
   assert.match(readFileSync(await file.path(), 'utf8'), /"gross_g": 413\.5/);

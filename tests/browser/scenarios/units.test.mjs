@@ -70,7 +70,7 @@ scenario('a change of units, mark, clock and theme in the middle of a test chang
       assert.equal(dark.bar, '#15181b');
       await hands.shot('units-results', { whole: false });
       const saved = page.waitForEvent('download');
-      await hands.tap('Save the report as a file');
+      await hands.tap('Save report');
       const report = readFileSync(await (await saved).path(), 'utf8').split(/<script|<!--/)[0];
       assert.match(report, /\d,\d+ mil/);
     }
