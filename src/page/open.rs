@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::desk::{CannotOpen, Desk};
-use super::parts::{alert, button, lines, shown};
+use super::parts::{alert, button, button_while, lines, shown};
 use super::shop::{Place, Shop};
 use super::{gauge, plan, results, spray, weigh};
 use crate::device;
@@ -37,7 +37,7 @@ fn cannot_open(id: &str, trouble: CannotOpen) -> AnyView {
                 let name = file_name(id);
                 view! {
                     <p>"Nothing was changed or deleted. Save what is there, so that it can be mended."</p>
-                    <button class="accent" on:click=move |_| device::download(&name, &text)>"Save its text as a file"</button>
+                    {button("accent", "Save its text as a file", move || device::download(&name, &text))}
                 }
             })}
             <p><a href="#">"All tests"</a></p>
@@ -55,8 +55,8 @@ fn OpenTest(desk: Desk) -> impl IntoView {
             <a class="back" href="#">"All tests"</a>
             <p class="title">{move || desk.title()}</p>
             <p class="undo">
-                <button class="plain" disabled=move || !desk.can_undo() on:click=move |_| desk.undo()>"Undo"</button>
-                <button class="plain" disabled=move || !desk.can_redo() on:click=move |_| desk.redo()>"Redo"</button>
+                {button_while(move || desk.can_undo(), "Undo", move || desk.undo())}
+                {button_while(move || desk.can_redo(), "Redo", move || desk.redo())}
             </p>
         </header>
         <aside aria-label="About this test">
@@ -73,8 +73,8 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         </aside>
         <main>
             {move || match shop.place.get() {
-                Place::Plan => view! { <plan::Plan desk/> }.into_any(),
-                Place::Spray => view! { <spray::Spray desk/> }.into_any(),
+                Place::Plan => untrack(|| plan::plan(desk)),
+                Place::Spray => untrack(|| spray::spray(desk)),
                 Place::Weigh => untrack(|| weigh::weigh(desk)),
                 Place::Gauge => untrack(|| gauge::gauge(desk)),
                 Place::Results => untrack(|| results::results(desk)),

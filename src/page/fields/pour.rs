@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::field::Typed;
 use super::number::NumberField;
 use crate::page::desk::Desk;
-use crate::page::parts::{button, derived, fold, live, memo, shown};
+use crate::page::parts::{button, derived, fold, items, live, memo, shown};
 use findings::mixing::{PourStep, Pouring};
 use record::{Action, Address, Id, Measure};
 
@@ -30,14 +30,7 @@ pub fn PourCard(
     let of = candidate.clone();
     let entry = shown(move || takes.get().then(|| reading_field(desk, of.clone())));
     let actions = shown(move || begun.get().then(|| cup_actions(desk, candidate.clone())));
-    let cautions = fold(
-        || "Before you pour".into(),
-        false,
-        || {
-            let caution = |caution| view! { <li>{caution}</li> }.into_any();
-            view! { <ul>{Vec::from(findings::words::MIXING.map(caution))}</ul> }.into_any()
-        },
-    );
+    let cautions = fold(|| "Before you pour".into(), false, || items("", &findings::words::MIXING));
     view! { <div class="pour" role="group" aria-label="Pour">{totals} {entry} {actions} {cautions}</div> }
 }
 

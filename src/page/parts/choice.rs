@@ -5,6 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use super::live::derived;
+use super::press::{pressed_in, toggle};
 
 /// A row of buttons of which one is chosen, by its place.
 pub fn choices(
@@ -24,8 +25,7 @@ fn buttons(
 ) -> AnyView {
     let button = |(place, word): (usize, String)| {
         let choose = choose.clone();
-        let pressed = move || (chosen.get() == Some(place)).to_string();
-        view! { <button aria-pressed=move || pressed() on:click=move |_| choose(place)>{word}</button> }.into_any()
+        toggle(|| "", move || pressed_in(chosen.get() == Some(place)), word.into_any(), move || choose(place))
     };
     let buttons: Vec<AnyView> = words.into_iter().enumerate().map(button).collect();
     view! { <fieldset class="choice"><legend>{label}</legend>{buttons}</fieldset> }.into_any()

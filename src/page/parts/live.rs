@@ -27,13 +27,14 @@ fn paragraphs(class: &'static str, list: Vec<String>) -> AnyView {
     list.into_iter().map(line).collect::<Vec<_>>().into_any()
 }
 
-/// A button; `class` is empty for an ordinary one.
-pub fn button(class: &'static str, label: impl Into<String>, press: impl Fn() + 'static) -> AnyView {
-    pressed(class, label.into(), Box::new(press))
+/// A list of a class, an item each.
+pub fn items<T: AsRef<str>>(class: &'static str, list: &[T]) -> AnyView {
+    listed(class, list.iter().map(|item| item.as_ref().to_owned()).collect())
 }
 
-fn pressed(class: &'static str, label: String, press: Box<dyn Fn()>) -> AnyView {
-    view! { <button class=class on:click=move |_| press()>{label}</button> }.into_any()
+fn listed(class: &'static str, list: Vec<String>) -> AnyView {
+    let item = |item: String| view! { <li>{item}</li> }.into_any();
+    view! { <ul class=class>{list.into_iter().map(item).collect::<Vec<_>>()}</ul> }.into_any()
 }
 
 /// A value worked out from others whenever it is read.

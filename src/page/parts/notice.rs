@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::live::lines;
+use super::live::{items, lines};
 
 /// Something that went wrong, with what can be done.
 pub fn alert(said: Vec<String>, then: AnyView) -> AnyView {
@@ -10,12 +10,12 @@ pub fn alert(said: Vec<String>, then: AnyView) -> AnyView {
 }
 
 /// The cautions that go with every test.
-#[component]
-pub fn Cautions() -> impl IntoView {
+pub fn cautions() -> AnyView {
     view! {
         <section class="cautions">
             <h2>"Before mixing, spraying and warming"</h2>
-            <ul>{findings::words::CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+            {items("", &findings::words::CAUTIONS)}
         </section>
     }
+    .into_any()
 }

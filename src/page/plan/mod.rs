@@ -11,7 +11,7 @@ use leptos::prelude::*;
 
 use crate::page::desk::Desk;
 use crate::page::fields::{wanted, words};
-use crate::page::parts::{Cautions, button, each, fold};
+use crate::page::parts::{button, cautions, each, fold, way};
 use crate::page::shop::Place;
 use record::{Action, Phrase, WantedLine, next_label, next_panel_labels};
 
@@ -19,8 +19,7 @@ use record::{Action, Phrase, WantedLine, next_label, next_panel_labels};
 const PANELS: usize = 3;
 
 /// The plan of a test.
-#[component]
-pub fn Plan(desk: Desk) -> impl IntoView {
+pub fn plan(desk: Desk) -> AnyView {
     let candidates = desk.ids(|test| findings::facts::candidates_in_order(test).iter().map(|c| c.id.clone()).collect());
     let add = move || {
         let noted = desk.noted();
@@ -48,12 +47,13 @@ pub fn Plan(desk: Desk) -> impl IntoView {
         {schedule::section(desk)}
         {check::section(desk)}
 
-        <Cautions/>
+        {cautions()}
         <p class="actions next">
-            <a class="button accent" href=move || desk.shop.address_of(Place::Spray)>"Next: spray"</a>
+            {way("button accent", "Next: spray", move || desk.shop.address_of(Place::Spray))}
             {button("", "Begin a new test with this plan", move || desk.begin_again())}
         </p>
     }
+    .into_any()
 }
 
 /// Who sprays, where and on what: for those who get the report.

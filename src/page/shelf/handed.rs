@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use crate::device;
 use crate::page::desk::{CannotOpen, begin_with, here};
-use crate::page::parts::{button, fold, fresh_element_id, live};
+use crate::page::parts::{button, fold, fresh_element_id, items, live};
 use crate::page::shop::{Place, Shop};
 use record::{
     self, Address, FILE_LIMIT, NotOpened, Opened, Remark, SprayTest, as_its_own, merge_preview, open_each, to_keep,
@@ -155,14 +155,13 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
         Err(CannotOpen::NotHere) => (vec!["This test is not on this phone yet.".to_owned()], vec![new()]),
     };
     said.extend(findings::shelf::ahead_said(test, device::now()));
-    let remark = |remark: &Remark| view! { <li>{remark.to_string()}</li> }.into_any();
-    let remarks: Vec<AnyView> = opened.remarks.iter().take(REMARKS).map(remark).collect();
+    let remarks: Vec<String> = opened.remarks.iter().take(REMARKS).map(Remark::to_string).collect();
     let line = |line: String| view! { <p>{line}</p> }.into_any();
     let said: Vec<AnyView> = said.into_iter().map(line).collect();
     view! {
         <p><strong>{what}</strong></p>
         {said}
-        <ul class="remarks">{remarks}</ul>
+        {items("remarks", &remarks)}
         <p class="actions">{presses}</p>
     }
     .into_any()

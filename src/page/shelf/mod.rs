@@ -7,7 +7,7 @@ mod shelved;
 use leptos::prelude::*;
 
 use crate::device;
-use crate::page::parts::{Cautions, button, choices, lines, live};
+use crate::page::parts::{button, cautions, choices, lines, live};
 use crate::page::shop::{Delivery, EXAMPLE_ID, Place, Shop, address_in};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit};
@@ -33,7 +33,7 @@ pub fn Shelf() -> impl IntoView {
     store::on_written_elsewhere(move |_| shelved.look_again());
     device::on_shown(move || shelved.look_again());
     device::set_title(&[]);
-    let begin = move |_| delivery.ask(|shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
+    let begin = move || delivery.ask(|shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
     view! {
         <header class="front">
             <h1>"Comb & Scale"</h1>
@@ -43,8 +43,8 @@ pub fn Shelf() -> impl IntoView {
         </header>
         <main>
             <p class="actions">
-                <button class="accent" on:click=begin>"New spray test"</button>
-                <button on:click=move |_| shop.go(EXAMPLE_ID, Place::Results)>"See a worked example"</button>
+                {button("accent", "New spray test", begin)}
+                {button("", "See a worked example", move || shop.go(EXAMPLE_ID, Place::Results))}
             </p>
             {live(move || {
                 shelved.look.track();
@@ -54,7 +54,7 @@ pub fn Shelf() -> impl IntoView {
             <h2>"Units on this phone"</h2>
             <p class="hint">"They change what is shown and typed, never what is stored."</p>
             {CHOICES.map(|choice| one_choice(shelved, choice)).into_iter().collect::<Vec<_>>()}
-            <Cautions/>
+            {cautions()}
         </main>
     }
 }

@@ -4,65 +4,43 @@
 use leptos::prelude::*;
 
 use crate::page::desk::Desk;
-use crate::page::parts::{fresh_element_id, memo};
+use crate::page::parts::{Form, button, each, fold, live, memo, shown, tick, toggle};
 use findings::facts::teeth_in_hand;
 use findings::spray::{DabTeeth, NoDab, Tapping, ToothLook, dabs_said, typed_dab};
 use findings::words::dab_in_words;
-use quantity::{Micrometres, Quantity};
+use quantity::Quantity;
 use record::{Action, Address, Id};
 
 /// The dabs of a panel, and a comb to make the next one.
-#[component]
-pub fn Dabs(panel: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let dabs = {
-        let panel = panel.clone();
-        desk.ids(move |test| {
-            test.panels.find(&panel).map(|p| p.dabs.kept().map(|dab| dab.id.clone()).collect()).unwrap_or_default()
-        })
-    };
-    let of_panel = panel.clone();
+pub fn dabs(desk: Desk, panel: Id) -> AnyView {
+    let of = panel.clone();
+    let dabs = desk.ids(move |test| {
+        test.panels.find(&of).map(|p| p.dabs.kept().map(|dab| dab.id.clone()).collect()).unwrap_or_default()
+    });
+    let of = panel.clone();
     view! {
-        <p class="dab-count">{move || dabs_said(dabs.with(Vec::len))}</p>
-        <ol class="dabs">
-            <For each=move || dabs.get() key=Id::clone let:dab>
-                <DabLine panel=of_panel.clone() dab/>
-            </For>
-        </ol>
-        <Teeth panel=panel.clone()/>
-        <TypedDab panel/>
+        <p>{move || dabs_said(dabs.with(Vec::len))}</p>
+        <ol class="dabs">{each(dabs, move |dab| dab_line(desk, of.clone(), dab))}</ol>
+        {teeth(desk, panel.clone(), RwSignal::new(Tapping::default()))}
+        {fold(|| "Type a dab instead".into(), false, move || typed(desk, panel.clone()))}
     }
+    .into_any()
 }
 
 /// One dab, spoken back.
-#[component]
-fn DabLine(panel: Id, dab: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+fn dab_line(desk: Desk, panel: Id, dab: Id) -> AnyView {
     let address = Address::dab(&panel, &dab);
-    let said = {
-        move || {
-            let current = desk.current();
-            let dab = current.test.panels.find(&panel)?.dabs.find(&dab)?;
-            Some(dab_in_words(&current.test, dab, &current.tongue))
-        }
+    let said = move || {
+        let current = desk.current();
+        let dab = current.test.panels.find(&panel)?.dabs.find(&dab)?;
+        Some(dab_in_words(&current.test, dab, &current.tongue))
     };
-    view! {
-        <li>
-            <span>{move || said()}</span>
-            <button class="plain destroys" on:click=move |_| desk.press(Action::Remove(address.clone()))>"Remove"</button>
-        </li>
-    }
+    let remove = button("plain destroys", "Remove", move || desk.press(Action::Remove(address.clone())));
+    view! { <li><span>{move || said()}</span> {remove}</li> }.into_any()
 }
 
-/// The teeth to tap.
-#[component]
-pub fn Teeth(
-    panel: Id,
-    /// Where the hand is on it.
-    #[prop(default = RwSignal::new(Tapping::default()))]
-    hand: RwSignal<Tapping>,
-) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+/// The teeth to tap; `hand` is where the hand is on them.
+pub fn teeth(desk: Desk, panel: Id, hand: RwSignal<Tapping>) -> AnyView {
     let teeth = memo(move || teeth_in_hand(&desk.current().test));
     let trouble = RwSignal::new(String::new());
     let tap = move |place: usize| {
@@ -74,36 +52,34 @@ pub fn Teeth(
     };
     let tooth = move |place: usize, name: String| {
         let tap = tap.clone();
-        let look = move |wanted| hand.get().look(place) == wanted;
-        view! {
-            <button
-                class="tooth"
-                class:wetted=move || look(ToothLook::Wetted)
-                class:next=move || look(ToothLook::Next)
-                class:touched=move || look(ToothLook::Touched)
-                aria-pressed=move || pressed_said(hand.get().look(place))
-                on:click=move |_| tap(place)
-            >
-                {name}
-            </button>
-        }
+        let look = move || hand.get().look(place);
+        toggle(move || class_of(look()), move || pressed_said(look()), name.into_any(), move || tap(place))
     };
+    let none = tooth(0, "none wetted".into());
+    let teeth = live(move || {
+        let tongue = desk.current().tongue;
+        let names = teeth.get().into_iter().map(|um| tongue.bare_tooth(um.get()));
+        names.zip(1..).map(|(name, place)| tooth(place, name)).collect::<Vec<AnyView>>().into_any()
+    });
+    let next = shown(move || {
+        let next = || button("accent", "Next dab", move || hand.set(Tapping::default()));
+        hand.get().recorded().then(|| view! { <p class="actions">{next()}</p> }.into_any())
+    });
     view! {
-        <div class="comb" role="group" aria-label="Comb: tap the last wetted tooth">
-            {tooth.clone()(0, "none wetted".into())}
-            {move || {
-                let tongue = desk.current().tongue;
-                let name = |(i, um): (usize, Micrometres)| (i, tongue.bare_tooth(um.get()));
-                teeth.get().into_iter().enumerate().map(name).map(|(i, name)| tooth(i.saturating_add(1), name)).collect_view()
-            }}
-        </div>
-        <p class="hint" role="status">
-            {move || hand.get().said()}
-        </p>
-        {move || {
-            hand.get().recorded().then(|| view! { <p class="actions"><button class="accent" on:click=move |_| hand.set(Tapping::default())>"Next dab"</button></p> })
-        }}
+        <div class="comb" role="group" aria-label="Comb: tap the last wetted tooth">{none} {teeth}</div>
+        <p class="hint" role="status">{move || hand.get().said()}</p>
+        {next}
         <p class="trouble" role="alert">{move || trouble.get()}</p>
+    }
+    .into_any()
+}
+
+fn class_of(look: ToothLook) -> &'static str {
+    match look {
+        ToothLook::Wetted => "tooth wetted",
+        ToothLook::Next => "tooth next-up",
+        ToothLook::Touched => "tooth touched",
+        ToothLook::Dry => "tooth",
     }
 }
 
@@ -117,13 +93,11 @@ fn pressed_said(look: ToothLook) -> &'static str {
 }
 
 /// A dab typed as numbers: for a comb that is not drawn here.
-#[component]
-fn TypedDab(panel: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+fn typed(desk: Desk, panel: Id) -> AnyView {
     let (wetted, dry) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let touched = RwSignal::new(false);
-    let trouble = RwSignal::new(String::new());
-    let record = move |_| {
+    let form = Form::new();
+    let record = move || {
         let (noted, tongue) = (desk.noted(), desk.current().tongue);
         let (last, first) = (wetted.get_untracked(), dry.get_untracked());
         let read = typed_dab(&noted, &last, &first, touched.get_untracked(), &tongue);
@@ -132,47 +106,19 @@ fn TypedDab(panel: Id) -> impl IntoView {
                 wetted.set(String::new());
                 dry.set(String::new());
                 touched.set(false);
-                trouble.set(String::new());
+                form.say("");
             }
-            Err(sentence) => trouble.set(sentence),
-        }
-    };
-    let trouble_id = fresh_element_id();
-    let wrong = move || (!trouble.with(String::is_empty)).then_some("true");
-    let described = trouble_id.clone();
-    let field = move |label: &'static str, text: RwSignal<String>| {
-        let (id, described) = (fresh_element_id(), described.clone());
-        view! {
-            <div class="field">
-                <label for=id.clone()>{label}</label>
-                <input
-                    id=id
-                    type="text"
-                    inputmode="decimal"
-                    autocomplete="off"
-                    aria-invalid=move || wrong()
-                    aria-describedby=described
-                    prop:value=move || text.get()
-                    on:input:target=move |event| text.set(event.target().value())
-                />
-            </div>
+            Err(sentence) => form.say(sentence),
         }
     };
     view! {
-        <details>
-            <summary>"Type a dab instead"</summary>
-            <div class="pair">{field("Last wetted tooth", wetted)} {field("First dry tooth", dry)}</div>
-            <p class="hint">"Leave the first dry tooth empty where the longest was wetted."</p>
-            <label class="tick">
-                <input
-                    type="checkbox"
-                    prop:checked=move || touched.get()
-                    on:change:target=move |event| touched.set(event.target().checked())
-                />
-                "The tooth between was just touched"
-            </label>
-            <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
-            <button on:click=record>"Record this dab"</button>
-        </details>
+        <div class="pair">
+            {form.line("Last wetted tooth", "decimal", wetted)} {form.line("First dry tooth", "decimal", dry)}
+        </div>
+        <p class="hint">"Leave the first dry tooth empty where the longest was wetted."</p>
+        {tick("The tooth between was just touched", touched.into(), move |on| touched.set(on))}
+        {form.said()}
+        {button("", "Record this dab", record)}
     }
+    .into_any()
 }

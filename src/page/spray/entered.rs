@@ -5,54 +5,45 @@ use leptos::prelude::*;
 use super::comb;
 use crate::page::desk::Desk;
 use crate::page::fields::{NumberField, PanelHead};
-use crate::page::parts::{MomentField, derived, memo};
+use crate::page::parts::{MomentField, derived, each, fold, memo, shown};
 use quantity::{Grams, Quantity};
 use record::{Action, Address, Dated, Id, Measure, Owner, Panel, Slot};
 
 /// Bare weights, dabs and wet weights of every panel.
-#[component]
-pub fn Entered(desk: Desk) -> impl IntoView {
+pub fn entered(desk: Desk) -> AnyView {
+    let all = fold(|| "Every weight and dab, to correct".into(), false, move || inside(desk));
+    view! { <div class="entered">{all}</div> }.into_any()
+}
+
+fn inside(desk: Desk) -> AnyView {
     let panels = desk.ids(|test| findings::facts::in_order(test).into_iter().map(|panel| panel.id.clone()).collect());
     let blanks = desk.ids(|test| test.blanks.kept().map(|blank| blank.id.clone()).collect());
     view! {
-        <details class="entered">
-            <summary>"Every weight and dab, to correct"</summary>
-            <h3>"Bare"</h3>
-            <div class="fields">
-                <For each=move || panels.get() key=Id::clone let:panel>
-                    <BareField panel/>
-                </For>
-            </div>
-            <h3>"Comb and wet weight"</h3>
-            <For each=move || blanks.get() key=Id::clone let:blank>
-                <WetField owner=Owner::Blank(blank)/>
-            </For>
-            <div class="cards">
-                <For each=move || panels.get() key=Id::clone let:panel>
-                    <SprayedPanel panel/>
-                </For>
-            </div>
-        </details>
+        <h3>"Bare"</h3>
+        <div class="fields">{each(panels, move |panel| bare_field(desk, panel))}</div>
+        <h3>"Comb and wet weight"</h3>
+        {each(blanks, move |blank| wet_field(desk, Owner::Blank(blank)))}
+        <div class="cards">{each(panels, move |panel| sprayed(desk, panel))}</div>
     }
+    .into_any()
 }
 
 /// A panel after its last coat: comb, then scale.
-#[component]
-fn SprayedPanel(panel: Id) -> impl IntoView {
-    let name = expect_context::<Desk>().label_of(&Owner::Panel(panel.clone()));
+fn sprayed(desk: Desk, panel: Id) -> AnyView {
+    let owner = Owner::Panel(panel.clone());
+    let name = desk.label_of(&owner);
     view! {
         <section class="panel" aria-label=name>
             <PanelHead panel=panel.clone()/>
-            <comb::Dabs panel=panel.clone()/>
-            <WetField owner=Owner::Panel(panel)/>
+            {comb::dabs(desk, panel)}
+            {wet_field(desk, owner)}
         </section>
     }
+    .into_any()
 }
 
 /// The bare weight of a panel.
-#[component]
-fn BareField(panel: Id) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+fn bare_field(desk: Desk, panel: Id) -> AnyView {
     let (owner, counted) = (Owner::Panel(panel.clone()), panel.clone());
     let label = format!("{} bare", desk.label_of(&owner));
     let near = findings::facts::former_weight(&desk.noted(), &owner);
@@ -78,13 +69,11 @@ fn BareField(panel: Id) -> impl IntoView {
         let current = desk.current();
         findings::spray::bare_hint(&current.test, &counted, &current.tongue)
     });
-    view! { <NumberField label value measure=Measure::Mass store hint of near/> }
+    view! { <NumberField label value measure=Measure::Mass store hint of near/> }.into_any()
 }
 
 /// The wet weight of a panel, or the blank weighed with them; once stored, its time can be corrected.
-#[component]
-fn WetField(owner: Owner) -> impl IntoView {
-    let desk = expect_context::<Desk>();
+fn wet_field(desk: Desk, owner: Owner) -> AnyView {
     let label = format!("{} wet", desk.label_of(&owner));
     let label = if owner.is_blank() { format!("{}, with the wet panels", desk.label_of(&owner)) } else { label };
     let wet = {
@@ -119,21 +108,16 @@ fn WetField(owner: Owner) -> impl IntoView {
     };
     let near = findings::facts::former_weight(&desk.noted(), &owner);
     let (shown_label, of) = (label.clone(), owner.key());
-    view! {
-        <NumberField label value measure=Measure::Mass store hint of near/>
-        {move || {
-            let (owner, label) = (owner.clone(), shown_label.clone());
-            wet.get().map(|weigh_in| {
-                let at = {
-                    let (owner, weigh_in) = (owner.clone(), weigh_in.clone());
-                    derived(move || {
-                        let test = &desk.current().test;
-                        findings::facts::moment(test, owner.weigh_ins(test)?.find(&weigh_in)?)
-                    })
-                };
-                let store = move |at| desk.act(Action::Date(Dated::WeighIn(owner.clone(), weigh_in.clone()), at));
-                view! { <MomentField label=format!("{label}: weighed at") value=at store/> }
-            })
-        }}
-    }
+    let weighed_at = shown(move || {
+        let weigh_in = wet.get()?;
+        let dated = Dated::WeighIn(owner.clone(), weigh_in.clone());
+        let of = owner.clone();
+        let at = derived(move || {
+            let test = &desk.current().test;
+            findings::facts::moment(test, of.weigh_ins(test)?.find(&weigh_in)?)
+        });
+        let store = move |at| desk.act(Action::Date(dated.clone(), at));
+        Some(view! { <MomentField label=format!("{shown_label}: weighed at") value=at store/> }.into_any())
+    });
+    view! { <NumberField label value measure=Measure::Mass store hint of near/> {weighed_at} }.into_any()
 }

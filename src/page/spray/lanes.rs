@@ -4,48 +4,40 @@ use leptos::prelude::*;
 
 use super::today::Today;
 use crate::page::fields::MarkSign;
-use crate::page::parts::{MomentField, lines, memo};
+use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, pressed_in, shown, toggle};
 use findings::spray::Done;
 use record::{Action, Id};
 
 /// All lanes, in the drawn order.
 pub fn view(today: Today) -> AnyView {
-    let ids = memo(move || today.sheet.get().lanes.into_iter().map(|lane| lane.candidate).collect::<Vec<_>>());
-    view! {
-        <h2>"Candidates, in the order of spraying"</h2>
-        {move || ids.get().into_iter().map(|id| row(today, id)).collect_view()}
-    }
-    .into_any()
+    let ids = memo(move || today.sheet.with(|sheet| sheet.lanes.iter().map(|lane| lane.candidate.clone()).collect()));
+    view! { <h2>"Candidates, in the order of spraying"</h2> {each(ids, move |id| row(today, id))} }.into_any()
 }
 
 fn row(today: Today, id: Id) -> AnyView {
     let of = id.clone();
     let lane = memo(move || today.sheet.get().lane(&of).cloned());
     let label = move || lane.get().map(|lane| lane.label);
-    let up = {
-        let id = id.clone();
-        move || today.lane().is_some_and(|lane| lane.candidate == id).to_string()
-    };
     let stands = move || {
         let lane = lane.get()?;
         let clock = lane.clock.map_or(String::new(), |clock| format!(" {}", clock.figure(today.now.get())));
         Some(format!("{}{clock}", lane.words()))
     };
-    let turn = {
-        let id = id.clone();
-        move |_| today.chosen.set(Some(id.clone()))
+    let inside = view! {
+        <MarkSign candidate=id.clone()/>
+        <span class="name">{move || label()}</span>
+        <span class="stands">{move || stands()}</span>
     };
+    let of = id.clone();
+    let up = move || pressed_in(today.lane().is_some_and(|lane| lane.candidate == of));
+    let turn = toggle(|| "turn", up, inside.into_any(), move || today.chosen.set(Some(id.clone())));
     let done = memo(move || lane.get().map(|lane| lane.done).unwrap_or_default());
     let amiss = memo(move || lane.get().map(|lane| lane.amiss).unwrap_or_default());
     view! {
         <section class="lane" aria-label=move || label()>
-            <button class="turn" aria-pressed=move || up() on:click=turn>
-                <MarkSign candidate=id/>
-                <span class="name">{move || label()}</span>
-                <span class="stands">{move || stands()}</span>
-            </button>
+            {turn}
             {lines("trouble", move || amiss.get())}
-            {move || (!done.get().is_empty()).then(|| times(today, done))}
+            {shown(move || (!done.with(Vec::is_empty)).then(|| times(today, done)))}
         </section>
     }
     .into_any()
@@ -53,26 +45,20 @@ fn row(today: Today, id: Id) -> AnyView {
 
 /// What was done, with times that can be corrected.
 fn times(today: Today, done: Memo<Vec<Done>>) -> AnyView {
-    let list = move || done.get().into_iter().map(|done| time(today, done)).collect_view();
-    let last = move || done.get().last().map(|done| format!("{} {}", done.text, done.at.said_time()));
-    view! {
-        <details>
-            <summary>{move || last()}</summary>
-            {list}
-        </details>
-    }
-    .into_any()
+    let last = move || done.get().last().map_or(String::new(), |done| format!("{} {}", done.text, done.at.said_time()));
+    let list = move || done.get().into_iter().map(|done| time(today, done)).collect::<Vec<AnyView>>().into_any();
+    fold(last, false, move || live(list))
 }
 
 fn time(today: Today, done: Done) -> AnyView {
     let desk = today.desk;
     let Done { text, at, dated, entries } = done;
     let store = move |at| desk.act(Action::Date(dated.clone(), at));
-    let never = move |_| entries.iter().for_each(|entry| desk.press(Action::Remove(entry.clone())));
+    let never = move || entries.iter().for_each(|entry| desk.press(Action::Remove(entry.clone())));
     let label = format!("{text}, at");
     view! {
         <MomentField label value=Signal::stored(Some(at)) store/>
-        <button class="plain destroys" on:click=never>"This was not done: take it out"</button>
+        {button("plain destroys", "This was not done: take it out", never)}
     }
     .into_any()
 }

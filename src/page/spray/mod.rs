@@ -9,26 +9,26 @@ mod today;
 use leptos::prelude::*;
 
 use crate::page::desk::Desk;
-use crate::page::parts::{Cautions, lines, memo};
+use crate::page::parts::{cautions, lines, memo, shown};
 use findings::spray::Lane;
 use today::Today;
 
 /// The spray day of a test.
-#[component]
-pub fn Spray(desk: Desk) -> impl IntoView {
+pub fn spray(desk: Desk) -> AnyView {
     let today = Today::begin(desk);
-    provide_context(today);
     today.watch();
+    let class = move || if today.lane().is_none() { "button accent" } else { "button" };
     view! {
         <h1>"Spray"</h1>
         {lines("trouble", move || desk.clocks_said().into_iter().collect())}
         {air_line(today)}
         {task::view(today)}
         {lanes::view(today)}
-        <Cautions/>
-        <entered::Entered desk/>
-        <p class="actions next">{move || (!today.done()).then(|| task::onwards(today, today.lane().is_none()))}</p>
+        {cautions()}
+        {entered::entered(desk)}
+        <p class="actions next">{shown(move || (!today.done()).then(|| task::onwards(today, class())))}</p>
     }
+    .into_any()
 }
 
 /// The air as it was read, with its dew point, and what to mind about it and the candidate that is up.
@@ -42,14 +42,9 @@ fn air_line(today: Today) -> AnyView {
         said.amiss.extend(lane.into_iter().flat_map(warnings));
         said
     });
-    (move || {
+    shown(move || {
         let said = said.get();
-        (!said.line.is_empty()).then(|| {
-            view! {
-                <p class="quiet">{said.line}</p>
-                {lines("trouble", move || said.amiss.clone())}
-            }
-        })
+        let amiss = lines("trouble", move || said.amiss.clone());
+        (!said.line.is_empty()).then(|| view! { <p class="quiet">{said.line}</p> {amiss} }.into_any())
     })
-    .into_any()
 }

@@ -8,7 +8,7 @@ use super::today::Today;
 use crate::device;
 use crate::page::desk::Desk;
 use crate::page::fields::{MarkSign, NumberField, PourCard, Typed};
-use crate::page::parts::{button, derived, lines, live, memo, shown};
+use crate::page::parts::{button, button_as, derived, items, lines, live, memo, shown, way};
 use crate::page::shop::Place;
 use findings::spray::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
 use quantity::{Celsius, Grams, Percent, Quantity};
@@ -43,36 +43,37 @@ pub fn view(today: Today) -> AnyView {
     });
     view! {
         <section class="task" aria-label="Now" node_ref=place>
-            {move || {
+            {live(move || {
                 let (candidate, task, _) = up.get();
-                let hand = RwSignal::new(Tapping::default());
-                let head = {
-                    let task = task.clone();
-                    // The heading counts dabs: it follows the test, and goes on when the hand does.
-                    move || {
-                        let test = &today.desk.current().test;
-                        match &task {
-                            Task::Comb(panel) if hand.get().recorded() => dab_recorded_said(test, panel),
-                            task => task_said(test, task),
-                        }
-                    }
-                };
-                let of = candidate.clone();
-                view! {
-                    {candidate.map(|candidate| untrack(|| who(today, candidate)))}
-                    <h2 class="do">{move || head()}</h2>
-                    {untrack(|| body(today, of, task, hand))}
-                }
-            }}
+                untrack(|| one(today, candidate, task))
+            })}
         </section>
     }
     .into_any()
 }
 
+fn one(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
+    let hand = RwSignal::new(Tapping::default());
+    let (of, named) = (candidate.clone(), task.clone());
+    // The heading counts dabs: it follows the test, and goes on when the hand does.
+    let head = move || {
+        let test = &today.desk.current().test;
+        match &named {
+            Task::Comb(panel) if hand.get().recorded() => dab_recorded_said(test, panel),
+            task => task_said(test, task),
+        }
+    };
+    view! {
+        {candidate.map(|candidate| who(today, candidate))}
+        <h2 class="do">{move || head()}</h2>
+        {body(today, of, task, hand)}
+    }
+    .into_any()
+}
+
 /// The way to the scale: up where the task was when all is done, below everything until then.
-pub fn onwards(today: Today, accent: bool) -> AnyView {
-    let to = move || today.desk.shop.address_of(Place::Weigh);
-    view! { <a class="button" class:accent=accent href=to>"Next: weigh as it dries"</a> }.into_any()
+pub fn onwards(today: Today, class: &'static str) -> AnyView {
+    way(class, "Next: weigh as it dries", move || today.desk.shop.address_of(Place::Weigh))
 }
 
 /// Whose turn it is.
@@ -87,13 +88,13 @@ fn body(today: Today, candidate: Option<Id>, task: Task, hand: RwSignal<Tapping>
         (Task::Air, _) => air(today),
         (Task::Bare(owner), _) => bare(today, owner),
         (Task::Comb(panel), Some(lane)) => {
-            view! { {since(today, &lane)} <comb::Teeth panel hand/> {skip(today, &lane)} }.into_any()
+            view! { {since(today, &lane)} {comb::teeth(today.desk, panel, hand)} {skip(today, &lane)} }.into_any()
         }
         (Task::Wet(owner), Some(lane)) => wet(today, owner, &lane),
         (_, Some(lane)) => spray(today, lane),
         (_, None) => view! {
             <p>"All panels are sprayed, read and weighed."</p>
-            <p class="actions">{onwards(today, true)}</p>
+            <p class="actions">{onwards(today, "button accent")}</p>
         }
         .into_any(),
     }
@@ -184,7 +185,8 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
         let panel = panel.clone()?;
         let current = desk.current();
         let (dab, tooth) = touch_up(&current.test, &panel, &current.tongue)?;
-        Some((panel, dab, tooth))
+        let mark = move || desk.press(dab.instead(&desk.noted(), panel.clone(), desk.now()));
+        Some(button("plain", format!("{tooth} was just touched too"), mark))
     };
     let newest = move || {
         let current = desk.current();
@@ -192,17 +194,7 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
     };
     view! {
         {since(today, lane)}
-        <p>
-            {move || newest()} " "
-            {move || {
-                touched().map(|(panel, dab, tooth)| {
-                    let mark = move |_| {
-                        desk.press(dab.instead(&desk.noted(), panel.clone(), desk.now()));
-                    };
-                    view! { <button class="plain" on:click=mark>{format!("{tooth} was just touched too")}</button> }
-                })
-            }}
-        </p>
+        <p>{move || newest()} " " {shown(touched)}</p>
         {weight_due}
         {skip(today, lane)}
     }
@@ -237,7 +229,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     };
     let another = {
         let (mix, candidate) = (mix.clone(), lane.candidate.clone());
-        move |_| {
+        move || {
             if today.presses(&candidate) {
                 mix();
             }
@@ -254,7 +246,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     let asked = RwSignal::new(false);
     let press = {
         let (task, candidate, wants, mix) = (task.clone(), lane.candidate.clone(), wants.clone(), mix.clone());
-        move |_| match task {
+        move || match task {
             Task::Mix if wants().is_some() => asked.set(true),
             _ if !today.presses(&candidate) => {}
             Task::Mix => mix(),
@@ -279,21 +271,19 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     let pot = lane.pot;
     let past = move || pot.is_some_and(|pot| pot.over(now.get()));
     let again = matches!(task, Task::Coat(_)).then(|| {
-        view! {
-            <p class="actions">
-                <button class:accent=past class:plain=move || !past() on:click=another>"Another cup was mixed"</button>
-            </p>
-        }
+        let class = move || if past() { "accent" } else { "plain" };
+        view! { <p class="actions">{button_as(class, "Another cup was mixed", another)}</p> }.into_any()
     });
+    let big = move || if waits() || past() { "big" } else { "big accent" };
     let pour = (task == Task::Mix).then(|| view! { <PourCard candidate=lane.candidate.clone()/> });
     view! {
         {face}
         {pour}
         {pot_life(today, &lane)}
-        <p class="actions"><button class="big" class:accent=move || !waits() && !past() on:click=press>{lane.button()}</button></p>
+        <p class="actions">{button_as(big, lane.button(), press)}</p>
         {incomplete}
-        {move || clock.filter(|_| waits()).map(|clock| view! { <p class="hint">{rushing(clock.waiting)}</p> })}
-        <ul class="beware">{lane.cautions().into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+        {lines("hint", move || clock.filter(|_| waits()).map(|clock| rushing(clock.waiting).into()).into_iter().collect())}
+        {items("beware", &lane.cautions())}
         {again}
         {skip(today, &lane)}
     }

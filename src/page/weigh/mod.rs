@@ -10,7 +10,7 @@ use leptos::prelude::*;
 
 use crate::device;
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, shown};
+use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, shown, way};
 use crate::page::shop::Place;
 use findings::weigh::{HOW_TO_WEIGH, Stray};
 use record::{Action, Id};
@@ -79,7 +79,7 @@ pub fn weigh(desk: Desk) -> AnyView {
         {moves::moves(desk)}
         {shown(move || (!rounds.with(Vec::is_empty)).then(|| list(desk, rounds, visit)))}
         <p class="actions next">
-            <a class="button" href=move || desk.shop.address_of(Place::Results)>"See the results"</a>
+            {way("button", "See the results", move || desk.shop.address_of(Place::Results))}
         </p>
     }
     .into_any()

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crate::page::desk::Desk;
-use crate::page::parts::{MomentField, button, derived, each, fold, fresh_element_id, lines, live, memo, shown};
+use crate::page::parts::{Form, MomentField, button, derived, each, fold, lines, live, memo, shown, tick};
 use findings::weigh::PlaceToCarry;
 use record::{Action, Address, Dated, Id, Panel};
 
@@ -81,15 +81,13 @@ fn other(desk: Desk) -> AnyView {
     let to = RwSignal::new(String::new());
     let warmer = RwSignal::new(true);
     let chosen = RwSignal::new(Vec::<Id>::new());
-    let trouble = RwSignal::new("");
-    let (id, trouble_id) = (fresh_element_id(), fresh_element_id());
+    let form = Form::new();
     let go = move || {
         let place = to.get_untracked().trim().to_owned();
         if place.is_empty() {
-            trouble.set("Say where they were carried.");
-            return;
+            return form.say("Say where they were carried.");
         }
-        trouble.set("");
+        form.say("");
         carry(desk, &place, warmer.get_untracked(), chosen.get_untracked());
         to.set(String::new());
         chosen.set(Vec::new());
@@ -101,24 +99,13 @@ fn other(desk: Desk) -> AnyView {
         ticks.into_any()
     };
     view! {
-        <div class="field">
-            <label for=id.clone()>"Where to"</label>
-            <input
-                id=id
-                type="text"
-                autocomplete="off"
-                aria-invalid=move || (!trouble.with(|trouble| trouble.is_empty())).then_some("true")
-                aria-describedby=trouble_id.clone()
-                prop:value=move || to.get()
-                on:input:target=move |event| to.set(event.target().value())
-            />
-        </div>
-        {tick("It is warmer there than at the start".into(), derived(move || warmer.get()), move |on| warmer.set(on))}
+        {form.line("Where to", "text", to)}
+        {tick("It is warmer there than at the start", warmer.into(), move |on| warmer.set(on))}
         <fieldset>
             <legend>"Which panels (none ticked: all)"</legend>
             {live(panels)}
         </fieldset>
-        <p class="trouble" id=trouble_id role="alert">{move || trouble.get()}</p>
+        {form.said()}
         {button("", "Moved now", go)}
     }
     .into_any()
@@ -137,15 +124,4 @@ fn panel_tick(id: Id, label: String, chosen: RwSignal<Vec<Id>>) -> AnyView {
             }
         });
     })
-}
-
-fn tick(label: String, ticked: Signal<bool>, set: impl Fn(bool) + 'static) -> AnyView {
-    let set: Box<dyn Fn(bool)> = Box::new(set);
-    view! {
-        <label class="tick">
-            <input type="checkbox" prop:checked=move || ticked.get() on:change:target=move |event| set(event.target().checked())/>
-            {label}
-        </label>
-    }
-    .into_any()
 }

@@ -7,7 +7,7 @@ use super::visit::Visit;
 use super::walking::Walk;
 use crate::page::desk::Desk;
 use crate::page::fields::{MarkSign, NumberField, PhraseField, Typed, picks};
-use crate::page::parts::{MomentField, button, derived, each, fold, lines, live, memo, shown};
+use crate::page::parts::{MomentField, button, derived, each, fold, lines, live, memo, pressed_in, shown, toggle, way};
 use crate::page::shop::Place;
 use findings::weigh::{Judged, Stop};
 use record::{Action, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
@@ -143,7 +143,7 @@ fn done(walk: Walk) -> AnyView {
         {shown(odd)}
         <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::weigh::progress_said(stops)))} " " {move || due()}</p>
         <p class="actions">
-            <a class="button accent" href=move || desk.shop.address_of(Place::Results)>"Next: see the results"</a>
+            {way("button accent", "Next: see the results", move || desk.shop.address_of(Place::Results))}
             {button("", "Begin a round", move || walk.visit.begin_now(desk))}
         </p>
     }
@@ -179,21 +179,16 @@ fn line(walk: Walk, owner: Owner) -> AnyView {
     });
     let of = owner.clone();
     let up = memo(move || walk.up.with(|up| up.as_ref() == Some(&of)));
-    live(move || {
-        let (Judged { said, odd }, label, owner) = (stands.get(), label.clone(), owner.clone());
-        let class = if odd { "turn odd" } else { "turn" };
-        let mark = candidate.clone().map(|candidate| view! { <MarkSign candidate/> });
-        let turn = move |_| {
-            walk.just.set(None);
-            walk.up.set(Some(owner.clone()));
-        };
-        view! {
-            <button class=class aria-pressed=up.get().to_string() on:click=turn>
-                {mark} <span class="name">{label}</span> " " <span class="stands">{said}</span>
-            </button>
-        }
-        .into_any()
-    })
+    let mark = candidate.map(|candidate| view! { <MarkSign candidate/> });
+    let inside = view! {
+        {mark} <span class="name">{label}</span> " " <span class="stands">{move || stands.get().said}</span>
+    };
+    let turn = move || {
+        walk.just.set(None);
+        walk.up.set(Some(owner.clone()));
+    };
+    let class = move || if stands.with(|stands| stands.odd) { "turn odd" } else { "turn" };
+    toggle(class, move || pressed_in(up.get()), inside.into_any(), turn)
 }
 
 /// When, where and on which scale; and the way to take the round out.

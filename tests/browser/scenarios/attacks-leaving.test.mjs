@@ -140,7 +140,7 @@ const OWN = [
   ['weight of a panel', 'a turn to another panel, and to a third', { go: async ({ page }) => { await turn(page, 'A2'); await turn(page, 'Blank'); } }],
   ['weight of the last in the rack', 'a turn to another panel', { go: ({ page }) => turn(page, 'A2') }],
   ['bare weight that is due', 'the step left out', { go: async ({ page }) => { await pressed(page, 'Leave this one out …'); await pressed(page, 'Leave this one out …').catch(() => {}); } }],
-  ['bare weight among the entries', 'its fold closed', { go: ({ page }) => page.evaluate(() => { document.querySelector('details.entered').open = false; }) }],
+  ['bare weight among the entries', 'its fold closed', { go: ({ page }) => page.evaluate(() => { document.querySelector('.entered details').open = false; }) }],
   ['readings on bare metal', 'its fold closed', { go: ({ page }) => page.evaluate(() => { document.activeElement.closest('details').open = false; }) }],
   ['gauge reading', 'a turn to another panel', { go: ({ page }) => page.evaluate(() => [...document.querySelectorAll('button')].filter((it) => it.innerText === 'Read this one now').at(-1).click()) }],
   ['gauge reading', 'the other way of reading', { go: ({ page }) => pressed(page, 'Six-reading form') }],
