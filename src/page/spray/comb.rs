@@ -76,10 +76,9 @@ pub fn teeth(desk: Desk, panel: Id, hand: RwSignal<Tapping>) -> AnyView {
 
 fn class_of(look: ToothLook) -> &'static str {
     match look {
-        ToothLook::Wetted => "tooth wetted",
         ToothLook::Next => "tooth next-up",
         ToothLook::Touched => "tooth touched",
-        ToothLook::Dry => "tooth",
+        ToothLook::Wetted | ToothLook::Dry => "tooth",
     }
 }
 

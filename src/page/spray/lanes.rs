@@ -32,12 +32,13 @@ fn row(today: Today, id: Id) -> AnyView {
     let up = move || pressed_in(today.lane().is_some_and(|lane| lane.candidate == of));
     let turn = toggle(|| "turn", up, inside.into_any(), move || today.chosen.set(Some(id.clone())));
     let done = memo(move || lane.get().map(|lane| lane.done).unwrap_or_default());
+    let any = memo(move || done.with(|done| !done.is_empty()));
     let amiss = memo(move || lane.get().map(|lane| lane.amiss).unwrap_or_default());
     view! {
         <section class="lane" aria-label=move || label()>
             {turn}
             {lines("trouble", move || amiss.get())}
-            {shown(move || (!done.with(Vec::is_empty)).then(|| times(today, done)))}
+            {shown(move || any.get().then(|| times(today, done)))}
         </section>
     }
     .into_any()
