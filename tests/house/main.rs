@@ -12,6 +12,7 @@ mod records;
 mod repository;
 mod rooms;
 mod source;
+mod styles;
 mod tokens;
 mod trials;
 mod words;
@@ -89,6 +90,11 @@ fn tests_change_a_record_by_its_builder() {
 #[test]
 fn main_only_mounts_the_page() {
     assert_none(each(rooms::main_is_short));
+}
+
+#[test]
+fn something_is_of_every_class_of_the_style_sheets() {
+    assert_none(styles::unused(&repository_root()));
 }
 
 #[test]

@@ -8,6 +8,7 @@ use crate::records::replaced;
 use crate::repository;
 use crate::rooms::{forbidden, gate, main_is_short, manifest, storage};
 use crate::source::Source;
+use crate::styles::{in_rust, unused_in};
 use crate::words::{science_speaks, worded_too_early};
 
 /// The rule finds something in `text` exactly on these lines.
@@ -195,6 +196,21 @@ fn files_stand_in_no_ring() {
     assert!(found(&[handed_on[0], handed_on[1], ("page/parts/list.rs", "use super::live::f;")]).is_empty());
     assert!(found(&[handed_on[0], handed_on[1], ("page/open.rs", "use super::parts::f;")]).is_empty());
     assert!(found(&[("chart/a.rs", "use crate::b::f;"), ("chart/b.rs", "use crate::a::g;")]).is_empty());
+}
+
+#[test]
+fn classes_are_of_something() {
+    let named = in_rust(
+        "fn f() { button(\"plain destroys\", \"Go to the attic\"); view! { <p class:over=late class=\"at\"/> } }",
+    );
+    let found = |sheet: &str| {
+        let found = unused_in("style/a.css", sheet, &named);
+        found.into_iter().map(|finding| finding.replace("style/a.css:", "")).collect::<Vec<_>>()
+    };
+    assert!(found("button.plain, .destroys:not(.over) > .at { margin: .5rem; }\n/* .attic { } */\n").is_empty());
+    assert!(found("@media (max-width: 15.5em) {\n  .at { top: 0; }\n  grid: .attic\n}").is_empty());
+    assert_eq!(found("/* Here:\n.cellar { } */\n.at,\n.attic { top: 0; }"), ["4: nothing is of the class 'attic'"]);
+    assert_eq!(found(".at:not(.cellar) { top: 0; }"), ["1: nothing is of the class 'cellar'"]);
 }
 
 #[test]

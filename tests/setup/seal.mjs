@@ -70,6 +70,8 @@ function sealPage(file) {
   const html = readFileSync(file, 'utf8')
     .replace(META, '')
     .replace(/\s*<!--[\s\S]*?-->/g, '')
+    // Styles one behind the other are one: each would have a hash of its own in the policy.
+    .replace(/<\/style>\s*<style[^>]*>/g, '\n')
     .replace(INLINE, (all, begin, tag, text, end) => begin + lean(text) + end);
   const [charset] = html.match(/<meta charset="?utf-8"?\s*\/?>/i) ?? [];
   if (!charset) throw new Error(`${file} has no <meta charset> to put the policy behind`);
