@@ -14,7 +14,7 @@ const EXAMPLE = readFileSync(new URL('../../../src/record/example.spraytest.txt'
 const POLICY = [
   /^default-src 'none'$/,
   /^script-src 'self' 'wasm-unsafe-eval'( 'sha256-[A-Za-z0-9+/]{43}='){6}$/,
-  /^style-src( 'sha256-[A-Za-z0-9+/]{43}='){4}$/,
+  /^style-src( 'sha256-[A-Za-z0-9+/]{43}='){2}$/,
   /^img-src 'self' data:$/,
   /^connect-src 'self'$/,
   /^worker-src 'self'$/,
