@@ -30,8 +30,8 @@ pub mod mixing {
 }
 
 pub use told::{
-    AfterDay, CandidateFindings, Findings, Flag, ForecastFindings, MeanFindings, PairFindings, PanelFindings, Panels,
-    RouteFindings, Settled, Why,
+    AfterDay, CandidateFindings, Findings, Flag, FlagKind, ForecastFindings, MeanFindings, PairFindings, PanelFindings,
+    Panels, RouteFindings, Settled, Why,
 };
 pub use words::Tongue;
 pub use work::{By, Memory, PanelCard, PanelWork, Reading, Reason, Role, SheetCard};

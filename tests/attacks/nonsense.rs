@@ -1,7 +1,8 @@
 //! Numbers that cannot be: each is stored as it was typed, said to be odd in one sentence, and nothing absurd is told of it.
 
+use comb_scale::findings::results::panel_figures;
 use comb_scale::findings::results::side_by_side;
-use comb_scale::findings::words::{odd_said, panel_figures};
+use comb_scale::findings::words::odd_said;
 use comb_scale::findings::{Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{SprayTest, open, write};

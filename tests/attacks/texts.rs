@@ -2,10 +2,11 @@
 //! formula, and the record keeps each as it was typed.
 
 use comb_scale::findings::results::{
-    CurveChoice, curve_table, curve_text, film_table, film_text, side_by_side, worked_beside,
+    CurveChoice, curve_table, curve_text, film_table, film_text, panel_figures, panel_in_short, side_by_side,
+    worked_beside,
 };
 use comb_scale::findings::shelf::about;
-use comb_scale::findings::words::{panel_figures, panel_in_short, panels_said};
+use comb_scale::findings::words::panels_said;
 use comb_scale::findings::{Findings, Memory, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, SprayTest, file_name, legible, open, write};

@@ -7,8 +7,8 @@ use comb_scale::chart::Look;
 use comb_scale::findings::facts::rounds_newest_first;
 use comb_scale::findings::plan::plan_check;
 use comb_scale::findings::results::{
-    CurveChoice, Whose, curve_table, curve_text, film_chart, film_table, loss_chart, side_by_side, worked,
-    worked_beside,
+    CurveChoice, FigureKey, RowKey, curve_table, curve_text, film_chart, film_table, loss_chart, side_by_side,
+    worked_beside, worked_figure,
 };
 use comb_scale::findings::spray::RunSheet;
 use comb_scale::findings::weigh::stops;
@@ -67,8 +67,8 @@ fn all_of(test: &SprayTest) {
     println!("    of {} pairs", found.pairs.len());
     timed("findings again", || memory.of(test, now, &tongue));
     timed("side by side", || side_by_side(test, &found, &tongue));
-    timed("a row's working", || worked_beside(test, &found, "days_to_settle", &tongue));
-    timed("a panel's working", || worked(test, &found, Whose::Panel(&found.panels[0].id), &tongue));
+    timed("a row's working", || worked_beside(test, &found, RowKey::DaysToSettle, &tongue));
+    timed("a figure's working", || worked_figure(test, &found.panels[0], FigureKey::FinalBuild, &tongue));
     let choice = CurveChoice::default();
     let look = Look::new(328.0, 260.0);
     timed("curves", || loss_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());

@@ -1,9 +1,9 @@
 //! The side-by-side table, against hand calculations.
 
 use super::{Piece, drying, found, list, piece, test_of, weigh_ins, weighed};
-use comb_scale::findings::Tongue;
 use comb_scale::findings::facts::candidates_in_order;
-use comb_scale::findings::results::{Cell, Row, Sorting, Table, notes_said, side_by_side};
+use comb_scale::findings::results::{Cell, Row, RowKey, Sorting, Table, notes_said, side_by_side};
+use comb_scale::findings::{By, Tongue};
 use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
 use expect_test::expect;
@@ -50,11 +50,11 @@ fn table(test: &SprayTest) -> Table {
     side_by_side(test, &found(test), &Tongue::default())
 }
 
-fn row<'a>(table: &'a Table, key: &str) -> &'a Row {
-    table.rows.iter().find(|row| row.key == key).unwrap_or_else(|| panic!("no row {key}"))
+fn row(table: &Table, key: RowKey) -> &Row {
+    table.rows.iter().find(|row| row.key == key).unwrap_or_else(|| panic!("no row {key:?}"))
 }
 
-fn cell<'a>(table: &'a Table, key: &str, place: usize) -> &'a Cell {
+fn cell(table: &Table, key: RowKey, place: usize) -> &Cell {
     &row(table, key).cells[place]
 }
 
@@ -64,69 +64,52 @@ fn cell<'a>(table: &'a Table, key: &str, place: usize) -> &'a Cell {
 fn every_row_is_what_a_hand_calculation_gives() {
     let test = test_with(WANTED, &[candidate("a")], &[panel("a1", "a", 0.0), panel("a2", "a", 0.0)]);
     let table = table(&test);
-    let keys: Vec<&str> = table.rows.iter().map(|row| row.key).collect();
-    assert_eq!(
-        keys,
-        [
-            "film_still_to_go",
-            "loss_per_area",
-            "loss_share",
-            "film_lost",
-            "build_kept",
-            "final_build",
-            "solids_by_weight",
-            "solids_by_volume",
-            "days_to_settle",
-            "wet_to_spray",
-            "coats",
-            "price",
-            "solvent_off",
-        ]
-    );
+    let keys: Vec<RowKey> = table.rows.iter().map(|row| row.key).collect();
+    assert_eq!(keys, RowKey::ALL);
     let kept = 1.0 - 1e4 * 8.0 / (0.87 * 900.0) / 224.8;
     // By hand; the comb posterior of 224.8 µm is the one published with its method.
     let by_hand = [
-        ("loss_per_area", 1e4 * 8.0 / 900.0, 0.015),
-        ("loss_share", 100.0 * 8.0 / 26.0, 0.015),
-        ("film_lost", 1e4 * 8.0 / (0.87 * 900.0), 0.015),
-        ("build_kept", 100.0 * kept, 0.015),
-        ("solids_by_weight", 100.0 * 18.0 / 26.0, 0.01),
-        ("solids_by_volume", 100.0 * (1.0 - 8.0 / 26.0 * 1.3 / 0.87), 0.015),
-        ("wet_to_spray", 100.0 / kept, 0.015),
-        ("coats", 2.0, 0.0),
-        ("price", 25.0 * 100.0 / kept / 1000.0 / 0.5, 0.015),
-        ("solvent_off", 0.87 * 100.0 * (1.0 - kept) / kept, 0.03),
+        (RowKey::Mean(By::LossPerArea), 1e4 * 8.0 / 900.0, 0.015),
+        (RowKey::Mean(By::LossShare), 100.0 * 8.0 / 26.0, 0.015),
+        (RowKey::Mean(By::FilmLost), 1e4 * 8.0 / (0.87 * 900.0), 0.015),
+        (RowKey::Mean(By::BuildKept), 100.0 * kept, 0.015),
+        (RowKey::SolidsByWeight, 100.0 * 18.0 / 26.0, 0.01),
+        (RowKey::SolidsByVolume, 100.0 * (1.0 - 8.0 / 26.0 * 1.3 / 0.87), 0.015),
+        (RowKey::WetToSpray, 100.0 / kept, 0.015),
+        (RowKey::Coats, 2.0, 0.0),
+        (RowKey::Price, 25.0 * 100.0 / kept / 1000.0 / 0.5, 0.015),
+        (RowKey::SolventOff, 0.87 * 100.0 * (1.0 - kept) / kept, 0.03),
     ];
     for (key, expected, relative) in by_hand {
         let cell = cell(&table, key, 0);
-        let got = cell.sort.unwrap_or_else(|| panic!("{key}: {cell:?}"));
-        assert!((got - expected).abs() <= relative * expected, "{key}: {got} against {expected}");
-        assert!(!cell.value.is_empty() && !cell.below.is_empty(), "{key}: {cell:?}");
-        assert_eq!(cell.panels, 2, "{key}");
+        let got = cell.sort.unwrap_or_else(|| panic!("{key:?}: {cell:?}"));
+        assert!((got - expected).abs() <= relative * expected, "{key:?}: {got} against {expected}");
+        assert!(!cell.value.is_empty() && !cell.below.is_empty(), "{key:?}: {cell:?}");
+        assert_eq!(cell.panels, 2, "{key:?}");
     }
     // A forecast: the truth must lie in its interval. The wet weight is 5 min after the last coat.
     let truth = 1e4 * 4.0 * (-(72.0_f64 - 5.0 / 60.0) / 40.0).exp() / (0.87 * 900.0);
-    let range = &cell(&table, "film_still_to_go", 0).below;
+    let range = &cell(&table, RowKey::Mean(By::FilmStillToGo), 0).below;
     let (low, high) = range.split_once(" to ").expect("a range");
     assert!(low.parse::<f64>().unwrap() <= truth && truth <= high.parse().unwrap(), "{range} and {truth}");
-    assert_eq!(row(&table, "price").unit, "EUR/m²");
-    reads(&row(&table, "wet_to_spray").name, expect!["Wet film for 80 µm dry"]);
-    assert_eq!(cell(&table, "solids_by_weight", 0).note, "sheet 70 %: agrees");
-    assert_eq!(cell(&table, "solids_by_volume", 0).note, "sheet 55 %: agrees");
+    assert_eq!(row(&table, RowKey::Price).unit, "EUR/m²");
+    reads(&row(&table, RowKey::WetToSpray).name, expect!["Wet film for 80 µm dry"]);
+    assert_eq!(cell(&table, RowKey::SolidsByWeight, 0).note, "sheet 70 %: agrees");
+    assert_eq!(cell(&table, RowKey::SolidsByVolume, 0).note, "sheet 55 %: agrees");
     // 100 µm over 0.55 by the sheet.
     assert!(
-        cell(&table, "wet_to_spray", 0).note.starts_with("by the sheet 182 "),
+        cell(&table, RowKey::WetToSpray, 0).note.starts_with("by the sheet 182 "),
         "{:?}",
-        cell(&table, "wet_to_spray", 0)
+        cell(&table, RowKey::WetToSpray, 0)
     );
-    assert_eq!(cell(&table, "coats", 0).value, "2");
+    assert_eq!(cell(&table, RowKey::Coats, 0).value, "2");
 }
 
 #[test]
 fn a_sheet_that_the_scale_contradicts_differs() {
     let stated = candidate("a").with("/sheet/solids_by_weight", 0.80);
     let test = test_with(WANTED, &[stated], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
-    assert_eq!(cell(&table(&test), "solids_by_weight", 0).note, "sheet 80 %: differs");
+    assert_eq!(cell(&table(&test), RowKey::SolidsByWeight, 0).note, "sheet 80 %: differs");
 }
 
 #[test]
@@ -136,28 +119,31 @@ fn reducer_is_counted_in_what_the_sheet_says_of_the_mix() {
     let test = test_with(WANTED, &[reduced], &[]);
     let table = table(&test);
     // Nothing measured: 100 µm × 1.1 / 0.55 by the sheet alone.
-    assert!((cell(&table, "wet_to_spray", 0).sort.unwrap() - 200.0).abs() < 1e-9);
-    assert_eq!(cell(&table, "wet_to_spray", 0).note, "by the data sheet");
-    reads(&cell(&table, "price", 0).below, expect!["Give the size of the pack of Reducer."]);
+    assert!((cell(&table, RowKey::WetToSpray, 0).sort.unwrap() - 200.0).abs() < 1e-9);
+    assert_eq!(cell(&table, RowKey::WetToSpray, 0).note, "by the data sheet");
+    reads(&cell(&table, RowKey::Price, 0).below, expect!["Give the size of the pack of Reducer."]);
 }
 
 #[test]
 fn what_cannot_be_had_has_its_reason() {
     let test = test_with("", &[candidate("a")], &[panel("a1", "a", 0.0)]);
     let table = table(&test);
-    for key in ["wet_to_spray", "coats", "price", "solvent_off"] {
+    for key in [RowKey::WetToSpray, RowKey::Coats, RowKey::Price, RowKey::SolventOff] {
         let cell = cell(&table, key, 0);
         assert_eq!(
             (cell.value.as_str(), cell.below.as_str(), cell.sort),
             ("–", "Set the wanted build.", None),
-            "{key}"
+            "{key:?}"
         );
     }
     let bare = panel("a1", "a", 0.0).without("/bare_g");
     let test = test_with(WANTED, &[candidate("a")], &[bare]);
     let table = side_by_side(&test, &found(&test), &Tongue::default());
-    assert!(cell(&table, "solids_by_weight", 0).below.contains("not weighed bare"));
-    assert!(cell(&table, "loss_share", 0).sort.is_some(), "comb and density stand in for the coat's mass");
+    assert!(cell(&table, RowKey::SolidsByWeight, 0).below.contains("not weighed bare"));
+    assert!(
+        cell(&table, RowKey::Mean(By::LossShare), 0).sort.is_some(),
+        "comb and density stand in for the coat's mass"
+    );
 }
 
 #[test]
@@ -175,20 +161,20 @@ fn pairs_that_differ_and_pairs_that_do_not_are_told_apart() {
         panel("c3", "c", 4.2),
     ];
     let table = table(&test_with(WANTED, &candidates, &panels));
-    for key in ["loss_per_area", "loss_share"] {
+    for key in [RowKey::Mean(By::LossPerArea), RowKey::Mean(By::LossShare)] {
         let row = row(&table, key);
         let claim = |a: usize, b: usize| row.pairs.iter().find(|p| (p.first, p.second) == (a, b)).unwrap().claim;
         assert_eq!(
             [claim(0, 1), claim(0, 2), claim(1, 2)],
             [Claim::WithinChance, Claim::ThisMix, Claim::ThisMix],
-            "{key}"
+            "{key:?}"
         );
         assert_eq!(
             row.verdict,
             "A, B | C: these mixes differ, more than chance; those named together cannot be told apart"
         );
     }
-    assert!(row(&table, "price").pairs.is_empty() && row(&table, "price").verdict.is_empty());
+    assert!(row(&table, RowKey::Price).pairs.is_empty() && row(&table, RowKey::Price).verdict.is_empty());
 }
 
 #[test]
@@ -197,9 +183,9 @@ fn columns_are_ordered_by_a_row_with_the_empty_ones_last() {
     let panels = [panel("a1", "a", 1.0), panel("b1", "b", 0.0), panel("d1", "d", 1.0)];
     let table = table(&test_with(WANTED, &candidates, &panels));
     // C, which has no panel, stands last in the list. A and D have the same curve: they keep the order of the list.
-    assert_eq!(table.order("loss_per_area", Sorting::Rising), [1, 0, 2, 3]);
-    assert_eq!(table.order("loss_per_area", Sorting::Falling), [0, 2, 1, 3]);
-    assert_eq!(table.order("no such row", Sorting::Falling), [0, 1, 2, 3]);
+    assert_eq!(table.order(Some(RowKey::Mean(By::LossPerArea)), Sorting::Rising), [1, 0, 2, 3]);
+    assert_eq!(table.order(Some(RowKey::Mean(By::LossPerArea)), Sorting::Falling), [0, 2, 1, 3]);
+    assert_eq!(table.order(None, Sorting::Falling), [0, 1, 2, 3]);
 }
 
 /// Two panels weighed until an age, h.
@@ -217,15 +203,15 @@ fn weighed_until(hours: f64) -> Table {
 #[test]
 fn while_it_is_too_early_ranges_stand_in_place_of_numbers() {
     let table = weighed_until(24.0);
-    for key in ["film_still_to_go", "days_to_settle"] {
+    for key in [RowKey::Mean(By::FilmStillToGo), RowKey::DaysToSettle] {
         let cell = cell(&table, key, 0);
-        assert!(cell.value.contains(" to ") && cell.below == "too early for one number", "{key}: {cell:?}");
-        assert!(cell.sort.is_some() && cell.note.is_empty(), "{key}: {cell:?}");
+        assert!(cell.value.contains(" to ") && cell.below == "too early for one number", "{key:?}: {cell:?}");
+        assert!(cell.sort.is_some() && cell.note.is_empty(), "{key:?}: {cell:?}");
     }
     // By weight the truth is 18/26; what is still open lies on the side of less, and by volume as well.
-    let (low, high) = cell(&table, "solids_by_volume", 0).below.split_once(" to ").expect("a range");
+    let (low, high) = cell(&table, RowKey::SolidsByVolume, 0).below.split_once(" to ").expect("a range");
     let truth = 100.0 * (1.0 - 8.0 / 26.0 * 1.3 / 0.87);
-    let mid = cell(&table, "solids_by_volume", 0).sort.unwrap();
+    let mid = cell(&table, RowKey::SolidsByVolume, 0).sort.unwrap();
     let (low, high): (f64, f64) = (low.parse().unwrap(), high.parse().unwrap());
     assert!(low <= truth && truth <= high && mid - low > 1.2 * (high - mid), "{low} {mid} {high}");
 }
@@ -238,7 +224,7 @@ fn days_to_settle_hold_the_true_day_and_scale_with_the_build() {
     let true_day = 40.0 * 20.0_f64.ln() / 24.0;
     for (hours, settled) in [(96.0, false), (192.0, false), (600.0, true)] {
         let table = weighed_until(hours);
-        let cell = cell(&table, "days_to_settle", 0);
+        let cell = cell(&table, RowKey::DaysToSettle, 0);
         let range = if cell.below.contains("early") { &cell.value } else { cell.below.trim_start_matches("by day ") };
         let (low, high) = range.split_once(" to ").expect("a range");
         let high = if high.starts_with("over") { f64::INFINITY } else { high.parse().unwrap() };
@@ -275,7 +261,8 @@ fn a_row_says_in_a_word_what_its_pairs_allow() {
     let of = |panels: &[(&str, &str, f64)]| {
         let panels: Vec<_> = panels.iter().map(|(id, whose, more)| panel(id, whose, *more)).collect();
         let table = table(&test_with(WANTED, &[candidate("a"), candidate("b")], &panels));
-        ["loss_share", "price"].map(|key| table.rows.iter().find(|row| row.key == key).unwrap().verdict_word())
+        [RowKey::Mean(By::LossShare), RowKey::Price]
+            .map(|key| table.rows.iter().find(|row| row.key == key).unwrap().verdict_word())
     };
     assert_eq!(of(&[("a1", "a", 0.0), ("b1", "b", 1.0)]), ["one panel each", ""]);
     let alike = [("a1", "a", 0.0), ("a2", "a", 0.2), ("b1", "b", 0.0), ("b2", "b", 0.2)];

@@ -3,10 +3,10 @@ use std::process::Command;
 use comb_scale::findings::gauge::series_said;
 use comb_scale::findings::mixing::{cups_said, worth_of};
 use comb_scale::findings::plan::gaps_said;
-use comb_scale::findings::results::{answer, side_by_side};
+use comb_scale::findings::results::{answer, panel_figures, side_by_side};
 use comb_scale::findings::spray::{RunSheet, Task};
-use comb_scale::findings::words::{air_warnings, corrected_said, panel_figures};
-use comb_scale::findings::{By, Findings, Tongue, of};
+use comb_scale::findings::words::{air_warnings, corrected_said};
+use comb_scale::findings::{By, Findings, FlagKind, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use expect_test::expect;
@@ -146,7 +146,7 @@ fn panels_swapped_in_the_newest_round_are_pointed_out_to_each_other() {
     let findings = of(&test, "2026-03-16T10:00:00+01:00".parse().unwrap());
     for (label, with) in [("G2", "g3"), ("G3", "g2")] {
         let panel = findings.panels.iter().find(|panel| panel.label == label).unwrap();
-        let swapped = panel.flags.iter().find(|flag| flag.kind == "looks_swapped").expect("the swap is seen");
+        let swapped = panel.flags.iter().find(|flag| flag.kind == FlagKind::LooksSwapped).expect("the swap is seen");
         assert_eq!(swapped.swap_with.as_ref().unwrap().0, with);
         assert_eq!(swapped.swap_weigh_in.as_ref().unwrap().0, format!("{with}-r{newest}"));
     }

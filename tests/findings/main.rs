@@ -30,7 +30,8 @@ mod units;
 mod weighed;
 mod worked;
 
-use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};
+use comb_scale::findings::results::{Worked, figure_keys, worked_figure};
+use comb_scale::findings::{Findings, Memory, PanelFindings, Panels, Tongue, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::SprayTest;
 use expect_test::Expect;
@@ -55,6 +56,11 @@ pub fn panels_of(test: &SprayTest) -> Panels {
     memory.look(test);
     while memory.step(None) {}
     memory.panels(test, &Tongue::default())
+}
+
+/// How every figure of a panel was worked out.
+pub fn all_worked(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Worked> {
+    figure_keys(panel).into_iter().map(|key| worked_figure(test, panel, key, tongue)).collect()
 }
 
 /// Weigh-ins of a panel, from (hours after 2 March 2026 10:00 UTC, g).

@@ -1,12 +1,12 @@
 use super::beside::{candidate, panel, test_with};
-use super::{drying, piece, weighed, weighed_from};
+use super::{all_worked, drying, piece, weighed, weighed_from};
 use comb_scale::chart::{Look, TimeAxis};
-use comb_scale::findings::Tongue;
 use comb_scale::findings::results::{
-    CurveChoice, CurveOf, Sorting, Whose, Zoom, curve_table, curve_text, film_chart, film_spot_said, film_table,
-    film_text, loss_chart, side_by_side, worked, zoomed,
+    CurveChoice, CurveOf, RowKey, Sorting, Zoom, curve_table, curve_text, film_chart, film_spot_said, film_table,
+    film_text, loss_chart, panel_figures, side_by_side, worked_beside, zoomed,
 };
-use comb_scale::findings::words::{panel_figures, readings};
+use comb_scale::findings::words::readings;
+use comb_scale::findings::{By, Tongue};
 use comb_scale::record::{EXAMPLE, SprayTest, open, write};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -30,17 +30,19 @@ fn ask_everything(test: &SprayTest) -> String {
             assert_eq!(cell.sort.is_none(), cell.value == "–", "{}: {cell:?}", row.name);
             assert!(cell.sort.is_none_or(f64::is_finite), "{}: {cell:?}", row.name);
         }
-        let mut order = table.order(row.key, Sorting::Falling);
+        let mut order = table.order(Some(row.key), Sorting::Falling);
         order.sort();
         assert!(order.into_iter().eq(0..table.columns.len()));
     }
-    let panels = findings.panels.iter().map(|panel| Whose::Panel(&panel.id));
-    for whose in panels.chain(findings.candidates.iter().map(|candidate| Whose::Candidate(&candidate.id))) {
-        for one in worked(test, &findings, whose, &tongue) {
-            said.extend([one.name, one.value, one.formula.into(), one.source.into()]);
-            said.extend(one.inputs.into_iter().flat_map(|(name, value)| [name, value]));
-            said.extend(one.shares.into_iter().flat_map(|share| [share.input, share.by, share.share]));
-        }
+    let panels = findings.panels.iter().flat_map(|panel| all_worked(test, panel, &tongue));
+    for one in panels.chain(
+        RowKey::ALL
+            .iter()
+            .flat_map(|row| worked_beside(test, &findings, *row, &tongue).into_iter().map(|(_, one)| one)),
+    ) {
+        said.extend([one.name, one.value, one.formula.into(), one.source.into()]);
+        said.extend(one.inputs.into_iter().flat_map(|(name, value)| [name, value]));
+        said.extend(one.shares.into_iter().flat_map(|share| [share.input, share.by, share.share]));
     }
     let mut choices: Vec<CurveChoice> =
         CurveOf::ALL.iter().map(|&of| CurveChoice { of, ..CurveChoice::default() }).collect();
@@ -96,9 +98,9 @@ fn empty_and_half_empty_tests_say_what_is_missing() {
 
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80"#;
 
-fn cell(test: &SprayTest, key: &str, place: usize) -> String {
+fn cell(test: &SprayTest, key: RowKey, place: usize) -> String {
     let table = side_by_side(test, &found(test), &Tongue::default());
-    let row = table.rows.iter().find(|row| row.key == key).expect(key);
+    let row = table.rows.iter().find(|row| row.key == key).expect("a row");
     format!("{} {}", row.cells[place].value, row.cells[place].below)
 }
 
@@ -116,12 +118,12 @@ fn one_reading_a_panel_says_that_a_curve_needs_more() {
     sound(&test);
     assert!(found(&test).said[0].starts_with("Nothing can be said yet"), "{:?}", found(&test).said);
     assert!(
-        cell(&test, "film_still_to_go", 0).contains("A drying curve needs"),
+        cell(&test, RowKey::Mean(By::FilmStillToGo), 0).contains("A drying curve needs"),
         "{}",
-        cell(&test, "film_still_to_go", 0)
+        cell(&test, RowKey::Mean(By::FilmStillToGo), 0)
     );
     // The sheet still says what to spray.
-    assert!(cell(&test, "wet_to_spray", 0).starts_with("145 "), "{}", cell(&test, "wet_to_spray", 0));
+    assert!(cell(&test, RowKey::WetToSpray, 0).starts_with("145 "), "{}", cell(&test, RowKey::WetToSpray, 0));
 }
 
 #[test]
@@ -130,11 +132,21 @@ fn without_any_bare_weight_grams_and_film_survive() {
     let no_density = candidate("a").without("/sheet/density_g_per_ml").without("/mix/components/0/density_g_per_ml");
     let test = test_with(WANTED, &[no_density], &[bare("a1"), bare("a2")]);
     sound(&test);
-    for key in ["film_still_to_go", "loss_per_area", "film_lost", "build_kept", "days_to_settle"] {
-        assert!(!cell(&test, key, 0).starts_with('–'), "{key}: {}", cell(&test, key, 0));
+    for key in [
+        RowKey::Mean(By::FilmStillToGo),
+        RowKey::Mean(By::LossPerArea),
+        RowKey::Mean(By::FilmLost),
+        RowKey::Mean(By::BuildKept),
+        RowKey::DaysToSettle,
+    ] {
+        assert!(!cell(&test, key, 0).starts_with('–'), "{key:?}: {}", cell(&test, key, 0));
     }
-    for key in ["loss_share", "solids_by_weight", "solids_by_volume"] {
-        assert!(cell(&test, key, 0).starts_with("– The panel was not weighed bare"), "{key}: {}", cell(&test, key, 0));
+    for key in [RowKey::Mean(By::LossShare), RowKey::SolidsByWeight, RowKey::SolidsByVolume] {
+        assert!(
+            cell(&test, key, 0).starts_with("– The panel was not weighed bare"),
+            "{key:?}: {}",
+            cell(&test, key, 0)
+        );
     }
 }
 
@@ -150,8 +162,8 @@ fn one_panel_each_shows_values_and_claims_nothing() {
 fn a_candidate_without_a_sheet_has_what_its_panels_say() {
     let test = test_with(WANTED, &[piece(r#"{ "id": "a" }"#)], &[panel("a1", "a", 0.0), panel("a2", "a", 0.1)]);
     let said = sound(&test);
-    assert!(!cell(&test, "wet_to_spray", 0).starts_with('–') && cell(&test, "price", 0).starts_with("– "));
-    assert!(said.contains("not on the sheet") || cell(&test, "solids_by_volume", 0).contains("density of the mix"));
+    assert!(!cell(&test, RowKey::WetToSpray, 0).starts_with('–') && cell(&test, RowKey::Price, 0).starts_with("– "));
+    assert!(said.contains("not on the sheet") || cell(&test, RowKey::SolidsByVolume, 0).contains("density of the mix"));
     assert!(found(&test).said[0].contains("the candidate without a name"), "{:?}", found(&test).said);
 }
 

@@ -1,4 +1,5 @@
 use super::{drying, found, piece, test_of, weigh_ins, weighed};
+use comb_scale::findings::FlagKind;
 use expect_test::expect;
 
 use super::reads;
@@ -76,7 +77,7 @@ fn the_wet_weight_is_the_first_kept_after_the_last_coat() {
     );
     let panel = &found(&test_of(&inside)).panels[0];
     assert_eq!(panel.wet_gross_g, Some(426.0));
-    assert!(panel.flags.iter().any(|flag| flag.kind == "set_aside"));
+    assert!(panel.flags.iter().any(|flag| flag.kind == FlagKind::SetAside));
 }
 
 #[test]
@@ -102,7 +103,7 @@ fn a_route_that_cannot_be_had_says_why() {
     let findings = one_panel(r#""bare_g": 400, "#, &drying(400.0));
     let panel = &findings.panels[0];
     let why =
-        |name: &str| panel.routes.iter().find(|route| route.name == name).unwrap().why.of("final_build_um").unwrap();
+        |name: &str| panel.routes.iter().find(|route| route.name() == name).unwrap().why.of("final_build_um").unwrap();
     reads(why("comb and scale"), expect!["The coated area is missing: give the panel's sides, or its area, in Plan."]);
     reads(why("data sheet"), expect!["There is no comb reading yet."]);
     assert!(panel.final_build_um.is_none() && panel.why.of("final_build_um").is_some());

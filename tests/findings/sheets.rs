@@ -1,7 +1,7 @@
 //! What a data sheet says of the mix as it is sprayed, by what it is stated for: worked out by hand.
 
-use comb_scale::findings::results::side_by_side;
-use comb_scale::findings::{PanelCard, SheetCard, Tongue};
+use comb_scale::findings::results::{RowKey, side_by_side};
+use comb_scale::findings::{By, PanelCard, SheetCard, Tongue};
 
 use super::{drying, found, test_of, weigh_ins};
 
@@ -119,7 +119,7 @@ fn the_data_sheets_route_is_that_of_the_reduced_mix() {
             weigh_ins(&drying(400.0))
         ));
         let findings = found(&test);
-        let route = findings.panels[0].routes.iter().find(|route| route.name == "data sheet").unwrap();
+        let route = findings.panels[0].routes.iter().find(|route| route.name() == "data sheet").unwrap();
         (route.final_build_um.map(|build| build.mid), route.why.of("final_build_um").map(str::to_owned))
     };
     assert!((build("mix").0.unwrap() - 112.4).abs() < 0.1);
@@ -169,7 +169,7 @@ fn reasons_that_differ_say_whose_they_are() {
     ));
     let findings = found(&test);
     let table = side_by_side(&test, &findings, &Tongue::default());
-    let cell = &table.rows.iter().find(|row| row.key == "loss_share").unwrap().cells[0];
+    let cell = &table.rows.iter().find(|row| row.key == RowKey::Mean(By::LossShare)).unwrap().cells[0];
     assert_eq!(cell.value, "–");
     assert!(cell.below.contains("A1: The panel was not weighed bare"), "{}", cell.below);
     assert!(cell.below.contains("A2: A drying curve needs"), "{}", cell.below);

@@ -2,9 +2,9 @@
 //! review. `UPDATE_EXPECT=1 cargo test --no-default-features --test findings` writes them anew.
 
 use comb_scale::findings::results::{
-    CurveChoice, Whose, answer, curve_table, film_table, notes_said, side_by_side, worked,
+    CurveChoice, answer, curve_table, film_table, notes_said, panel_figures, side_by_side,
 };
-use comb_scale::findings::words::{corrected_said, odd_said, panel_figures};
+use comb_scale::findings::words::{corrected_said, odd_said};
 use comb_scale::findings::{Findings, Tongue};
 use comb_scale::quantity::{FilmUnit, LengthUnit, Manner, MassUnit, TemperatureUnit, Units, VolumeUnit};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
@@ -12,7 +12,7 @@ use expect_test::{ExpectFile, expect_file};
 use records::{list, piece};
 
 use super::beside::{candidate, panel, test_with};
-use super::{drying, found, test_of, weighed};
+use super::{all_worked, drying, found, test_of, weighed};
 
 /// A text that grows by headings and lines.
 #[derive(Default)]
@@ -72,7 +72,7 @@ pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
     // The words are the same for each panel.
     for panel in found.panels.iter().take(1) {
         page.heading(&format!("How the figures of {} were worked out", panel.label));
-        for one in worked(test, found, Whose::Panel(&panel.id), tongue) {
+        for one in all_worked(test, panel, tongue) {
             page.line(&[&one.name, &one.value]);
             one.inputs.iter().for_each(|(name, value)| page.line(&["  from", name, value]));
             one.assumptions.iter().for_each(|assumed| page.line(&["  if", assumed]));

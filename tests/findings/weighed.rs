@@ -2,7 +2,7 @@
 
 use crate::{found, test_of};
 use comb_scale::findings::facts::{bare_weight, wet_weighing};
-use comb_scale::findings::results::{Whose, worked};
+use comb_scale::findings::results::{FigureKey, worked_figure};
 use comb_scale::findings::words::{object, odd_said};
 use comb_scale::findings::{Memory, Tongue, facts, spray};
 use comb_scale::quantity::{Grams, Instant, Quantity};
@@ -80,8 +80,7 @@ fn a_bare_weight_of_two_phones_is_the_same_on_every_screen() {
         // Results: the number and what it was worked out from.
         let findings = Memory::default().of(&test, at("14:00"), &tongue);
         let told = &findings.panels[0];
-        let wet_coat = worked(&test, &findings, Whose::Panel(&panel), &tongue);
-        let wet_coat = wet_coat.iter().find(|one| one.key == "wet_coat").unwrap();
+        let wet_coat = worked_figure(&test, told, FigureKey::WetCoat, &tongue);
         assert_eq!(wet_coat.value, coat, "{case}");
         assert!(wet_coat.inputs.contains(&("Bare weight".into(), says.into())), "{case}: {:?}", wet_coat.inputs);
         assert_eq!(told.bare_g, told.work.card.bare_g, "{case}");

@@ -1,11 +1,13 @@
 //! How numbers were worked out: what is shown gives the number that is shown.
 
 use super::beside::{candidate, panel, test_with};
-use super::{found, test_of};
-use comb_scale::findings::Tongue;
-use comb_scale::findings::results::{Whose, Worked, side_by_side, worked};
-use comb_scale::findings::words::panel_figures;
-use comb_scale::record::{EXAMPLE, Id, SprayTest, open};
+use super::{all_worked, found, test_of};
+use comb_scale::findings::results::{
+    FigureKey, RowKey, Worked, panel_figures, side_by_side, worked_beside, worked_figure,
+};
+use comb_scale::findings::{By, Findings, Tongue};
+use comb_scale::record::{EXAMPLE, SprayTest, open};
+use comb_scale::science::routes::Route;
 use serde_json::json;
 
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20"#;
@@ -16,8 +18,9 @@ fn one() -> SprayTest {
     test_with(WANTED, &[candidate("a")], &[read, panel("a2", "a", 0.1)])
 }
 
-fn of<'a>(all: &'a [Worked], key: &str) -> &'a Worked {
-    all.iter().find(|one| one.key == key).unwrap_or_else(|| panic!("no {key}"))
+/// How that figure of the panel at that place was worked out.
+fn of(test: &SprayTest, findings: &Findings, place: usize, key: FigureKey) -> Worked {
+    worked_figure(test, &findings.panels[place], key, &Tongue::default())
 }
 
 /// The first number of a text.
@@ -46,28 +49,22 @@ fn every_figure_and_every_row_opens_to_its_formula_inputs_and_source() {
     ] {
         let (findings, tongue) = (found(&test), Tongue::default());
         for panel in &findings.panels {
-            let all = worked(&test, &findings, Whose::Panel(&panel.id), &tongue);
+            let all = all_worked(&test, panel, &tongue);
             let figures = panel_figures(panel, &tongue);
             assert_eq!(
                 all.iter().map(|one| &one.name).collect::<Vec<_>>(),
                 figures.iter().map(|f| &f.name).collect::<Vec<_>>()
             );
-            assert_eq!(
-                all.iter().map(|one| one.key).collect::<Vec<_>>(),
-                figures.iter().map(|f| f.key).collect::<Vec<_>>()
-            );
             all.iter().for_each(assert_whole);
         }
-        let rows = side_by_side(&test, &findings, &tongue).rows;
-        for candidate in &findings.candidates {
-            let all = worked(&test, &findings, Whose::Candidate(&candidate.id), &tongue);
-            assert_eq!(
-                all.iter().map(|one| one.key).collect::<Vec<_>>(),
-                rows.iter().map(|r| r.key).collect::<Vec<_>>()
-            );
-            all.iter().for_each(assert_whole);
+        for row in side_by_side(&test, &findings, &tongue).rows {
+            let all = worked_beside(&test, &findings, row.key, &tongue);
+            assert!(all.iter().map(|(id, _)| id).eq(findings.candidates.iter().map(|candidate| &candidate.id)));
+            for (_, one) in all {
+                assert_eq!(one.name, row.name);
+                assert_whole(&one);
+            }
         }
-        assert!(worked(&test, &findings, Whose::Panel(&Id("nobody".into())), &tongue).is_empty());
     }
 }
 
@@ -79,11 +76,9 @@ fn assert_whole(one: &Worked) {
         one.inputs.iter().all(|(name, value)| !name.is_empty() && !value.is_empty() && !value.contains("NaN")),
         "{one:?}"
     );
-    assert!(one.key.is_empty() || !one.assumptions.is_empty(), "{one:?}");
+    assert!(!one.assumptions.is_empty(), "{one:?}");
     // An interval is told by its ends.
     assert!(one.inputs.iter().all(|(_, value)| !value.contains(" ± ")), "{one:?}");
-    // An input without a name of its own would show its key.
-    assert!(one.inputs.iter().all(|(name, _)| !name.contains('_')), "{one:?}");
 }
 
 /// The formulas worked out again here from nothing but the inputs that are shown.
@@ -91,27 +86,27 @@ fn assert_whole(one: &Worked) {
 fn the_inputs_shown_give_the_number_shown() {
     let test = one();
     let findings = found(&test);
-    let all = worked(&test, &findings, Whose::Panel(&Id("a1".into())), &Tongue::default());
-    let comb = of(&all, "build_comb");
+    let figure = |key| of(&test, &findings, 0, key);
+    let comb = &figure(FigureKey::BuildBy(Route::CombAndScale));
     let per_gram = 1e4 / (input(comb, "Solvent density") * input(comb, "Coated area"));
     let by_hand =
         input(comb, "Wet film W, comb") - per_gram * (input(comb, "Wet weight") - input(comb, "Final weight"));
     assert!((by_hand - number(&comb.value)).abs() < 2.0, "{by_hand} against {comb:?}");
-    let sheet = of(&all, "build_sheet");
+    let sheet = &figure(FigureKey::BuildBy(Route::Sheet));
     let by_hand = input(sheet, "Wet film W, comb") * input(sheet, "Solids by volume VS, sheet") / 100.0;
     assert!((by_hand - number(&sheet.value)).abs() < 2.0, "{by_hand} against {sheet:?}");
-    let density = of(&all, "build_density");
+    let density = &figure(FigureKey::BuildBy(Route::ScaleAndDensity));
     let by_hand = 1e4 * (input(density, "Final weight") - input(density, "Bare weight"))
         / (input(density, "Density of the dry film") * input(density, "Coated area"));
     assert!((by_hand - number(&density.value)).abs() < 2.0, "{by_hand} against {density:?}");
-    let lost = of(&all, "lost");
+    let lost = &figure(FigureKey::Lost);
     assert!((input(lost, "Wet weight") - input(lost, "Newest weight") - number(&lost.value)).abs() < 0.11, "{lost:?}");
-    let of_candidate = worked(&test, &findings, Whose::Candidate(&Id("a".into())), &Tongue::default());
-    let price = of(&of_candidate, "price");
+    let row = |key| worked_beside(&test, &findings, key, &Tongue::default()).remove(0).1;
+    let price = &row(RowKey::Price);
     let by_hand = input(price, "Price of the mix") * (input(price, "Wanted build") + input(price, "Sanded off"))
         / (1000.0 * input(price, "Share of the wet film kept") / 100.0 * input(price, "Share that lands") / 100.0);
     assert!((by_hand / number(&price.value) - 1.0).abs() < 0.05, "{by_hand} against {price:?}");
-    let mean = of(&of_candidate, "loss_per_area");
+    let mean = &row(RowKey::Mean(By::LossPerArea));
     let by_hand = 0.5 * (input(mean, "a1") + input(mean, "a2"));
     assert!((by_hand - number(&mean.value)).abs() < 0.2, "{by_hand} against {mean:?}");
 }
@@ -120,22 +115,21 @@ fn the_inputs_shown_give_the_number_shown() {
 #[test]
 fn each_day_is_worked_out_for_itself() {
     let test = test_with("", &[candidate("a")], &[panel("a1", "a", 0.0)]);
-    let all = worked(&test, &found(&test), Whose::Panel(&Id("a1".into())), &Tongue::default());
-    let days: Vec<f64> =
-        all.iter().filter(|one| one.key == "film_still_to_go").map(|one| input(one, "Day of sanding")).collect();
-    assert_eq!(days, [1.0, 3.0, 7.0]);
+    let findings = found(&test);
+    let day = |place| input(&of(&test, &findings, 0, FigureKey::FilmStillToGo(place)), "Day of sanding");
+    assert_eq!([0, 1, 2].map(day), [1.0, 3.0, 7.0]);
 }
 
 #[test]
 fn what_each_input_brings_to_a_build_adds_up() {
     let test = one();
     let findings = found(&test);
-    let all = worked(&test, &findings, Whose::Panel(&Id("a2".into())), &Tongue::default());
-    for key in ["final_build", "build_comb", "build_sheet", "build_density"] {
-        let one = of(&all, key);
+    let one = |key| of(&test, &findings, 1, key);
+    let by = |route| one(FigureKey::BuildBy(route));
+    for one in [one(FigureKey::FinalBuild), by(Route::CombAndScale), by(Route::Sheet), by(Route::ScaleAndDensity)] {
         let shares: f64 = one.shares.iter().filter(|s| !s.share.starts_with("under")).map(|s| number(&s.share)).sum();
-        assert!((95.0..=103.0).contains(&shares), "{key}: {:?}", one.shares);
+        assert!((95.0..=103.0).contains(&shares), "{}: {:?}", one.name, one.shares);
     }
-    assert_eq!(of(&all, "build_comb").shares[0].input, "comb reading", "the comb leads");
-    assert!(of(&all, "lost").shares.is_empty() && of(&all, "build_gauge").shares.is_empty());
+    assert_eq!(by(Route::CombAndScale).shares[0].input, "comb reading", "the comb leads");
+    assert!(one(FigureKey::Lost).shares.is_empty() && by(Route::Gauge).shares.is_empty());
 }

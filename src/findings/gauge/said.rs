@@ -7,7 +7,7 @@ use crate::work::{bare_metal_um, film_of};
 use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
 use record::{Id, Panel, Spot, SprayTest};
 use science::film::{PANEL_READINGS, too_near_edge};
-use science::routes::normalised_error;
+use science::routes::{Route, normalised_error};
 use science::{Estimate, Measured};
 
 /// A spot as people tell it, with what to mind: `top: 120 µm from 118, 121, 120 · Tue 10 Mar 14:10, 8 d after the last coat`.
@@ -104,12 +104,12 @@ pub fn series_said(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<Stri
 pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String> {
     let told = panels.panel(panel)?;
     let gauge = told.work.gauge_um?;
-    let by_gauge = told.routes.iter().find(|route| route.name == "gauge").and_then(|route| route.final_build_um);
+    let by_gauge = told.routes.iter().find(|route| route.route == Route::Gauge).and_then(|route| route.final_build_um);
     let film = by_gauge.unwrap_or_else(|| Estimate::normal(gauge.value, gauge.u));
     // No film is thinner than none, however far the readings scatter.
     let read = format!("By the gauge {}", tongue.film(&Estimate { low: film.low.max(0.0), ..film }));
-    let others = told.routes.iter().filter(|route| route.name != "gauge" && !route.lower_bound);
-    let Some((name, build)) = others.filter_map(|route| Some((route.name, route.final_build_um?))).next() else {
+    let others = told.routes.iter().filter(|route| route.route != Route::Gauge && !route.lower_bound);
+    let Some((name, build)) = others.filter_map(|route| Some((route.name(), route.final_build_um?))).next() else {
         return Some(format!("{read}. There is no projection to hold it against yet."));
     };
     let predicted = Measured::new(build.mid, build.width() / (2.0 * 1.96));

@@ -19,6 +19,5 @@ pub use panels::Panels;
 pub(crate) use since_last::{SinceLast, chance_limit_g, heavier};
 pub(crate) use swapped::{Swapped, swapped};
 pub(crate) use together::MovedTogether;
-pub use verdict::{Flag, Settled};
-pub(crate) use verdict::{GAINS, MOVED, OFF_THE_CURVE, WAITS};
+pub use verdict::{Flag, FlagKind, Settled};
 pub use why::Why;

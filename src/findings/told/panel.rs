@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
-use super::verdict::{Flag, GAINS, MOVED, Settled};
+use super::verdict::{Flag, FlagKind, Settled};
 use super::why::Why;
 use crate::work::PanelWork;
 use record::Id;
@@ -86,11 +86,9 @@ pub struct AfterDay {
 /// The final build by one route.
 #[derive(Clone, Debug, Serialize)]
 pub struct RouteFindings {
-    /// What its figure is called between rooms.
-    #[serde(skip)]
-    pub key: &'static str,
-    /// Which route.
-    pub name: &'static str,
+    /// Which route; written by its name.
+    #[serde(rename = "name", serialize_with = "by_name")]
+    pub route: Route,
     /// The final build, µm.
     pub final_build_um: Option<Estimate>,
     /// It can only say "at least this much".
@@ -98,6 +96,17 @@ pub struct RouteFindings {
     /// Reasons of what is missing.
     #[serde(skip_serializing_if = "Why::is_empty")]
     pub why: Why,
+}
+
+impl RouteFindings {
+    /// Which route, by its name.
+    pub fn name(&self) -> &'static str {
+        route_name(self.route)
+    }
+}
+
+fn by_name<S: Serializer>(route: &Route, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(route_name(*route))
 }
 
 /// A route by its name.
@@ -114,7 +123,9 @@ impl PanelFindings {
     /// Where the newest weight is left out for no fault of the panel's, the verdict says for what, and does not ask for it again.
     pub(crate) fn excuse_newest(&mut self) {
         let Some(newest) = self.work.readings.last() else { return };
-        let excused = |flag: &&Flag| flag.weigh_in == newest.id && (flag.kind == GAINS || flag.kind == MOVED);
+        let excused = |flag: &&Flag| {
+            flag.weigh_in == newest.id && matches!(flag.kind, FlagKind::GainsWeight | FlagKind::MovedTogether)
+        };
         let flagged = |forecast: &Forecast| forecast.verdict == Verdict::NotYet(NotYet::NewestFlagged);
         if let Some(flag) = self.flags.iter().find(excused)
             && let Some(told) = &mut self.forecast

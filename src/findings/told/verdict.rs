@@ -36,13 +36,33 @@ impl Settled {
     }
 }
 
+/// What is to be said of a weigh-in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FlagKind {
+    /// The painter left it out.
+    SetAside,
+    /// The others of its panel contradict it.
+    OffTheCurve,
+    /// It is off as most of its round is: the scale is to be looked at, and not the panel.
+    MovedTogether,
+    /// It lies above a curve that only falls, of a primer that gains weight as it cures.
+    GainsWeight,
+    /// It is no worse than the scale it was weighed on, and waits for the blank.
+    WaitsForTheBlank,
+    /// It fits another panel, and the other's fits this one.
+    LooksSwapped,
+    /// It is no number.
+    Unreadable,
+}
+
 /// A weigh-in to look at.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Flag {
     /// Which one.
     pub weigh_in: Id,
-    /// What about it: `set_aside`, `off_the_curve`, `moved_together`, `gains_weight`, `waits_for_the_blank`, `looks_swapped`, `unreadable`.
-    pub kind: &'static str,
+    /// What about it.
+    pub kind: FlagKind,
     /// The panel it may have been swapped with.
     pub swap_with: Option<Id>,
     /// The other panel's weigh-in, with which it may have been swapped.
@@ -53,15 +73,3 @@ pub struct Flag {
     /// Whether it is left out of the curve.
     pub left_out: bool,
 }
-
-/// The kind of a weight that is no worse than the scale it was weighed on: it waits for the blank.
-pub(crate) const WAITS: &str = "waits_for_the_blank";
-
-/// The kind of a weight that the others of its panel contradict.
-pub(crate) const OFF_THE_CURVE: &str = "off_the_curve";
-
-/// The kind of one above a curve that only falls, of a primer that gains weight as it cures.
-pub(crate) const GAINS: &str = "gains_weight";
-
-/// The kind of one that is off as most of its round is: the scale is to be looked at, and not the panel.
-pub(crate) const MOVED: &str = "moved_together";

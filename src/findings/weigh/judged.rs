@@ -4,7 +4,7 @@ use super::judge::{Judged, blank_judged, odd_weight};
 use super::mistaken::whose_weight;
 use super::rounds::weigh_time;
 use crate::facts::{clock_h, moment, newest, weigh_in_of};
-use crate::told::{Flag, GAINS, MOVED, MovedTogether, PanelFindings, Panels, WAITS, heavier};
+use crate::told::{Flag, FlagKind, MovedTogether, PanelFindings, Panels, heavier};
 use crate::words::{Tongue, reading_line};
 use quantity::{Instant, Quantity};
 use record::{Id, Owner, SprayTest, WeighIn};
@@ -74,7 +74,9 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, 
     let Some((panel, weigh_in)) = panel.zip(weigh_in_of(test, owner, round)) else { return false };
     match panel.flags.iter().find(|flag| flag.weigh_in == weigh_in) {
         // What a person set aside they have looked at.
-        Some(flag) if !waits(flag) => flag.kind != "set_aside" && flag.kind != MOVED && flag.kind != GAINS,
+        Some(flag) if !waits(flag) => {
+            matches!(flag.kind, FlagKind::OffTheCurve | FlagKind::LooksSwapped | FlagKind::Unreadable)
+        }
         _ => {
             let moved =
                 || MovedTogether::of(test, &panels.told, round).is_some_and(|moved| moved.holds(&panel.id, &weigh_in));
@@ -85,7 +87,7 @@ pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, 
 
 /// Whether all that is the matter with a weight is its scale: the blank is to be looked at, and not the panel.
 fn waits(flag: &Flag) -> bool {
-    flag.kind == WAITS
+    flag.kind == FlagKind::WaitsForTheBlank
 }
 
 /// What is said of the weight of a panel whose findings are at hand, weighed at `at`.
@@ -106,7 +108,7 @@ fn panel_judged(
         let change =
             if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
         // Not the panel's fault: it waits for the blank, or rises as its primer does.
-        let waits = line.flag.as_ref().is_some_and(|flag| waits(flag) || flag.kind == GAINS);
+        let waits = line.flag.as_ref().is_some_and(|flag| waits(flag) || flag.kind == FlagKind::GainsWeight);
         if let Some(moved) = moved.filter(|moved| !waits && moved.holds(&panel.id, &line.id)) {
             let said = moved.said(tongue);
             return Judged::fine(if change.is_empty() { said } else { format!("{change}. {said}") });

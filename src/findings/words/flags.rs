@@ -1,7 +1,7 @@
 //! Which weigh-ins to look at, and why.
 
 use super::tongue::Tongue;
-use crate::told::{Flag, GAINS, MOVED, MovedTogether, OFF_THE_CURVE, PanelFindings, Swapped, WAITS};
+use crate::told::{Flag, FlagKind, MovedTogether, PanelFindings, Swapped};
 use crate::work::{PanelWork, Reading};
 use record::{Id, Panel, SprayTest};
 use science::drying::{Doubt, Standing};
@@ -16,7 +16,7 @@ pub(crate) fn flag_swaps(test: &SprayTest, swaps: Vec<Swapped>, told: &mut [Pane
         // It says more than that the reading is off.
         panel.flags.retain(|known| known.weigh_in != weigh_in);
         let (swap_with, swap_weigh_in) = (Some(other), Some(of_other));
-        panel.flags.push(Flag { weigh_in, kind: "looks_swapped", swap_with, swap_weigh_in, says, left_out });
+        panel.flags.push(Flag { weigh_in, kind: FlagKind::LooksSwapped, swap_with, swap_weigh_in, says, left_out });
     }
 }
 
@@ -45,7 +45,7 @@ pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], tongue: &
         |panel: &PanelFindings, weigh_in: &Id| test.panels.find(&panel.id)?.weigh_ins.find(weigh_in)?.round.clone();
     let mut rounds: Vec<Id> = Vec::new();
     for panel in &*told {
-        for flag in panel.flags.iter().filter(|flag| flag.kind == OFF_THE_CURVE) {
+        for flag in panel.flags.iter().filter(|flag| flag.kind == FlagKind::OffTheCurve) {
             rounds.extend(round_of(panel, &flag.weigh_in).filter(|round| !rounds.contains(round)));
         }
     }
@@ -53,9 +53,10 @@ pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], tongue: &
         let Some(moved) = MovedTogether::of(test, told, &round) else { continue };
         for panel in told.iter_mut() {
             let PanelFindings { id, flags, .. } = panel;
-            let off = |flag: &&mut Flag| flag.kind == OFF_THE_CURVE && moved.holds(id, &flag.weigh_in);
+            let off = |flag: &&mut Flag| flag.kind == FlagKind::OffTheCurve && moved.holds(id, &flag.weigh_in);
             for flag in flags.iter_mut().filter(off) {
-                (flag.kind, flag.says) = (MOVED, format!("{} Left out of the curve.", moved.said(tongue)));
+                (flag.kind, flag.says) =
+                    (FlagKind::MovedTogether, format!("{} Left out of the curve.", moved.said(tongue)));
             }
         }
     }
@@ -74,10 +75,10 @@ pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
         let (kind, says) = match reading.standing {
             Standing::Kept => return None,
             Standing::InDoubt(doubt) => {
-                (WAITS, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
+                (FlagKind::WaitsForTheBlank, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
             }
-            Standing::SetAside => ("set_aside", set_aside_said(panel, &reading.id)),
-            Standing::NotFinite => ("unreadable", "Not a number.".to_owned()),
+            Standing::SetAside => (FlagKind::SetAside, set_aside_said(panel, &reading.id)),
+            Standing::NotFinite => (FlagKind::Unreadable, "Not a number.".to_owned()),
             Standing::Slip { off_by_g, ask } => {
                 let then = if ask { " Weigh it again." } else { "" };
                 let division = work.card.division_g();
@@ -95,7 +96,7 @@ pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
                     ),
                     None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
                 };
-                (if gains { GAINS } else { OFF_THE_CURVE }, says)
+                (if gains { FlagKind::GainsWeight } else { FlagKind::OffTheCurve }, says)
             }
         };
         Some(flag(&reading.id, kind, says))

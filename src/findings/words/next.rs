@@ -5,7 +5,7 @@
 
 use super::tongue::Tongue;
 use crate::facts::{clock_h, open_dues};
-use crate::told::{CandidateFindings, PanelFindings, Settled};
+use crate::told::{CandidateFindings, FlagKind, PanelFindings, Settled};
 use crate::work::{By, MeansOfAll, shared_as, value};
 use quantity::Instant;
 use record::{Id, SprayTest};
@@ -179,7 +179,9 @@ fn missing(test: &SprayTest, candidates: &[CandidateFindings], panels: &[PanelFi
     }
     let flagged: Vec<&str> = panels
         .iter()
-        .flat_map(|panel| panel.flags.iter().filter(|flag| flag.kind != "set_aside").map(|_| named(&panel.label)))
+        .flat_map(|panel| {
+            panel.flags.iter().filter(|flag| flag.kind != FlagKind::SetAside).map(|_| named(&panel.label))
+        })
         .collect();
     if !flagged.is_empty() {
         next.push(format!("Look at the weights that are off the curve or look swapped: {}.", list(flagged)));

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::flags::flags;
 use super::tongue::Tongue;
 use super::verdict::{reason, remarks};
-use crate::told::{AfterDay, ForecastFindings, PanelFindings, RouteFindings, Settled, Why, route_name};
+use crate::told::{AfterDay, ForecastFindings, PanelFindings, RouteFindings, Settled, Why};
 use crate::work::{PanelCard, PanelWork, Reason, estimate, possible};
 use record::Panel;
 use science::drying::Forecast;
@@ -68,12 +68,6 @@ impl AfterDay {
 impl RouteFindings {
     fn of(route: &science::routes::RouteBuild, card: &PanelCard, tongue: &Tongue) -> Self {
         let mut why = Why::default();
-        let key = match route.route {
-            Route::CombAndScale => "build_comb",
-            Route::Sheet => "build_sheet",
-            Route::ScaleAndDensity => "build_density",
-            Route::Gauge => "build_gauge",
-        };
         let needs_area = matches!(route.route, Route::CombAndScale | Route::ScaleAndDensity);
         let build = match &route.build {
             Err(_) if needs_area && card.area_cm2.is_none() => Err(Reason::NoArea),
@@ -84,8 +78,7 @@ impl RouteFindings {
             Ok(build) => possible(build.build_um),
         };
         Self {
-            key,
-            name: route_name(route.route),
+            route: route.route,
             final_build_um: why.note("final_build_um", build, tongue),
             lower_bound: route.lower_bound,
             why,

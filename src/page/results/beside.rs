@@ -6,7 +6,7 @@ use super::worked::worked;
 use crate::page::desk::Desk;
 use crate::page::fields::{MarkSign, SlotField};
 use crate::page::parts::{choices, fold, fold_under, lines, live, memo, shown};
-use findings::results::{Cell, Lane, Row, Sorting, Table, side_by_side};
+use findings::results::{Cell, Lane, Row, RowKey, Sorting, Table, side_by_side};
 use record::{Id, Slot, WantedLine};
 
 /// Up to so many candidates have a line each in a row; of more the lanes stand closer, and the values run on.
@@ -19,7 +19,7 @@ pub fn beside(desk: Desk) -> AnyView {
         let current = desk.current();
         side_by_side(&current.test, &found, &current.tongue)
     });
-    let sorted = RwSignal::new((String::new(), Sorting::Rising));
+    let sorted = RwSignal::new((None, Sorting::Rising));
     // Some rows wait for it: it is asked for where they do.
     let nothing_wanted = desk.noted().wanted.dry_build_um.is_none();
     view! {
@@ -35,7 +35,7 @@ pub fn beside(desk: Desk) -> AnyView {
 }
 
 /// The rows that are looked at less often, below what all rows are sorted by.
-fn others(desk: Desk, table: Memo<Table>, sorted: RwSignal<(String, Sorting)>) -> AnyView {
+fn others(desk: Desk, table: Memo<Table>, sorted: RwSignal<(Option<RowKey>, Sorting)>) -> AnyView {
     let several = memo(move || table.with(|table| table.columns.len() > 1));
     view! {
         {shown(move || several.get().then(|| sorting(table, sorted)))}
@@ -58,9 +58,9 @@ fn wanted() -> AnyView {
     .into_any()
 }
 
-fn sorting(table: Memo<Table>, sorted: RwSignal<(String, Sorting)>) -> AnyView {
+fn sorting(table: Memo<Table>, sorted: RwSignal<(Option<RowKey>, Sorting)>) -> AnyView {
     const WAYS: [Sorting; 2] = [Sorting::Rising, Sorting::Falling];
-    let option = |row: &Row| view! { <option value=row.key>{row.name.clone()}</option> }.into_any();
+    let option = |row: &Row| view! { <option>{row.name.clone()}</option> }.into_any();
     let options: Vec<AnyView> = table.with_untracked(|table| table.rows.iter().map(option).collect());
     let ways = move || {
         choices(
@@ -70,16 +70,20 @@ fn sorting(table: Memo<Table>, sorted: RwSignal<(String, Sorting)>) -> AnyView {
             move |place| sorted.update(|sorted| sorted.1 = WAYS[place]),
         )
     };
-    let by = move |key: String| sorted.update(|sorted| sorted.0 = key);
+    // The first is the name, and no row.
+    let by = move |chosen: i32| {
+        let row = RowKey::ALL.iter().zip(1..).find(|(_, place)| *place == chosen);
+        sorted.update(|sorted| sorted.0 = row.map(|(key, _)| *key));
+    };
     view! {
         <label class="select">
             "Sorted by "
-            <select on:change:target=move |event| by(event.target().value())>
-                <option value="">"name"</option>
+            <select on:change:target=move |event| by(event.target().selected_index())>
+                <option>"name"</option>
                 {options}
             </select>
         </label>
-        {shown(move || (!sorted.with(|sorted| sorted.0.is_empty())).then(ways))}
+        {shown(move || sorted.with(|sorted| sorted.0.is_some()).then(ways))}
     }
     .into_any()
 }
@@ -91,11 +95,11 @@ enum Which {
     Others,
 }
 
-fn drawn(desk: Desk, table: Table, (key, sorting): (String, Sorting), which: Which) -> AnyView {
-    let order = table.order(&key, sorting);
-    let mut rows: Vec<&Row> =
-        table.rows.iter().filter(|row| row.first().is_some() == (which == Which::First)).collect();
-    rows.sort_unstable_by_key(|row| row.first());
+fn drawn(desk: Desk, table: Table, (by, sorting): (Option<RowKey>, Sorting), which: Which) -> AnyView {
+    let order = table.order(by, sorting);
+    let shown = |(_, row): &(usize, &Row)| row.first().is_some() == (which == Which::First);
+    let mut rows: Vec<(usize, &Row)> = table.rows.iter().enumerate().filter(shown).collect();
+    rows.sort_unstable_by_key(|(_, row)| row.first());
     let drawn: Vec<AnyView> = rows.into_iter().map(|row| drawn_row(desk, &table, row, &order)).collect();
     view! { <div class="strips">{drawn}</div> }.into_any()
 }
@@ -106,7 +110,7 @@ fn name(id: Id, label: String) -> AnyView {
 }
 
 /// One row: its name and verdict, a strip with every candidate, the values; it opens to what each says and how it was worked out.
-fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
+fn drawn_row(desk: Desk, table: &Table, (place, row): (usize, &Row), order: &[usize]) -> AnyView {
     let title = if row.unit.is_empty() { row.name.clone() } else { format!("{}, {}", row.name, row.unit) };
     let lanes = row.lanes();
     let lane = |place: &usize| drawn_lane(&table.columns[*place].0, lanes[*place].clone());
@@ -136,7 +140,7 @@ fn drawn_row(desk: Desk, table: &Table, row: &Row, order: &[usize]) -> AnyView {
         view! { {verdict} {told.iter().map(each).collect::<Vec<_>>()} }.into_any()
     };
     let many = order.len() > LINES;
-    let id = format!("told-{key}");
+    let id = format!("told-{place}");
     view! {
         <div class="row" class:many=many>
             {fold_under(id.clone(), summary, how)}

@@ -7,8 +7,9 @@ use crate::page::desk::Desk;
 use crate::page::fields::MarkSign;
 use crate::page::parts::{Line, each, fold, live, memo, table};
 use findings::facts::{candidates_in_order, panels_on, panels_on_none};
-use findings::results::Whose;
-use findings::words::{Figure, ReadingLine as Reading, panel_figures, readings};
+use findings::results::{FigureKey, figure_keys, panel_figure, worked_figure};
+use findings::words::{Figure, ReadingLine as Reading, readings};
+use findings::{PanelFindings, Tongue};
 use quantity::Unit;
 use record::{Id, Owner, Panel};
 
@@ -52,7 +53,7 @@ fn card(desk: Desk, panel: Id) -> AnyView {
     let (of, name) = (panel.clone(), desk.label_of(&Owner::Panel(panel.clone())));
     let summary = move || {
         let found = desk.findings.get();
-        found.panel(&of).map_or(String::new(), |told| findings::words::panel_in_short(told, &desk.current().tongue))
+        found.panel(&of).map_or(String::new(), |told| findings::results::panel_in_short(told, &desk.current().tongue))
     };
     let mark = desk.current().test.panels.find(&panel).and_then(|panel| panel.candidate.clone());
     let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
@@ -69,8 +70,7 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
     let current = desk.current();
     let tongue = current.tongue;
     let lines = readings(&current.test, told, &tongue);
-    let figures: Vec<AnyView> =
-        panel_figures(told, &tongue).into_iter().map(|told| figure(desk, panel.clone(), told)).collect();
+    let figures: Vec<AnyView> = figure_keys(told).into_iter().map(|key| figure(desk, told, key, &tongue)).collect();
     let remark = |remark: &String| view! { <li>{remark.clone()}</li> }.into_any();
     let remarks: Vec<AnyView> = told.remarks.iter().map(remark).collect();
     let unit = tongue.units.mass.symbol();
@@ -97,16 +97,13 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
 }
 
 /// A figure whose value opens to how it was worked out.
-fn figure(desk: Desk, panel: Id, figure: Figure) -> AnyView {
-    let Figure { key, name, value, note } = figure;
-    let label = name.clone();
+fn figure(desk: Desk, told: &PanelFindings, key: FigureKey, tongue: &Tongue) -> AnyView {
+    let Figure { name, value, note } = panel_figure(told, key, tongue);
+    let panel = told.id.clone();
     let how = move || {
         let found = desk.findings.get_untracked();
         let tongue = untrack(|| desk.current()).tongue;
-        let told = findings::results::worked(&desk.noted(), &found, Whose::Panel(&panel), &tongue);
-        let one: Vec<AnyView> =
-            told.into_iter().filter(|one| one.key == key && one.name == label).map(worked).collect();
-        one.into_any()
+        found.panel(&panel).map(|told| worked(worked_figure(&desk.noted(), told, key, &tongue))).into_any()
     };
     let value = value.unwrap_or_else(|| "–".into());
     let note = (!note.is_empty()).then(|| view! { <span class="note">{note}</span> }.into_any());

@@ -4,8 +4,8 @@ use leptos::prelude::*;
 
 use super::walking::Walk;
 use crate::page::parts::{button, live, memo};
-use findings::Flag;
 use findings::weigh::{Judged, SET_ASIDE_FOR};
+use findings::{Flag, FlagKind};
 use record::{Action, Id, Owner};
 
 /// What is odd about the weight that is up, and the presses that answer it.
@@ -51,7 +51,7 @@ fn odd(walk: Walk, owner: Owner, weigh_in: Id, flag: Option<Flag>, said: String)
             walk.go_on();
         })
     });
-    let set_aside = flag.is_none_or(|flag| flag.kind != "set_aside").then(|| reasons(walk, owner, weigh_in));
+    let set_aside = flag.is_none_or(|flag| flag.kind != FlagKind::SetAside).then(|| reasons(walk, owner, weigh_in));
     view! {
         <p class="trouble" role="alert">{said}</p>
         <p class="hint">"To weigh it again, type the new weight over this one."</p>

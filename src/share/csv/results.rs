@@ -60,7 +60,7 @@ pub fn results_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> 
             let bound = if route.lower_bound { "at least this" } else { "" };
             let why = route.why.of("final_build_um").unwrap_or(bound);
             rows.interval(
-                &["final build by ", route.name].concat(),
+                &["final build by ", route.name()].concat(),
                 "µm",
                 route.final_build_um.map(|um| [um.low, um.mid, um.high]),
                 why,

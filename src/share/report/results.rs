@@ -6,7 +6,8 @@ use chart::{Look, Mark, Scene, TimeAxis};
 use findings::results::{
     CurveChoice, CurveOf, OverTime, Row, Table, curve_text, film_chart, film_text, loss_chart, side_by_side,
 };
-use findings::words::{Figure, panel_figures, told_in_short};
+use findings::results::{panel_figures, told_in_short};
+use findings::words::Figure;
 use findings::{Findings, PanelFindings, Tongue};
 use quantity::Instant;
 use record::{Id, SprayTest};

@@ -2,8 +2,9 @@
 
 use super::{Story, Told, quiet_days};
 use crate::{Attacks, holds};
+use comb_scale::findings::By;
 use comb_scale::findings::Tongue;
-use comb_scale::findings::results::side_by_side;
+use comb_scale::findings::results::{RowKey, side_by_side};
 
 #[test]
 fn a_density_that_is_known_stands_in_whatever_the_sheet_is_stated_for() {
@@ -32,7 +33,8 @@ fn a_density_that_is_known_stands_in_whatever_the_sheet_is_stated_for() {
                         let coat = told.findings.panels[0].wet_coat_g;
                         holds(coat.is_some() == known, format!("wet coat {coat:?}"))?;
                         let table = side_by_side(&told.test, &told.findings, &Tongue::default());
-                        let cell = &table.rows.iter().find(|row| row.key == "loss_share").expect("it").cells[0];
+                        let cell =
+                            &table.rows.iter().find(|row| row.key == RowKey::Mean(By::LossShare)).expect("it").cells[0];
                         holds((cell.value != "–") == known, format!("{} {}", cell.value, cell.below))
                     });
                 }

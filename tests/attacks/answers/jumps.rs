@@ -2,6 +2,7 @@
 
 use super::{Blank, Story, Told, Visit, quiet_days};
 use crate::{Attacks, holds};
+use comb_scale::findings::FlagKind;
 
 /// The scale jumps on day 6, as the blank shows; then come days without the blank; then the blank again.
 fn forgotten(by_g: f64, days: usize, back_on: usize, confirmed: Blank) -> Story {
@@ -62,7 +63,7 @@ fn a_blank_forgotten_after_a_jump_is_no_dead_end() {
             let told = Told::of(&Story::of(3, quiet_days(6)).then([last]));
             holds(told.judged("b", told.story.last()).odd, "the blank is not asked about")?;
             let flag = told.flag(0, told.story.last());
-            holds(flag.is_some_and(|flag| flag.kind == "waits_for_the_blank"), format!("{flag:?}"))
+            holds(flag.is_some_and(|flag| flag.kind == FlagKind::WaitsForTheBlank), format!("{flag:?}"))
         });
         attacks.attempt(format!("the blank alone was {off_g} g off, and is right the next day"), || {
             let visit = |day: usize, blank| Visit { h: 24.0 * day as f64, out_g: 0.0, blank };

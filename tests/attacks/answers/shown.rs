@@ -2,9 +2,10 @@
 
 use super::{Story, Told, quiet_days};
 use crate::{Attacks, holds, same};
-use comb_scale::findings::results::{CurveChoice, Whose, curve_text, film_text, side_by_side, worked};
-use comb_scale::findings::words::{panel_figures, panel_in_short};
-use comb_scale::findings::{PanelFindings, Tongue};
+use comb_scale::findings::results::{
+    CurveChoice, FigureKey, RowKey, curve_text, film_text, panel_figure, panel_in_short, side_by_side, worked_beside,
+};
+use comb_scale::findings::{By, PanelFindings, Tongue};
 use comb_scale::share::{DecimalMark, report, results_csv};
 
 #[test]
@@ -26,19 +27,24 @@ fn a_chart_speaks_of_the_panels_that_it_draws() {
 
 /// Every text that shows a panel's number of that row of the comparison: in its figures, in the comparison, in how the
 /// comparison was worked out, and in sentences.
-fn shown(told: &Told, panel: &PanelFindings, key: &str, unit: &str) -> Vec<(&'static str, String)> {
+fn shown(told: &Told, panel: &PanelFindings, by: By, unit: &str) -> Vec<(&'static str, String)> {
     let tongue = Tongue::default();
     let mut texts = Vec::new();
-    let figure = panel_figures(panel, &tongue).into_iter().find(|figure| figure.key == key);
-    texts.extend(figure.and_then(|figure| figure.value).map(|value| ("figure", value)));
+    let key = match by {
+        By::FilmStillToGo => Some(FigureKey::FilmStillToGo(0)),
+        By::FinalBuild => Some(FigureKey::FinalBuild),
+        _ => None,
+    };
+    let figure = key.and_then(|key| panel_figure(panel, key, &tongue).value);
+    texts.extend(figure.map(|value| ("figure", value)));
     let candidate = panel.candidate.as_ref().expect("it carries one");
-    let row = worked(&told.test, &told.findings, Whose::Candidate(candidate), &tongue);
-    let row = row.into_iter().find(|row| row.key == key).expect("a row");
+    let row = worked_beside(&told.test, &told.findings, RowKey::Mean(by), &tongue);
+    let (_, row) = row.into_iter().find(|(id, _)| id == candidate).expect("the candidate");
     let own = row.inputs.iter().find(|(name, _)| *name == panel.label);
     texts.extend(own.map(|(_, value)| ("worked", value.clone())));
     if told.story.panels == 1 {
         let table = side_by_side(&told.test, &told.findings, &tongue);
-        let cell = &table.rows.iter().find(|row| row.key == key).expect("a row").cells[0];
+        let cell = &table.rows.iter().find(|row| row.key == RowKey::Mean(by)).expect("a row").cells[0];
         if cell.sort.is_some() && cell.below.contains(" to ") {
             texts.push(("side by side", format!("{} {unit} ({})", cell.value, cell.below)));
         }
@@ -66,18 +72,18 @@ fn one_number_has_one_interval_wherever_it_is_shown() {
                     );
                     let told = Told::of(&story);
                     let rows = [
-                        ("film_still_to_go", "µm"),
-                        ("final_build", "µm"),
-                        ("loss_per_area", "g/m²"),
-                        ("loss_share", "%"),
-                        ("film_lost", "µm"),
-                        ("build_kept", "%"),
+                        (By::FilmStillToGo, "µm"),
+                        (By::FinalBuild, "µm"),
+                        (By::LossPerArea, "g/m²"),
+                        (By::LossShare, "%"),
+                        (By::FilmLost, "µm"),
+                        (By::BuildKept, "%"),
                     ];
-                    for (key, unit) in rows {
-                        let name = format!("{key}: {panels} panels, {days} days, bare {bare}, gauge {gauge}");
+                    for (by, unit) in rows {
+                        let name = format!("{by:?}: {panels} panels, {days} days, bare {bare}, gauge {gauge}");
                         attacks.attempt(name, || {
                             for panel in &told.findings.panels {
-                                let texts = shown(&told, panel, key, unit);
+                                let texts = shown(&told, panel, by, unit);
                                 holds(texts.windows(2).all(|pair| pair[0].1 == pair[1].1), format!("{texts:?}"))?;
                             }
                             Ok(())

@@ -2,6 +2,7 @@
 
 use super::{Blank, Story, Told, Visit, quiet_days};
 use crate::{Attacks, holds};
+use comb_scale::findings::FlagKind;
 
 const DAY: f64 = 24.0;
 
@@ -14,7 +15,7 @@ fn blamed(told: &Told, visit: usize) -> (Vec<usize>, Vec<usize>) {
     let panels = || 0..told.story.panels;
     let entry =
         panels().filter(|p| told.judged(&format!("p{p}"), visit).odd || told.look_again(&format!("p{p}"), visit));
-    let chart = panels().filter(|&p| told.flag(p, visit).is_some_and(|flag| flag.kind == "off_the_curve"));
+    let chart = panels().filter(|&p| told.flag(p, visit).is_some_and(|flag| flag.kind == FlagKind::OffTheCurve));
     (entry.collect(), chart.collect())
 }
 
@@ -24,7 +25,10 @@ fn one_message(told: &Told, visit: usize, says: &str, odd: &[usize]) -> Result<(
         let said = told.judged(&format!("p{p}"), visit).said;
         holds(said.contains(says), format!("A{p} says: {said}"))?;
         if let Some(flag) = told.flag(p, visit) {
-            holds(flag.kind == "moved_together" && flag.says.contains(says), format!("A{p} in the chart: {flag:?}"))?;
+            holds(
+                flag.kind == FlagKind::MovedTogether && flag.says.contains(says),
+                format!("A{p} in the chart: {flag:?}"),
+            )?;
         }
     }
     let (entry, chart) = blamed(told, visit);
@@ -38,7 +42,10 @@ fn silent(told: &Told, visit: usize) -> Result<(), String> {
         let said = told.judged(&owner, visit).said;
         holds(!said.contains("moved together"), format!("{owner} says: {said}"))?;
     }
-    holds(told.findings.panels.iter().all(|p| p.flags.iter().all(|f| f.kind != "moved_together")), "the chart says so")
+    holds(
+        told.findings.panels.iter().all(|p| p.flags.iter().all(|f| f.kind != FlagKind::MovedTogether)),
+        "the chart says so",
+    )
 }
 
 #[test]

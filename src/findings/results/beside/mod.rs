@@ -10,5 +10,4 @@ pub use cell::Cell;
 pub(crate) use column::Column;
 pub(crate) use left::{Left, lands};
 pub use strip::Lane;
-pub(crate) use table::{Line, lines};
-pub use table::{Row, RowPair, Sorting, Table, notes_said, side_by_side};
+pub use table::{Row, RowKey, RowPair, Sorting, Table, notes_said, side_by_side};

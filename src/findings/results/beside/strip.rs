@@ -1,6 +1,7 @@
 //! A row drawn: every candidate's mark and interval on one axis.
 
-use super::table::{Row, Table};
+use super::table::{Row, RowKey, Table};
+use crate::work::By;
 use science::compare::Claim;
 
 /// An axis begins at nothing unless all lies beyond this share of it: two films of 110 and 118 would look alike.
@@ -8,7 +9,13 @@ const FROM_NOTHING: f64 = 0.6;
 /// How far the axis follows an interval, in the greatest middle value: one without end must not press the others together.
 const FOLLOWS: f64 = 2.0;
 /// Rows that stand open: what a purchase hangs on, in this order.
-const FIRST: [&str; 5] = ["film_still_to_go", "days_to_settle", "final_build", "build_kept", "price"];
+const FIRST: [RowKey; 5] = [
+    RowKey::Mean(By::FilmStillToGo),
+    RowKey::DaysToSettle,
+    RowKey::Mean(By::FinalBuild),
+    RowKey::Mean(By::BuildKept),
+    RowKey::Price,
+];
 
 /// Where a candidate's interval and mark lie on a row's axis, as CSS lengths.
 #[derive(Clone, Debug, PartialEq)]

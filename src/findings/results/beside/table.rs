@@ -1,6 +1,6 @@
 //! The table: its rows, what each says of every candidate, and which candidates differ.
 
-use super::cell::{Cell, Told, cell};
+use super::cell::{Cell, cell};
 use super::column::Column;
 use crate::facts::candidates_in_order;
 use crate::told::{Findings, PairFindings};
@@ -24,8 +24,8 @@ pub struct RowPair {
 /// A row of the side-by-side table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
-    /// What it is called between rooms, the same for ever: see [`worked`](crate::results::worked).
-    pub key: &'static str,
+    /// What it compares: see [`worked_beside`](crate::results::worked_beside).
+    pub key: RowKey,
     /// What is compared.
     pub name: String,
     /// The unit of every number in it; empty for counts.
@@ -59,10 +59,10 @@ pub enum Sorting {
 
 impl Table {
     /// The columns' places in the order of a row's values; those without a value last, ties as they stand in the list. As
-    /// they stand where there is no such row.
-    pub fn order(&self, key: &str, sorting: Sorting) -> Vec<usize> {
+    /// they stand where no row is named.
+    pub fn order(&self, by: Option<RowKey>, sorting: Sorting) -> Vec<usize> {
         let mut order: Vec<usize> = (0..self.columns.len()).collect();
-        let Some(row) = self.rows.iter().find(|row| row.key == key) else { return order };
+        let Some(row) = self.rows.iter().find(|row| Some(row.key) == by) else { return order };
         let by = |place: usize| match (row.cells[place].sort, sorting) {
             (None, _) => f64::INFINITY,
             (Some(value), Sorting::Rising) => value,
@@ -85,59 +85,85 @@ pub fn notes_said(test: &SprayTest) -> Vec<String> {
     said
 }
 
-/// What a row says of a candidate.
-#[derive(Clone, Copy)]
-enum Tell<'a> {
+/// What a row compares.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowKey {
     /// The mean of what candidates are compared by.
     Mean(By),
-    /// Something else.
-    Else(fn(&Column<'a>) -> Told),
+    /// Solids by weight, as the panels have them.
+    SolidsByWeight,
+    /// Solids by volume, from those by weight.
+    SolidsByVolume,
+    /// Days until the weight is steady.
+    DaysToSettle,
+    /// Wet film for the wanted build.
+    WetToSpray,
+    /// Coats for it.
+    Coats,
+    /// Its price.
+    Price,
+    /// Solvent that it gives off.
+    SolventOff,
 }
 
-/// A row before any cell of it is worked out.
-pub(crate) struct Line<'a> {
-    pub key: &'static str,
-    pub name: String,
-    pub unit: String,
-    tell: Tell<'a>,
-}
+impl RowKey {
+    /// All, in the order of the rows: film still to go first.
+    pub const ALL: [Self; 13] = [
+        Self::Mean(By::FilmStillToGo),
+        Self::Mean(By::LossPerArea),
+        Self::Mean(By::LossShare),
+        Self::Mean(By::FilmLost),
+        Self::Mean(By::BuildKept),
+        Self::Mean(By::FinalBuild),
+        Self::SolidsByWeight,
+        Self::SolidsByVolume,
+        Self::DaysToSettle,
+        Self::WetToSpray,
+        Self::Coats,
+        Self::Price,
+        Self::SolventOff,
+    ];
 
-impl<'a> Line<'a> {
     /// What it says of one candidate.
-    pub fn cell(&self, column: &Column<'a>) -> Cell {
-        let told = match self.tell {
-            Tell::Mean(by) => column.mean(by, column.tongue.units.film),
-            Tell::Else(tell) => tell(column),
+    pub(crate) fn cell(self, of: &Column<'_>) -> Cell {
+        let told = match self {
+            Self::Mean(by) => of.mean(by, of.tongue.units.film),
+            Self::SolidsByWeight => of.solids_by_weight(),
+            Self::SolidsByVolume => of.solids_by_volume(),
+            Self::DaysToSettle => of.days_to_settle(),
+            Self::WetToSpray => of.wet_to_spray(),
+            Self::Coats => of.coats(),
+            Self::Price => of.price(),
+            Self::SolventOff => of.solvent_off(),
         };
-        cell(told, column.tongue)
+        cell(told, of.tongue)
     }
-}
 
-/// The rows in their order, film still to go first.
-pub(crate) fn lines<'a>(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> [Line<'a>; 13] {
-    let film = tongue.units.film.symbol();
-    let money = if test.currency.is_empty() { "per m²".into() } else { format!("{}/m²", test.currency) };
-    // Each row names the build: in the list to sort by, none stands beside another.
-    let build = test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
-    let wet = if build.is_empty() { "Wet film to spray".into() } else { format!("Wet film{build}") };
-    let text = |name: &str| name.to_owned();
-    let line = |key, name, unit: &str, tell| Line { key, name, unit: unit.into(), tell };
-    let (mean, told) = (Tell::Mean, Tell::Else);
-    [
-        line("film_still_to_go", still_to_go(findings), film, mean(By::FilmStillToGo)),
-        line("loss_per_area", text("Lost since the first weighing"), "g/m²", mean(By::LossPerArea)),
-        line("loss_share", text("Lost since the first weighing, of the wet coat"), "%", mean(By::LossShare)),
-        line("film_lost", text("Film lost since the first weighing"), film, mean(By::FilmLost)),
-        line("build_kept", text("Dry film, of the wet"), "%", mean(By::BuildKept)),
-        line("final_build", text("Final dry film"), film, mean(By::FinalBuild)),
-        line("solids_by_weight", text("Solids by weight, measured"), "%", told(Column::solids_by_weight)),
-        line("solids_by_volume", text("Solids by volume, from weights"), "%", told(Column::solids_by_volume)),
-        line("days_to_settle", text("Days to weight steady"), "", told(Column::days_to_settle)),
-        line("wet_to_spray", wet, film, told(Column::wet_to_spray)),
-        line("coats", format!("Coats{build}"), "", told(Column::coats)),
-        line("price", format!("Cost{build}"), &money, told(Column::price)),
-        line("solvent_off", format!("Solvent given off{build}"), "g/m²", told(Column::solvent_off)),
-    ]
+    /// What it compares, and in which unit.
+    pub(crate) fn heading(self, test: &SprayTest, findings: &Findings, tongue: &Tongue) -> (String, String) {
+        let film = tongue.units.film.symbol();
+        // Each row names the build: in the list to sort by, none stands beside another.
+        let build =
+            test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
+        let (name, unit) = match self {
+            Self::Mean(By::FilmStillToGo) => return (still_to_go(findings), film.into()),
+            Self::Mean(By::LossPerArea) => ("Lost since the first weighing", "g/m²"),
+            Self::Mean(By::LossShare) => ("Lost since the first weighing, of the wet coat", "%"),
+            Self::Mean(By::FilmLost) => ("Film lost since the first weighing", film),
+            Self::Mean(By::BuildKept) => ("Dry film, of the wet", "%"),
+            Self::Mean(By::FinalBuild) => ("Final dry film", film),
+            Self::SolidsByWeight => ("Solids by weight, measured", "%"),
+            Self::SolidsByVolume => ("Solids by volume, from weights", "%"),
+            Self::DaysToSettle => ("Days to weight steady", ""),
+            Self::WetToSpray if build.is_empty() => ("Wet film to spray", film),
+            Self::WetToSpray => return (["Wet film", &build].concat(), film.into()),
+            Self::Coats => return (["Coats", &build].concat(), String::new()),
+            Self::Price if test.currency.is_empty() => return (["Cost", &build].concat(), "per m²".into()),
+            Self::Price => return (["Cost", &build].concat(), [&test.currency, "/m²"].concat()),
+            Self::SolventOff => return (["Solvent given off", &build].concat(), "g/m²".into()),
+        };
+        (name.into(), unit.into())
+    }
 }
 
 /// Candidates side by side, film still to go first.
@@ -146,14 +172,15 @@ pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> T
     let columns_of: Vec<Column<'_>> =
         (0..findings.candidates.len()).map(|i| Column::of(test, findings, i, tongue)).collect();
     let mut rows = Vec::new();
-    for line in lines(test, findings, tongue) {
-        let cells = columns_of.iter().map(|column| line.cell(column)).collect();
-        let pairs = match line.tell {
-            Tell::Mean(by) => pairs_of(findings, by),
-            Tell::Else(_) => Vec::new(),
+    for key in RowKey::ALL {
+        let (name, unit) = key.heading(test, findings, tongue);
+        let cells = columns_of.iter().map(|column| key.cell(column)).collect();
+        let pairs = match key {
+            RowKey::Mean(by) => pairs_of(findings, by),
+            _ => Vec::new(),
         };
         let verdict = verdict(findings, &pairs);
-        rows.push(Row { key: line.key, name: line.name, unit: line.unit, cells, pairs, verdict });
+        rows.push(Row { key, name, unit, cells, pairs, verdict });
     }
     Table { columns, rows }
 }

@@ -1,7 +1,7 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
-use crate::results::beside::{Cell, Column, Left, Line, lands};
-use crate::told::{Findings, PanelFindings, route_name};
+use crate::results::beside::{Column, Left, RowKey, lands};
+use crate::told::{PanelFindings, route_name};
 use crate::words::{Tongue, bare_said, day};
 use crate::work::{By, interval, price_per_litre};
 use quantity::{Unit, figure, figures, plain, written};
@@ -26,37 +26,27 @@ impl<'a> Inputs<'a> {
         Self { test, panel: Some(panel), column: None, tongue }
     }
 
-    pub fn of_candidate(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
-        Self { test, panel: None, column: Some(Column::of(test, findings, place, tongue)), tongue }
-    }
-
-    /// What a row says of the candidate; nothing on a panel, of which no row tells.
-    pub fn cell(&self, line: &Line<'a>) -> Cell {
-        self.column.as_ref().map(|column| line.cell(column)).unwrap_or_default()
+    pub fn of_candidate(test: &'a SprayTest, column: Column<'a>, tongue: &'a Tongue) -> Self {
+        Self { test, panel: None, column: Some(column), tongue }
     }
 
     /// An input's name, and its value or that it is missing.
-    pub fn told(&self, key: &str) -> (String, String) {
-        let name = NAMES.iter().find(|known| known.0 == key).map_or(key, |known| known.1);
-        let value = self.on_panels(key).or_else(|| self.on_candidate(key));
-        (name.into(), value.filter(|value| !value.is_empty()).unwrap_or_else(|| "not known".into()))
+    pub fn told(&self, input: Input) -> (String, String) {
+        let value = self.on_panels(input).or_else(|| self.on_candidate(input));
+        (input.name().into(), value.filter(|value| !value.is_empty()).unwrap_or_else(|| "not known".into()))
     }
 
     /// Each panel's own value of a row that is a mean of panels.
-    pub fn values_of(&self, row: &str) -> Vec<(String, String)> {
+    pub fn values_of(&self, row: RowKey) -> Vec<(String, String)> {
         let by = match row {
-            "film_still_to_go" => By::FilmStillToGo,
-            "loss_per_area" => By::LossPerArea,
-            "loss_share" | "solids_by_weight" => By::LossShare,
-            "film_lost" => By::FilmLost,
-            "build_kept" => By::BuildKept,
-            "final_build" => By::FinalBuild,
+            RowKey::Mean(by) => by,
+            RowKey::SolidsByWeight => By::LossShare,
             _ => return Vec::new(),
         };
         let Some(column) = &self.column else { return Vec::new() };
         let film = self.tongue.units.film;
         let (factor, unit) = match (row, by) {
-            ("solids_by_weight", _) => (-100.0, "%"),
+            (RowKey::SolidsByWeight, _) => (-100.0, "%"),
             (_, By::LossShare | By::BuildKept) => (100.0, "%"),
             (_, By::LossPerArea) => (1.0, "g/m²"),
             _ => (film.shown(1.0), film.symbol()),
@@ -83,11 +73,11 @@ impl<'a> Inputs<'a> {
     }
 
     /// What the panels have: one of them, or all of a candidate's, like ones told once.
-    fn on_panels(&self, key: &str) -> Found {
+    fn on_panels(&self, input: Input) -> Found {
         let panels = self.column.as_ref().map_or(Vec::new(), |column| column.panels.clone());
         let mut told: Vec<String> = Vec::new();
         for panel in self.panel.into_iter().chain(panels) {
-            let value = self.on_panel(key, panel).filter(|value| !told.contains(value));
+            let value = self.on_panel(input, panel).filter(|value| !told.contains(value));
             told.extend(value);
         }
         (!told.is_empty()).then(|| told.join("; "))
@@ -99,26 +89,26 @@ impl<'a> Inputs<'a> {
         written(text).replace("{solvent}", &solvent)
     }
 
-    fn on_panel(&self, key: &str, panel: &PanelFindings) -> Found {
+    fn on_panel(&self, input: Input, panel: &PanelFindings) -> Found {
         let (work, tongue) = (&panel.work, self.tongue);
         let card = &work.card;
         let division = card.division_g();
         let weight = |g: f64| tongue.weight(g, division);
         let density = |of: Measured| in_unit(of, tongue.units.density());
-        match key {
-            "wet_gross" => Some(weight(work.wet().ok()?.weighing.gross_g)),
-            "newest_gross" => Some(weight(work.newest()?.weighing.gross_g)),
-            "drift" => {
+        match input {
+            Input::WetGross => Some(weight(work.wet().ok()?.weighing.gross_g)),
+            Input::NewestGross => Some(weight(work.newest()?.weighing.gross_g)),
+            Input::Drift => {
                 let drift = work.newest().filter(|_| work.forecast.is_ok())?.drift_g;
                 Some(tongue.change(drift, division / 10.0))
             }
-            "lost" => panel.lost_g.map(weight),
-            "wet_coat" => panel.wet_coat_g.map(weight),
-            "bare" => bare_said(self.test, self.test.panels.find(&panel.id)?, tongue),
-            "wet_film" => panel.wet_film_um.map(|film| tongue.film(&film)),
-            "density" => card.sheet.density_sprayed.map(density),
-            "area" => card.area_cm2.map(|area| in_unit(area, tongue.units.area())),
-            "dabs" => {
+            Input::Lost => panel.lost_g.map(weight),
+            Input::WetCoat => panel.wet_coat_g.map(weight),
+            Input::Bare => bare_said(self.test, self.test.panels.find(&panel.id)?, tongue),
+            Input::WetFilm => panel.wet_film_um.map(|film| tongue.film(&film)),
+            Input::Density => card.sheet.density_sprayed.map(density),
+            Input::Area => card.area_cm2.map(|area| in_unit(area, tongue.units.area())),
+            Input::Dabs => {
                 let read = card.dabs.iter().filter_map(|dab| dab.ok());
                 let dabs: Vec<String> = read
                     .map(|dab| {
@@ -129,26 +119,26 @@ impl<'a> Inputs<'a> {
                     .collect();
                 Some(dabs.join(", "))
             }
-            "comb_bias" => work.wet_film.as_ref().ok().map(|film| tongue.film_width(film.bias_um)),
-            "readings" => self.forecast(panel, |forecast| format!("{} kept", forecast.kept)),
-            "scatter" => self.forecast(panel, |forecast| {
+            Input::CombBias => work.wet_film.as_ref().ok().map(|film| tongue.film_width(film.bias_um)),
+            Input::Readings => self.forecast(panel, |forecast| format!("{} kept", forecast.kept)),
+            Input::Scatter => self.forecast(panel, |forecast| {
                 let sd = forecast.noise.reading_sd_g;
                 tongue.weight(sd, sd / 10.0)
             }),
-            "belief" => self.forecast(panel, |forecast| belief(forecast.belief).to_owned()),
-            "final_gross" => panel.forecast.as_ref().map(|forecast| tongue.mass(&forecast.final_gross_g)),
-            "still_to_lose" => panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g)),
-            "limit" => self.forecast(panel, |forecast| {
+            Input::Belief => self.forecast(panel, |forecast| belief(forecast.belief).to_owned()),
+            Input::FinalGross => panel.forecast.as_ref().map(|forecast| tongue.mass(&forecast.final_gross_g)),
+            Input::StillToLose => panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g)),
+            Input::Limit => self.forecast(panel, |forecast| {
                 let limit = forecast.steady_limit_g;
                 tongue.weight(limit, limit / 10.0)
             }),
-            "solvent_density" => Some(density(card.solvent_density)),
-            "day" => card.days_h.first().map(|day_h| day(*day_h)),
-            "routes" => {
-                let told = panel.routes.iter().filter_map(|route| Some((route.name, route.final_build_um?)));
+            Input::SolventDensity => Some(density(card.solvent_density)),
+            Input::Day => card.days_h.first().map(|day_h| day(*day_h)),
+            Input::Routes => {
+                let told = panel.routes.iter().filter_map(|route| Some((route.name(), route.final_build_um?)));
                 Some(told.map(|(name, film)| format!("{name} {}", tongue.film(&film))).collect::<Vec<_>>().join("; "))
             }
-            "weights" => {
+            Input::Weights => {
                 let told = work.build.weights.iter();
                 Some(
                     told.map(|(route, w)| format!("{} {}", route_name(*route), figure(*w, 2)))
@@ -156,30 +146,30 @@ impl<'a> Inputs<'a> {
                         .join("; "),
                 )
             }
-            "agreement" => Some(match &work.build.agreement {
+            Input::Agreement => Some(match &work.build.agreement {
                 Agreement::Untested => "one way alone: nothing to hold it against".into(),
                 Agreement::Agree { chi2, degrees } => format!("they agree: χ² {} on {degrees}", figure(*chi2, 1)),
                 Agreement::Disagree { chi2, degrees, .. } => {
                     format!("they differ: χ² {} on {degrees}", figure(*chi2, 1))
                 }
             }),
-            "volume_solids" => card.sheet.solids_by_volume.map(|solids| measured(solids, 100.0, "%")),
-            "thinning" => Some(format!("{} of a volume", plain(card.sheet.thinning))),
-            "dry_density" => work.known().dry_density_g_per_ml().ok().map(|rho| tongue.density_to(rho, 2)),
-            "spots" => {
+            Input::VolumeSolids => card.sheet.solids_by_volume.map(|solids| measured(solids, 100.0, "%")),
+            Input::Thinning => Some(format!("{} of a volume", plain(card.sheet.thinning))),
+            Input::DryDensity => work.known().dry_density_g_per_ml().ok().map(|rho| tongue.density_to(rho, 2)),
+            Input::Spots => {
                 let to_tenths: Vec<f64> = card.spots_um.iter().map(|um| (um * 10.0).round() / 10.0).collect();
                 let spots = tongue.gauge_readings(&to_tenths, to_tenths.iter().copied());
                 Some(format!("{} {}", spots.join(", "), tongue.units.film.symbol()))
             }
-            "dry_per_wet" => {
+            Input::DryPerWet => {
                 let wet = work.wet_film.as_ref().ok()?;
                 let wet = Measured::new(wet.mean_um, wet.sd_um.hypot(wet.bias_um));
                 let ratio = dry_per_wet(work.gauge_um?, wet, Measured::exact(card.sheet.thinning)).ok()?;
                 Some(format!("{}, to plan with, never verified solids", measured(ratio, 100.0, "%")))
             }
-            "trend" => self.trend(panel),
-            "gauge_u" => Some(tongue.film_width(card.gauge_u_um)),
-            "base_metal" => {
+            Input::Trend => self.trend(panel),
+            Input::GaugeU => Some(tongue.film_width(card.gauge_u_um)),
+            Input::BaseMetal => {
                 let base = science::film::base_metal(&card.base_metal_um).ok();
                 Some(base.map_or("none read".into(), |base| tongue.film_width(base.mean_um)))
             }
@@ -199,26 +189,28 @@ impl<'a> Inputs<'a> {
         Some(format!("{} a day, 90 % interval", self.tongue.mass(&a_day)))
     }
 
-    fn on_candidate(&self, key: &str) -> Found {
+    fn on_candidate(&self, input: Input) -> Found {
         let (wanted, tongue) = (&self.test.wanted, self.tongue);
         let column = self.column.as_ref();
         let percent = |of: Measured| measured(of, 100.0, "%");
-        match key {
-            "wanted" => Some(wanted.dry_build_um.map_or("not set".into(), |um| tongue.tooth(um.into()))),
-            "sanded_off" => Some(wanted.sanding_loss_um.map_or("nothing".into(), |um| tongue.tooth(um.into()))),
-            "kept" => Some(match column?.left().ok()? {
+        match input {
+            Input::Wanted => Some(wanted.dry_build_um.map_or("not set".into(), |um| tongue.tooth(um.into()))),
+            Input::SandedOff => Some(wanted.sanding_loss_um.map_or("nothing".into(), |um| tongue.tooth(um.into()))),
+            Input::Kept => Some(match column?.left().ok()? {
                 Left::Kept { share, .. } => {
                     let of = share.scaled(100.0);
                     format!("{}, as these panels kept it", figures(of.low, of.mid, of.high, "%"))
                 }
                 left @ Left::Sheet { .. } => format!("{}, by the sheet", percent(left.measured())),
             }),
-            "coat_wet" => column?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", tongue.film_width(um))),
-            "lands" => {
+            Input::CoatWet => {
+                column?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", tongue.film_width(um)))
+            }
+            Input::Lands => {
                 let (lands, assumed) = lands(self.test);
                 Some(format!("{}{}", percent(lands), if assumed { ", assumed" } else { "" }))
             }
-            "price_per_litre" => {
+            Input::PricePerLitre => {
                 let price = price_per_litre(column?.candidate?);
                 Some(price.map_or_else(
                     |wants| wants.said(tongue),
@@ -229,17 +221,17 @@ impl<'a> Inputs<'a> {
                     },
                 ))
             }
-            "stated_by_weight" => Some(column?.stated_by_weight().map_or_else(|why| why.said(tongue), percent)),
-            "stated_by_volume" => Some(column?.stated_by_volume().map_or_else(|why| why.said(tongue), percent)),
-            "e_n" => {
+            Input::StatedByWeight => Some(column?.stated_by_weight().map_or_else(|why| why.said(tongue), percent)),
+            Input::StatedByVolume => Some(column?.stated_by_volume().map_or_else(|why| why.said(tongue), percent)),
+            Input::AgainstSheet => {
                 let column = column?;
                 let (solids, _) = column.weighed_solids().ok()?;
                 let off = normalised_error(Measured::new(solids.mid, solids.u()), column.stated_by_weight().ok()?);
                 off.ok().map(|e_n| format!("E_n {} by weight: beyond ±1 they differ", figure(e_n, 1)))
             }
-            "volume_solids" => column?.sheet.solids_by_volume.map(percent),
-            "thinning" => Some(format!("{} of a volume", plain(column?.sheet.thinning))),
-            "density" => column?.sheet.density_sprayed.map(|of| in_unit(of, self.tongue.units.density())),
+            Input::VolumeSolids => column?.sheet.solids_by_volume.map(percent),
+            Input::Thinning => Some(format!("{} of a volume", plain(column?.sheet.thinning))),
+            Input::Density => column?.sheet.density_sprayed.map(|of| in_unit(of, self.tongue.units.density())),
             _ => None,
         }
     }
@@ -271,45 +263,92 @@ fn belief(belief: Belief) -> &'static str {
     }
 }
 
-/// What each input is called.
-const NAMES: [(&str, &str); 39] = [
-    ("wet_gross", "Wet weight"),
-    ("newest_gross", "Newest weight"),
-    ("drift", "Drift taken off"),
-    ("lost", "Lost so far"),
-    ("wet_coat", "Wet coat"),
-    ("bare", "Bare weight"),
-    ("wet_film", "Wet film W, comb"),
-    ("density", "Density of the mix"),
-    ("area", "Coated area"),
-    ("dabs", "Dabs"),
-    ("comb_bias", "Comb's own error"),
-    ("readings", "Weigh-ins"),
-    ("scatter", "Scatter of a weighing"),
-    ("belief", "Held before any weight"),
-    ("final_gross", "Final weight"),
-    ("still_to_lose", "Still to lose"),
-    ("limit", "Settle limit"),
-    ("solvent_density", "Solvent density"),
-    ("day", "Day of sanding"),
-    ("routes", "Routes"),
-    ("weights", "Their weights"),
-    ("agreement", "Do they agree"),
-    ("volume_solids", "Solids by volume VS, sheet"),
-    ("thinning", "Reducer for a volume of paint"),
-    ("dry_density", "Density of the dry film"),
-    ("spots", "Spots"),
-    ("gauge_u", "Gauge's own error"),
-    ("base_metal", "Base metal"),
-    ("dry_per_wet", "Dry film over wet film, before reducer"),
-    ("trend", "Falling now, last five weights"),
-    ("wanted", "Wanted build"),
-    ("sanded_off", "Sanded off"),
-    ("kept", "Share of the wet film kept"),
-    ("coat_wet", "Wet film of a coat"),
-    ("lands", "Share that lands"),
-    ("price_per_litre", "Price of the mix"),
-    ("stated_by_weight", "Sheet, by weight"),
-    ("stated_by_volume", "Sheet, by volume"),
-    ("e_n", "Held against the sheet"),
-];
+/// What goes into a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Input {
+    WetGross,
+    NewestGross,
+    Drift,
+    Lost,
+    WetCoat,
+    Bare,
+    WetFilm,
+    Density,
+    Area,
+    Dabs,
+    CombBias,
+    Readings,
+    Scatter,
+    Belief,
+    FinalGross,
+    StillToLose,
+    Limit,
+    SolventDensity,
+    Day,
+    Routes,
+    Weights,
+    Agreement,
+    VolumeSolids,
+    Thinning,
+    DryDensity,
+    Spots,
+    GaugeU,
+    BaseMetal,
+    DryPerWet,
+    Trend,
+    Wanted,
+    SandedOff,
+    Kept,
+    CoatWet,
+    Lands,
+    PricePerLitre,
+    StatedByWeight,
+    StatedByVolume,
+    AgainstSheet,
+}
+
+impl Input {
+    fn name(self) -> &'static str {
+        match self {
+            Self::WetGross => "Wet weight",
+            Self::NewestGross => "Newest weight",
+            Self::Drift => "Drift taken off",
+            Self::Lost => "Lost so far",
+            Self::WetCoat => "Wet coat",
+            Self::Bare => "Bare weight",
+            Self::WetFilm => "Wet film W, comb",
+            Self::Density => "Density of the mix",
+            Self::Area => "Coated area",
+            Self::Dabs => "Dabs",
+            Self::CombBias => "Comb's own error",
+            Self::Readings => "Weigh-ins",
+            Self::Scatter => "Scatter of a weighing",
+            Self::Belief => "Held before any weight",
+            Self::FinalGross => "Final weight",
+            Self::StillToLose => "Still to lose",
+            Self::Limit => "Settle limit",
+            Self::SolventDensity => "Solvent density",
+            Self::Day => "Day of sanding",
+            Self::Routes => "Routes",
+            Self::Weights => "Their weights",
+            Self::Agreement => "Do they agree",
+            Self::VolumeSolids => "Solids by volume VS, sheet",
+            Self::Thinning => "Reducer for a volume of paint",
+            Self::DryDensity => "Density of the dry film",
+            Self::Spots => "Spots",
+            Self::GaugeU => "Gauge's own error",
+            Self::BaseMetal => "Base metal",
+            Self::DryPerWet => "Dry film over wet film, before reducer",
+            Self::Trend => "Falling now, last five weights",
+            Self::Wanted => "Wanted build",
+            Self::SandedOff => "Sanded off",
+            Self::Kept => "Share of the wet film kept",
+            Self::CoatWet => "Wet film of a coat",
+            Self::Lands => "Share that lands",
+            Self::PricePerLitre => "Price of the mix",
+            Self::StatedByWeight => "Sheet, by weight",
+            Self::StatedByVolume => "Sheet, by volume",
+            Self::AgainstSheet => "Held against the sheet",
+        }
+    }
+}

@@ -17,8 +17,8 @@ const NOTHING_L: f64 = 1e-6;
 /// its reason. Nothing while neither pack nor VOC is given: a painter who does not ask is not told what is missing.
 pub fn worth_of(test: &SprayTest, candidate: &Candidate, tongue: &Tongue) -> Vec<Figure> {
     let figure = |name: &str, told: Said| match told {
-        Ok((value, note)) => Figure { key: "worth", name: name.into(), value: Some(value), note },
-        Err(wants) => Figure { key: "worth", name: name.into(), value: None, note: wants.said(tongue) },
+        Ok((value, note)) => Figure { name: name.into(), value: Some(value), note },
+        Err(wants) => Figure { name: name.into(), value: None, note: wants.said(tongue) },
     };
     let asked = |component: &Component| {
         component.pack_l.is_some() || component.pack_price.is_some() || component.voc_g_per_l.is_some()

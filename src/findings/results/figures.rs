@@ -1,0 +1,133 @@
+//! What is told of one panel, line by line.
+
+use crate::told::{PanelFindings, Settled, route_name};
+use crate::words::{Figure, Tongue, day, duration};
+use quantity::figure;
+use science::routes::Route;
+
+/// A line of what is told of one panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FigureKey {
+    /// Mass lost since the wet weight.
+    Lost,
+    /// The same of the wet coat.
+    LostShare,
+    /// What had left before the first weighing, which no other number counts.
+    LostBefore,
+    /// Mass of the wet coat.
+    WetCoat,
+    /// Wet film by the comb.
+    WetFilm,
+    /// Mass still to lose.
+    StillToLose,
+    /// Whether it has settled.
+    Settled,
+    /// Film still to go after one of its days, by the day's place among them.
+    FilmStillToGo(usize),
+    /// Final build by all its routes.
+    FinalBuild,
+    /// Final build by one route.
+    BuildBy(Route),
+}
+
+/// The lines that there are of a panel, in order.
+pub fn figure_keys(panel: &PanelFindings) -> Vec<FigureKey> {
+    use FigureKey::{FilmStillToGo, FinalBuild, Lost, LostBefore, LostShare, StillToLose, WetCoat, WetFilm};
+    let mut keys = vec![Lost, LostShare, LostBefore, WetCoat, WetFilm, StillToLose];
+    keys.extend(panel.forecast.is_some().then_some(FigureKey::Settled));
+    keys.extend((0..panel.after_day.len()).map(FilmStillToGo));
+    keys.push(FinalBuild);
+    keys.extend(panel.routes.iter().map(|route| FigureKey::BuildBy(route.route)));
+    keys
+}
+
+/// What is told of one panel, line by line.
+pub fn panel_figures(panel: &PanelFindings, tongue: &Tongue) -> Vec<Figure> {
+    figure_keys(panel).into_iter().map(|key| panel_figure(panel, key, tongue)).collect()
+}
+
+/// One line of it.
+pub fn panel_figure(panel: &PanelFindings, key: FigureKey, tongue: &Tongue) -> Figure {
+    let weight = |g: f64| tongue.weight(g, panel.work.card.division_g());
+    let (name, value, note) = match key {
+        FigureKey::Lost => ("Lost so far", panel.lost_g.map(weight), panel.why.of("lost_g")),
+        FigureKey::LostShare => {
+            let share = panel.lost_pct.map(|pct| format!("{} %", figure(pct, 1)));
+            ("Lost, of the wet coat", share, panel.why.of("lost_pct"))
+        }
+        FigureKey::LostBefore => return before(panel, tongue),
+        FigureKey::WetCoat if panel.wet_coat_estimated => {
+            let coat = panel.wet_coat_g.map(|g| format!("{} estimated", weight(g)));
+            ("Wet coat", coat, Some("Estimated by comb and density: no bare weight."))
+        }
+        FigureKey::WetCoat => ("Wet coat", panel.wet_coat_g.map(weight), panel.why.of("wet_coat_g")),
+        FigureKey::WetFilm => {
+            let film = panel.wet_film_um.map(|film| tongue.film(&film));
+            ("Wet film, comb", film, panel.why.of("wet_film_um"))
+        }
+        FigureKey::StillToLose => {
+            let still = panel.forecast.as_ref().map(|forecast| match forecast.settled {
+                // Too early: the range, not the point.
+                Settled::TooEarly => tongue.mass_range(&forecast.still_to_lose_g),
+                Settled::Yes | Settled::NotYet => tongue.mass(&forecast.still_to_lose_g),
+            });
+            ("Still to lose", still, panel.why.of("forecast"))
+        }
+        FigureKey::Settled => {
+            let forecast = panel.forecast.as_ref();
+            let reason = forecast.map(|forecast| forecast.reason.as_str());
+            ("Settled?", forecast.map(|forecast| forecast.settled.word().into()), reason)
+        }
+        FigureKey::FilmStillToGo(place) => {
+            let after = panel.after_day.get(place);
+            let name = after.map_or(String::new(), |after| format!("Shrinkage to come after {}", day(after.day_h)));
+            let film = after.and_then(|after| after.film_still_to_go_um).map(|film| tongue.film(&film));
+            return told(name, film, after.and_then(|after| after.why.of("film_still_to_go_um")));
+        }
+        FigureKey::FinalBuild => {
+            let film = panel.final_build_um.map(|film| tongue.film(&film));
+            ("Final dry film", film, panel.why.of("final_build_um"))
+        }
+        FigureKey::BuildBy(route) => {
+            let name = ["Final dry film by ", route_name(route)].concat();
+            let found = panel.routes.iter().find(|known| known.route == route);
+            let bound = "At least this: solvent had left before the comb was read.";
+            let bound = found.filter(|route| route.lower_bound).map(|_| bound);
+            let film = found.and_then(|route| route.final_build_um).map(|film| tongue.film(&film));
+            return told(name, film, found.and_then(|route| route.why.of("final_build_um")).or(bound));
+        }
+    };
+    told(name.into(), value, note)
+}
+
+fn told(name: String, value: Option<String>, note: Option<&str>) -> Figure {
+    Figure { name, value, note: note.unwrap_or_default().into() }
+}
+
+/// What had left before the first weighing.
+fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
+    let known = panel.work.lost_before_g();
+    let note = match &known {
+        Ok((_, before_h)) => format!("In the {} before it; not in the numbers here.", duration(*before_h)),
+        Err(reason) => reason.said(tongue),
+    };
+    let value = known.ok().map(|(lost, _)| tongue.mass(&lost));
+    Figure { name: "Lost before the first weighing".into(), value, note }
+}
+
+/// A panel in a few words: `B1: lost 7.4 g, settled`.
+pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
+    format!("{}: {}", panel.label, told_in_short(panel, tongue))
+}
+
+/// What is told of a panel in a few words: `lost 7.4 g, settled`.
+pub fn told_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
+    let lost = panel.lost_g.map(|g| format!("lost {}", tongue.weight(g, panel.work.card.division_g())));
+    let settled = panel.forecast.as_ref().map(|forecast| match forecast.settled {
+        Settled::TooEarly => "too early to say if settled".to_owned(),
+        settled => settled.word().to_owned(),
+    });
+    let built = panel.final_build_um.map(|film| format!("dry film {}", tongue.film(&film)));
+    let parts: Vec<String> = lost.into_iter().chain(settled).chain(built).collect();
+    if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") }
+}
