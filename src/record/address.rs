@@ -189,7 +189,7 @@ impl Skipped {
     /// there it is where no panel has its id.
     pub fn is_of(&self, test: &SprayTest, address: &Address) -> bool {
         let blank = |id: &Id| self.blank || test.panels.all().iter().all(|panel| panel.id != *id);
-        match (&self.of, address.way()) {
+        match (self.of.as_ref(), address.way()) {
             (Some(of), [("blanks", id)]) => of == id && blank(id),
             (Some(of), [("panels" | "candidates", id)]) => of == id && !self.blank,
             _ => false,

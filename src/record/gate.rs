@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use super::bounds::left_unread;
-use super::codec::{Entries, Entry, Reader, Remark, Written, read_entry, restore_fields, see_full};
+use super::codec::{Reader, Remark, Written, follow_references, read_entry, restore_fields, see_full};
 use super::migrate::{STEPS, migrate};
 use super::model::SprayTest;
 use super::stamp::Id;
@@ -136,6 +136,7 @@ pub fn open(text: &str) -> Result<Opened, OpenError> {
     read_entry(&mut test, map, &mut reader);
     restore(&mut test);
     follow_references(&mut test, &mut reader);
+    follow_blanks(&test, &mut reader);
     see_full(&test, "", &mut |place, full| reader.within(place, |reader| reader.remark(left_unread(&full))));
     Ok(Opened { test, remarks: reader.remarks })
 }
@@ -153,6 +154,18 @@ pub fn write(test: &SprayTest) -> String {
 /// An empty test of this version.
 pub(super) fn blank_form() -> SprayTest {
     SprayTest { format: FORMAT.into(), version: Count::new(VERSION as f64).ok(), ..SprayTest::default() }
+}
+
+/// Remarks on steps left out of a blank where what they name is none.
+fn follow_blanks(test: &SprayTest, reader: &mut Reader) {
+    let is_no_blank = |id: &Id| test.blanks.all().iter().all(|blank| blank.id != *id);
+    let named = |id: &Id| test.panels.find(id).is_some() || test.candidates.find(id).is_some();
+    for step in test.skipped.kept().filter(|step| step.blank) {
+        if let Some(of) = step.of.as_ref().filter(|of| named(of) && is_no_blank(of)) {
+            let place = ["skipped[", &step.id.0, "].of"].concat();
+            reader.within(&place, |reader| reader.remark(["names \"", &of.0, "\", which is no blank"].concat()));
+        }
+    }
 }
 
 fn restore(test: &mut SprayTest) {
@@ -193,83 +206,6 @@ fn wrap(map: &mut Map<String, Value>, short: &str, list: &str, inner: &str) {
 
 fn objects<'a>(map: &'a mut Map<String, Value>, list: &str) -> impl Iterator<Item = &'a mut Map<String, Value>> {
     map.get_mut(list).and_then(Value::as_array_mut).into_iter().flatten().filter_map(Value::as_object_mut)
-}
-
-/// Points names written by hand at the entries they mean, and remarks on those that lead nowhere.
-fn follow_references(test: &mut SprayTest, reader: &mut Reader) {
-    let candidates = names(&test.candidates, |candidate| &candidate.label);
-    let balances = names(&test.balances, |balance| &balance.label);
-    let combs = names(&test.combs, |comb| &comb.label);
-    let rounds = names(&test.rounds, |_| "");
-    let panels = names(&test.panels, |panel| &panel.label);
-
-    for round in test.rounds.kept_mut() {
-        let place = format!("rounds[{}].balance", round.id);
-        follow(&mut round.balance, &balances, &place, reader);
-    }
-    for r#move in test.moves.kept_mut() {
-        for panel in &mut r#move.panels {
-            follow_one(panel, &panels, &format!("moves[{}].panels", r#move.id), reader);
-        }
-    }
-    for candidate in &mut test.order.candidates {
-        follow_one(candidate, &candidates, "order.candidates", reader);
-    }
-    for panel in test.panels.kept_mut() {
-        let place = format!("panels[{}]", panel.label);
-        follow(&mut panel.candidate, &candidates, &format!("{place}.candidate"), reader);
-        for bare in panel.bare.kept_mut() {
-            follow(&mut bare.balance, &balances, &format!("{place}.bare.balance"), reader);
-        }
-        for dab in panel.dabs.kept_mut() {
-            follow(&mut dab.comb, &combs, &format!("{place}.dabs.comb"), reader);
-        }
-        for weigh_in in panel.weigh_ins.kept_mut() {
-            follow(&mut weigh_in.round, &rounds, &format!("{place}.weigh_ins.round"), reader);
-            follow(&mut weigh_in.balance, &balances, &format!("{place}.weigh_ins.balance"), reader);
-        }
-    }
-    for blank in test.blanks.kept_mut() {
-        for weigh_in in blank.weigh_ins.kept_mut() {
-            let place = format!("blanks[{}].weigh_ins", blank.label);
-            follow(&mut weigh_in.round, &rounds, &format!("{place}.round"), reader);
-            follow(&mut weigh_in.balance, &balances, &format!("{place}.balance"), reader);
-        }
-    }
-}
-
-/// What may be written for an entry: its id, or its label; in order, an id before a label that reads the same.
-type Names = Vec<(String, bool, Id)>;
-
-fn names<E: Entry>(list: &Entries<E>, label: impl Fn(&E) -> &str) -> Names {
-    let mut names: Names = Vec::new();
-    for entry in list.all() {
-        names.push((entry.id().0.clone(), false, entry.id().clone()));
-        names.push((label(entry).to_owned(), true, entry.id().clone()));
-    }
-    in_order(&mut names);
-    names
-}
-
-fn in_order(names: &mut Names) {
-    order::sort_by(names, |a, b| (&a.0, a.1).cmp(&(&b.0, b.1)));
-}
-
-fn follow(reference: &mut Option<Id>, names: &Names, place: &str, reader: &mut Reader) {
-    if let Some(id) = reference {
-        follow_one(id, names, place, reader);
-    }
-}
-
-fn follow_one(id: &mut Id, names: &Names, place: &str, reader: &mut Reader) {
-    let first = names.partition_point(|(name, ..)| *name < id.0);
-    let mut meant = names[first..].iter().take_while(|(name, ..)| *name == id.0);
-    match (meant.next(), meant.next()) {
-        // An id, whatever else reads the same.
-        (Some((_, false, _)), _) => {}
-        (Some((_, true, entry)), None) => *id = entry.clone(),
-        _ => reader.within(place, |reader| reader.remark(format!("names \"{id}\", which is not in this test"))),
-    }
 }
 
 /// Lays the text out like a ledger: the parts on lines of their own, each entry of a list within a part on one line.

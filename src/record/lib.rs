@@ -29,7 +29,7 @@ mod starter;
 pub use action::{Action, Dated, Refused, update};
 pub use address::{Address, Owner};
 pub use bounds::{MOST_VALUES, unread};
-pub use codec::{Clash, Entries, Entry, Full, Remark, Rest};
+pub use codec::{Among, Clash, Entries, Entry, Full, Named, Ref, Refs, Remark, Rest};
 pub use gate::{FILE_LIMIT, OpenError, Opened, SIZE_LIMIT, VERSION, open, write};
 pub use history::History;
 pub use legible::{legible, legible_text, plain_characters};

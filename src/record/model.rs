@@ -33,6 +33,25 @@ macro_rules! unit_leaves {
 
 unit_leaves! { FilmUnit LengthUnit MassUnit VolumeUnit TemperatureUnit }
 
+/// What was done on a panel or blank before something else, as whoever noted that knew it: the newest of its coats, comb
+/// readings and weigh-ins; before them its cup. A blank is weighed with the panels, so the newest coat of any may be named there.
+pub enum DoneBefore {}
+
+/// What a step of spray day is left out of: a candidate, a panel or a blank.
+pub enum LeftOutOf {}
+
+named! {
+    Balance: Among::All("balances");
+    Comb: Among::All("combs");
+    Candidate: Among::All("candidates");
+    Mixed: Among::All("mixes");
+    Panel: Among::All("panels");
+    Round: Among::All("rounds");
+    Move: Among::All("moves");
+    DoneBefore: Among::Own("dabs"), Among::Own("weigh_ins"), Among::All("mixes"), Among::All("coats");
+    LeftOutOf: Among::All("candidates"), Among::All("panels"), Among::All("blanks");
+}
+
 entry! {
     /// One comparison: everything that was written down about it.
     SprayTest {
@@ -137,7 +156,7 @@ group! {
         /// What it was drawn from.
         seed: String,
         /// The candidates in that order.
-        candidates: Vec<Id>,
+        candidates: Refs<Candidate>,
     }
 }
 

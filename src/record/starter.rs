@@ -84,7 +84,7 @@ pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
         candidate.measured = Default::default();
     }
     for panel in test.panels.kept_mut() {
-        panel.mix = None;
+        *panel.mix = None;
         panel.rack.clear();
         panel.bare = Entries::default();
         panel.coats = Entries::default();

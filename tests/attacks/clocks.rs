@@ -235,7 +235,10 @@ fn set_in_the_middle(off_h: f64, reopened: bool) -> Survived {
 fn apart_all_day(other_first: bool) -> Survived {
     let mut shop = Shop::with(&[0.0, 0.0]);
     for _ in 0..20 {
-        shop.act(usize::from(other_first), Action::AddNote { at: shop.clock(0), text: "busy".into() })?;
+        shop.act(
+            usize::from(other_first),
+            Action::TakeAir { at: shop.clock(0), air_c: None, humidity_pct: None, panel_c: None },
+        )?;
     }
     shop.spray(&[0])?;
     let panels: Vec<Id> = in_order(&shop.test(1)).into_iter().take(3).map(|p| p.id.clone()).collect();

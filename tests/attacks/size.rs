@@ -195,11 +195,10 @@ fn adding(of: &Bounded) -> Option<Action> {
         ("schedule", _) => Action::Schedule((0..=100).map(|h| Hours::new(f64::from(h)).unwrap()).collect()),
         ("skipped", _) => Action::Skip { at, step: Step::Air, of: None },
         ("air", _) => Action::TakeAir { at, air_c: None, humidity_pct: None, panel_c: None },
-        ("notes", _) => Action::AddNote { at, text: "one more".into() },
         ("balances", _) => Action::AddBalance { label: "S".into(), division_g: Division::new(0.1).unwrap() },
         ("combs", _) => Action::AddComb { label: "C".into(), teeth_um: Vec::new() },
         ("verifications", _) => Action::Verify { at, shim_um: um(50.0), reading_um: um(51.0) },
-        // Nothing adds an edge to a comb yet.
+        // Nothing adds an edge to a comb or a note yet.
         _ => return None,
     })
 }

@@ -26,7 +26,6 @@ fn fresh(at: Instant) -> (History, Id, Id) {
     history
         .act(Action::Pour { cup: Id::from("cup"), candidate: candidate.clone(), aim_g: None, poured_g: Vec::new() })
         .unwrap();
-    history.act(Action::AddNote { at, text: String::new() }).unwrap();
     (history, candidate, panel)
 }
 
@@ -82,7 +81,6 @@ fn rows_choices_and_words_are_read_back_and_outlive_the_file() {
     let (of, scale) = (component(test), test.balances.kept().next().unwrap().id.clone());
     let comb = test.combs.kept().next().unwrap().id.clone();
     let blank = test.blanks.kept().next().unwrap().id.clone();
-    let note = test.notes.kept().next().unwrap().id.clone();
     let spot = test.panels.find(&panel).unwrap().spots.kept().next().unwrap().id.clone();
     let rows = [
         Row::Teeth(comb.clone()),
@@ -115,7 +113,6 @@ fn rows_choices_and_words_are_read_back_and_outlive_the_file() {
         Phrase::BlankPlace(blank.clone()),
         Phrase::Balance(scale.clone()),
         Phrase::Comb(comb),
-        Phrase::Note(note),
     ];
     for (i, phrase) in phrases.iter().enumerate() {
         history.act(Action::Write(phrase.clone(), format!("words {i}"))).unwrap();
@@ -144,8 +141,8 @@ fn rows_choices_and_words_are_read_back_and_outlive_the_file() {
     assert_eq!((told.mix.basis, told.mix.reducer_of), (Some(Basis::Weight), Some(ReducerOf::Base)));
     assert_eq!(told.mix.components.find(&of).unwrap().role, Some(Role::Reducer));
     assert_eq!((told.sheet.stated_for, told.gains_mass), (Some(StatedFor::Base), true));
-    assert_eq!(again.panels.find(&panel).unwrap().mix, Some(Id::from("cup")));
-    assert_eq!(again.blanks.find(&blank).unwrap().balance, Some(scale));
+    assert_eq!(again.panels.find(&panel).unwrap().mix, Id::from("cup").into());
+    assert_eq!(again.blanks.find(&blank).unwrap().balance, scale.into());
 }
 
 #[test]
@@ -174,7 +171,7 @@ fn a_cup_comes_together_once_and_its_panels_know_it() {
     let again = open(&write(history.test())).unwrap().test;
     assert_eq!(again.mixes.kept().count(), 1);
     assert_eq!(again.mixes.find(&cup).unwrap().at, Some(when));
-    assert_eq!(again.panels.find(&panel).unwrap().mix, Some(cup));
+    assert_eq!(again.panels.find(&panel).unwrap().mix, cup.into());
     assert_eq!(again.skipped.kept().next().unwrap().step, Some(Step::Mix));
 }
 

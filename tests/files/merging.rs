@@ -17,7 +17,7 @@ fn step(history: &mut History, kind: u8, number: u16) {
     let when = at("2026-03-02T09:00:00+01:00").plus_hours(f64::from(number % 500));
     let action = match (kind % 13, weigh_in) {
         (7, _) => Action::Carry { at: when, to: format!("Place {}", number % 3), warmer: false, panels: vec![owner] },
-        (8, _) => Action::AddNote { at: when, text: format!("Note {number}") },
+        (8, _) => Action::TakeAir { at: when, air_c: None, humidity_pct: None, panel_c: None },
         (9, _) => Action::Coat { panels: vec![owner], at: when },
         (10, _) => Action::BringBack(Address::panel(&owner)),
         (11, _) => Action::Remove(Address::panel(&owner)),

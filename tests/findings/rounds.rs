@@ -21,7 +21,7 @@ fn at(text: &str) -> Instant {
 /// Two panels in places 2 and 1 of the rack, a blank, and a round in which one of them was weighed.
 fn begun() -> SprayTest {
     test_of(
-        r#""balances": [ { "id": "s", "division_g": 0.1 } ],
+        r#""balances": [ { "id": "s", "division_g": 0.1 }, { "id": "t", "division_g": 0.01 } ],
         "rounds": [ { "id": "r", "at": "2026-03-03T08:00:00Z", "place": "Shop", "balance": "s" } ],
         "blanks": [ { "id": "b", "label": "Blank", "weigh_ins": [] }, { "id": "c", "label": "Fine blank", "balance": "t" } ],
         "panels": [

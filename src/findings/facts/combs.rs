@@ -23,7 +23,7 @@ pub(crate) fn comb_readings_made(test: &SprayTest, panel: &Id) -> usize {
 pub fn comb_of<'a>(test: &'a SprayTest, dab: &Dab) -> Option<&'a Comb> {
     let mut combs = test.combs.kept();
     let sole = combs.next().filter(|_| combs.next().is_none());
-    dab.comb.as_ref().and_then(|id| test.combs.find(id)).or(sole)
+    dab.comb.find(&test.combs).or(sole)
 }
 
 /// Where the comb is set on a panel, in this order: apart from each other and away from the edges.

@@ -35,7 +35,7 @@ pub(crate) use rounds::newest_first;
 pub use rounds::{round_begun_at, rounds_newest_first};
 pub(crate) use sanding::sanding_h;
 pub(crate) use scales::{USUAL_STEP_G, balance_number, finest_step_g, round_number, round_numbers, step_or_usual_g};
-pub use scales::{balance_of, sole_balance, step_g};
+pub use scales::{balance_of, balance_of_round, is_weighed_on, sole_balance, step_g};
 pub(crate) use schedule::open_dues;
 pub use schedule::{DueTime, due_times, kept_ages, next_due, schedule_from};
 pub(crate) use spots::FORM;

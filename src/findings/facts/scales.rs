@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use quantity::Quantity;
-use record::{Id, SprayTest, WeighIn};
+use record::{Blank, Id, SprayTest, WeighIn};
 
 /// The smallest step of a scale where nobody noted one and no weight shows it, g.
 pub(crate) const USUAL_STEP_G: f64 = 0.1;
@@ -24,10 +24,23 @@ pub(crate) fn finest_step_g(weights: &mut dyn Iterator<Item = f64>) -> f64 {
     10f64.powi(-(decimals.min(3) as i32))
 }
 
-/// On which scale: as it says, else its round, else the only one there is.
+/// On which scale: as it says, else its round, else the only one there is. A scale that never was in the test is none, one
+/// that was taken out is.
 pub fn balance_of<'a>(test: &'a SprayTest, weigh_in: &'a WeighIn) -> Option<&'a Id> {
-    let by_round = || test.rounds.find(weigh_in.round.as_ref()?)?.balance.as_ref();
-    weigh_in.balance.as_ref().or_else(by_round).or_else(|| sole_balance(test))
+    let known = |id: &&Id| balance_number(test, id).is_some();
+    let by_round = || weigh_in.round.find(&test.rounds)?.balance.as_ref().filter(known);
+    weigh_in.balance.as_ref().filter(known).or_else(by_round).or_else(|| sole_balance(test))
+}
+
+/// On which scale a round is weighed, where it names one that is there.
+pub fn balance_of_round<'a>(test: &'a SprayTest, round: &Id) -> Option<&'a Id> {
+    test.rounds.find(round)?.balance.find(&test.balances).map(|balance| &balance.id)
+}
+
+/// Whether a blank is weighed on a scale: one that names none which is there is weighed on any.
+pub fn is_weighed_on(test: &SprayTest, blank: &Blank, scale: Option<&Id>) -> bool {
+    let own = blank.balance.find(&test.balances).map(|balance| &balance.id);
+    own.is_none() || scale.is_none() || own == scale
 }
 
 /// The scale of a test that has but one.

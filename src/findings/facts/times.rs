@@ -41,5 +41,5 @@ pub fn earliest(moments: &mut dyn Iterator<Item = Instant>) -> Option<Instant> {
 
 /// When a weigh-in was made: its own time, else its round's.
 pub fn moment(test: &SprayTest, weigh_in: &WeighIn) -> Option<Instant> {
-    weigh_in.at.or_else(|| test.rounds.find(weigh_in.round.as_ref()?)?.at)
+    weigh_in.at.or_else(|| weigh_in.round.find(&test.rounds)?.at)
 }

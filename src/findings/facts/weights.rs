@@ -144,5 +144,5 @@ pub fn weigh_in_of(test: &SprayTest, owner: &Owner, round: &Id) -> Option<Id> {
 
 /// The round in which a weigh-in was made; none for one of spray day.
 pub fn round_of(test: &SprayTest, owner: &Owner, weigh_in: &Id) -> Option<Id> {
-    owner.weigh_ins(test)?.find(weigh_in)?.round.clone()
+    owner.weigh_ins(test)?.find(weigh_in)?.round.as_ref().cloned()
 }

@@ -93,7 +93,7 @@ pub fn too_soft(test: &SprayTest, panel: &Id, now: Instant) -> Option<String> {
     let coat = last_coat(panel)?;
     // Noted for a time that has not come here, it is new.
     let age_h = now.hours_since(coat).max(0.0);
-    let sheet = panel.candidate.as_ref().and_then(|id| test.candidates.find(id)).and_then(|c| c.sheet.sanding_h);
+    let sheet = panel.candidate.find(&test.candidates).and_then(|c| c.sheet.sanding_h);
     let (from_h, by) = match sheet {
         Some(h) => (h.get(), format!("its sheet has it sanded after {}", duration(h.get()))),
         None => (SOFT_H, "its sheet does not say when it may be sanded".into()),

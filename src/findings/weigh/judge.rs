@@ -1,6 +1,6 @@
 //! A weight judged the moment it is entered. Nothing here blocks: the weight is stored, and the sentence stands beside it.
 
-use crate::facts::{balance_of, clock_h, moment, round_number};
+use crate::facts::{balance_of, balance_of_round, clock_h, moment, round_number};
 use crate::told::{PanelFindings, SinceLast, chance_limit_g};
 use crate::words::Tongue;
 use crate::work::{blank_readings, newest_weighing, scale_card};
@@ -48,7 +48,7 @@ pub(crate) fn blank_judged(test: &SprayTest, owner: &Id, round: &Id, at: Instant
     let judged = || {
         let blank = test.blanks.find(owner)?;
         let newest = blank.weigh_ins.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
-        let of_round = || test.rounds.find(round)?.balance.as_ref();
+        let of_round = || balance_of_round(test, round);
         let balance = newest.map_or_else(of_round, |newest| balance_of(test, newest));
         let on_it = blank_readings(test, blank, balance);
         let scale = scale_card(test, balance, &mut on_it.iter().map(|reading| reading.gross_g)).scale;

@@ -92,7 +92,7 @@ pub fn day_out(test: &SprayTest, now: Instant) -> Option<DayOut> {
         left.said_day(),
     );
     let press = if days.len() == 1 { "Yes, note it".into() } else { format!("Yes, note these {} days", days.len()) };
-    let action = Action::CarryByDay { days, out: out.to.clone(), back: back.to.clone(), panels: out.panels.clone() };
+    let action = Action::CarryByDay { days, out: out.to.clone(), back: back.to.clone(), panels: out.panels.to_vec() };
     Some(DayOut { asks, press, action })
 }
 

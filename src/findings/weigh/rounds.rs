@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::walk::{done_of, next_stop, stops};
-use crate::facts::{all_weigh_ins, newest_first};
+use crate::facts::{all_weigh_ins, balance_of_round, is_weighed_on, newest_first};
 use crate::words::Tongue;
 use quantity::Instant;
 use record::{Address, Id, SprayTest};
@@ -70,7 +70,7 @@ pub fn rounds_said(test: &SprayTest) -> BTreeMap<&Id, String> {
 /// The same, each with how far it has come: `Round 6 · Thu 5 Mar 07:40 · Shop, 3 of 7 weighed`.
 pub fn rounds_with_progress(test: &SprayTest) -> BTreeMap<Id, String> {
     let panels = test.panels.kept().map(|panel| (None, &panel.weigh_ins));
-    let blanks = test.blanks.kept().map(|blank| (blank.balance.as_ref(), &blank.weigh_ins));
+    let blanks = test.blanks.kept().map(|blank| (Some(blank), &blank.weigh_ins));
     let owners: Vec<_> = panels.chain(blanks).collect();
     // One look at all weigh-ins, and not one a round.
     let mut weighed: BTreeMap<&Id, Vec<usize>> = BTreeMap::new();
@@ -84,8 +84,8 @@ pub fn rounds_with_progress(test: &SprayTest) -> BTreeMap<Id, String> {
     }
     let mut told = BTreeMap::new();
     for (id, said) in rounds_said(test) {
-        let scale = test.rounds.find(id).and_then(|round| round.balance.as_ref());
-        let on_walk = |owner: &usize| owners[*owner].0.is_none() || scale.is_none() || owners[*owner].0 == scale;
+        let scale = balance_of_round(test, id);
+        let on_walk = |owner: &usize| owners[*owner].0.is_none_or(|blank| is_weighed_on(test, blank, scale));
         let done = weighed.get(id).map_or(0, |owners| owners.iter().filter(|owner| on_walk(owner)).count());
         let all = (0..owners.len()).filter(on_walk).count();
         told.insert(id.clone(), [&said, ", ", &done_of(done, all)].concat());

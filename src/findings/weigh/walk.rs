@@ -1,6 +1,6 @@
 //! The walk through a round.
 
-use crate::facts::in_rack;
+use crate::facts::{balance_of_round, in_rack, is_weighed_on};
 use crate::words::Tongue;
 use quantity::Quantity;
 use record::{Entries, Id, Owner, SprayTest, WeighIn};
@@ -22,7 +22,7 @@ pub struct Stop {
 
 /// The walk through a round: the blanks of its scale, then the panels by their places in the rack.
 pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
-    let scale = test.rounds.find(round).and_then(|round| round.balance.as_ref());
+    let scale = balance_of_round(test, round);
     let stop = |owner: Owner, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
         let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
@@ -33,10 +33,8 @@ pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
         Stop { owner, label: label.to_owned(), candidate: candidate.cloned(), weigh_in, weight }
     };
     let mut walk = Vec::new();
-    for blank in test.blanks.kept() {
-        if blank.balance.is_none() || scale.is_none() || blank.balance.as_ref() == scale {
-            walk.push(stop(Owner::Blank(blank.id.clone()), &blank.label, None, &blank.weigh_ins));
-        }
+    for blank in test.blanks.kept().filter(|blank| is_weighed_on(test, blank, scale)) {
+        walk.push(stop(Owner::Blank(blank.id.clone()), &blank.label, None, &blank.weigh_ins));
     }
     for panel in in_rack(test) {
         walk.push(stop(Owner::Panel(panel.id.clone()), &panel.label, panel.candidate.as_ref(), &panel.weigh_ins));

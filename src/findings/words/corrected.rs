@@ -79,7 +79,7 @@ fn exchanges(test: &SprayTest) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for panel in in_order(test) {
         for weigh_in in panel.weigh_ins.kept() {
-            let Some(other) = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id)) else { continue };
+            let Some(other) = weigh_in.exchanged_with.find(&test.panels) else { continue };
             let when = moment(test, weigh_in).map_or(String::new(), |at| format!(" on {}", at.said_day()));
             let told = |one: &Panel, other: &Panel| {
                 format!(

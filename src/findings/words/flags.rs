@@ -41,8 +41,9 @@ impl MovedTogether {
 
 /// Says of the weights that are off the curve together with the others of their round that they are.
 pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], tongue: &Tongue) {
-    let round_of =
-        |panel: &PanelFindings, weigh_in: &Id| test.panels.find(&panel.id)?.weigh_ins.find(weigh_in)?.round.clone();
+    let round_of = |panel: &PanelFindings, weigh_in: &Id| {
+        test.panels.find(&panel.id)?.weigh_ins.find(weigh_in)?.round.as_ref().cloned()
+    };
     let mut rounds: Vec<Id> = Vec::new();
     for panel in &*told {
         for flag in panel.flags.iter().filter(|flag| flag.kind == FlagKind::OffTheCurve) {

@@ -80,7 +80,7 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
         Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, tongue),
         Action::Dab { comb, wetted_um, touched_um, dry_um, .. } => {
             let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
-            let dab = Dab { comb: comb.clone(), wetted_um, touched_um, dry_um, ..Dab::default() };
+            let dab = Dab { comb: comb.clone().into(), wetted_um, touched_um, dry_um, ..Dab::default() };
             dab_trouble(test, &dab, tongue)
         }
         Action::List(Row::SheetAir(_) | Row::GradeAir(..), range_c) => {

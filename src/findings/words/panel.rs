@@ -24,8 +24,8 @@ impl PanelFindings {
         Self {
             id: panel.id.clone(),
             label: panel.label.clone(),
-            candidate: panel.candidate.clone(),
-            mix: panel.mix.clone(),
+            candidate: panel.candidate.as_ref().cloned(),
+            mix: panel.mix.as_ref().cloned(),
             bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight), tongue),
             wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.weighing.gross_g), tongue),
             lost_g: why.note("lost_g", work.lost_g(), tongue),

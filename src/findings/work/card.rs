@@ -76,14 +76,14 @@ pub struct PanelCard {
 impl PanelCard {
     /// Gathers the card of `panel`.
     pub fn of(test: &SprayTest, panel: &Panel) -> Self {
-        let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
+        let candidate = panel.candidate.find(&test.candidates);
         let made = weigh_ins_since(test, panel);
         let scales = scales_of(test, panel, &made);
         let weigh_ins: Vec<(Id, Weighing)> =
             made.into_iter().map(|(weigh_in, weighing)| (weigh_in.id.clone(), weighing)).collect();
         let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
         let first = first.min_by(f64::total_cmp);
-        let cup = panel.mix.as_ref().and_then(|id| test.mixes.find(id));
+        let cup = panel.mix.find(&test.mixes);
         let sheet = candidate.map(|candidate| sheet_of(test, candidate, cup)).unwrap_or_default();
         Self {
             bare_g: bare_weight(test, panel).map(|bare| bare.gross_g),

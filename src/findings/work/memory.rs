@@ -91,7 +91,7 @@ impl Memory {
     pub fn look(&mut self, test: &SprayTest) {
         let mut places = Vec::new();
         for panel in in_order(test) {
-            let (id, candidate) = (panel.id.clone(), panel.candidate.clone());
+            let (id, candidate) = (panel.id.clone(), panel.candidate.as_ref().cloned());
             let known = self.places.iter_mut().find(|place| place.id == id).and_then(|place| place.known.take());
             let label = legible_text(&panel.label).into_owned();
             places.push(Place { id, label, candidate, card: PanelCard::of(test, panel), work: None, known });

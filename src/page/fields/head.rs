@@ -25,7 +25,7 @@ pub fn PanelHead(panel: Id) -> impl IntoView {
     let head = move || {
         let current = desk.current();
         let panel = current.test.panels.find(&panel)?;
-        let candidate = panel.candidate.clone()?;
+        let candidate = panel.candidate.as_ref()?.clone();
         let name = Phrase::Candidate(candidate.clone()).read(&current.test).unwrap_or_default().to_owned();
         Some((panel.label.clone(), candidate, name))
     };

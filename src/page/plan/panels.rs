@@ -123,7 +123,7 @@ fn panel_lines(desk: Desk, panel: Id) -> AnyView {
 
 /// The cups that came together of a panel's candidate, by when.
 fn cups_of(test: &SprayTest, panel: &Id) -> Vec<(String, Id)> {
-    let candidate = test.panels.find(panel).and_then(|panel| panel.candidate.clone());
-    let own = test.mixes.kept().filter(|cup| cup.candidate == candidate);
+    let candidate = test.panels.find(panel).map(|panel| &panel.candidate);
+    let own = test.mixes.kept().filter(|cup| Some(&cup.candidate) == candidate);
     own.filter_map(|cup| Some((cup.at?.said(), cup.id.clone()))).collect()
 }

@@ -55,7 +55,7 @@ fn card(desk: Desk, panel: Id) -> AnyView {
         let found = desk.findings.get();
         found.panel(&of).map_or(String::new(), |told| findings::results::panel_in_short(told, &desk.current().tongue))
     };
-    let mark = desk.current().test.panels.find(&panel).and_then(|panel| panel.candidate.clone());
+    let mark = desk.current().test.panels.find(&panel).and_then(|panel| panel.candidate.as_ref().cloned());
     let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
     let inside = move || {
         let panel = panel.clone();

@@ -3,10 +3,10 @@
 use super::{Action, Dated, Refused, Slot};
 use crate::address::{Address, Owner};
 use crate::bounds::MOST_VALUES;
-use crate::codec::{Entries, Entry, Full};
+use crate::codec::{Entries, Entry, Full, Ref};
 use crate::model::{
-    Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, Due, Edge, Mixed, Move, Note, Panel, Round,
-    SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
+    Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, DoneBefore, Due, Edge, Mixed, Move, Panel,
+    Round, SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
 };
 use crate::stamp::{Id, Stamp};
 use quantity::{Hours, Instant};
@@ -31,7 +31,7 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
                 && let Some(weigh_in) = weigh_ins_mut(test, owner)?.find_mut(weigh_in)
             {
                 weigh_in.vouched = false;
-                weigh_in.exchanged_with = None;
+                *weigh_in.exchanged_with = None;
             }
         }
         Action::List(_, values) if values.len() > MOST_VALUES => {
@@ -64,14 +64,14 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             components.push(Component { label, role: Some(role), ..Component::default() });
         }
         Action::Draw { seed, candidates, racks } => {
-            (test.order.seed, test.order.candidates) = (seed, candidates);
+            (test.order.seed, test.order.candidates) = (seed, candidates.into());
             for (panel, rack) in racks {
                 panel_mut(test, &panel)?.rack = rack;
             }
         }
         Action::Schedule(due) => schedule(test, due),
         Action::Pour { cup, candidate, aim_g, poured_g } => {
-            test.mixes.push(Mixed { id: cup, candidate: Some(candidate), aim_g, poured_g, ..Mixed::default() });
+            test.mixes.push(Mixed { id: cup, candidate: candidate.into(), aim_g, poured_g, ..Mixed::default() });
         }
         Action::Mixed { cup, candidate, at, panels } => mixed(test, cup, candidate, at, &panels)?,
         Action::TakeAir { at, air_c, humidity_pct, panel_c } => {
@@ -80,9 +80,8 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         Action::Skip { at, step, of } => {
             let blank = of.as_ref().is_some_and(|of| of.through("blanks").is_some());
             let of = of.and_then(|of| of.id().cloned());
-            test.skipped.push(Skipped { at: Some(at), step: Some(step), of, blank, ..Skipped::default() });
+            test.skipped.push(Skipped { at: Some(at), step: Some(step), of: of.into(), blank, ..Skipped::default() });
         }
-        Action::AddNote { at, text } => test.notes.push(Note { at: Some(at), text, ..Note::default() }),
         Action::WeighBare { panel, at, gross_g } => {
             let balance = first_balance(test);
             panel_mut(test, &panel)?.bare.push(BareWeight {
@@ -100,6 +99,7 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         }
         Action::Dab { panel, at, comb, wetted_um, touched_um, dry_um, place, instead_of } => {
             let (at, wetted_um, after) = (Some(at), Some(wetted_um), newest_known(test, &Owner::Panel(panel.clone())));
+            let comb = comb.into();
             let dab = Dab { at, comb, wetted_um, touched_um, dry_um, place, after, ..Dab::default() };
             let dabs = &mut panel_mut(test, &panel)?.dabs;
             if let Some(instead_of) = instead_of {
@@ -114,20 +114,20 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         Action::Weigh { owner, round, at, gross_g } => {
             // A weight of a round that was taken out would count in the curve and stand in no round.
             let of_round = round.as_ref().map(|id| test.rounds.find(id).ok_or(Refused::Gone)).transpose()?;
-            let of_round = of_round.and_then(|round| round.balance.clone());
-            let balance = of_round.or_else(|| first_balance(test));
+            let of_round = of_round.map(|round| round.balance.clone()).filter(|balance| balance.is_some());
+            let balance = of_round.unwrap_or_else(|| first_balance(test));
             let (gross_g, after) = (Some(gross_g), newest_known(test, &owner));
-            let weigh_in = WeighIn { at: Some(at), round, balance, gross_g, after, ..WeighIn::default() };
+            let weigh_in = WeighIn { at: Some(at), round: round.into(), balance, gross_g, after, ..WeighIn::default() };
             weigh_ins_mut(test, &owner)?.push(weigh_in);
         }
         Action::Carry { at, to, warmer, panels } => {
-            let after = test.moves.kept().next_back().map(|newest| newest.id.clone());
-            test.moves.push(Move { at: Some(at), to, warmer, panels, after, ..Move::default() });
+            let after = test.moves.kept().next_back().map(|newest| newest.id.clone()).into();
+            test.moves.push(Move { at: Some(at), to, warmer, panels: panels.into(), after, ..Move::default() });
         }
         Action::CarryByDay { days, out, back, panels } => {
             for (at, to, warmer) in days.into_iter().flat_map(|[left, came]| [(left, &out, true), (came, &back, false)])
             {
-                let (to, panels) = (to.clone(), panels.clone());
+                let (to, panels) = (to.clone(), panels.clone().into());
                 test.moves.push(Move { at: Some(at), to, warmer, panels, ..Move::default() });
             }
         }
@@ -157,8 +157,8 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
                 let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&id).ok_or(Refused::Gone)?;
                 weigh_in.gross_g = gross_g;
                 // Exchanged once more, each is where it was read.
-                let back = weigh_in.exchanged_with == with;
-                weigh_in.exchanged_with = with.filter(|_| !back);
+                let back = *weigh_in.exchanged_with == with;
+                *weigh_in.exchanged_with = with.filter(|_| !back);
             }
         }
         Action::Vouch { owner, weigh_in } => {
@@ -221,7 +221,7 @@ fn add_panel(test: &mut SprayTest, candidate: Id, label: String) {
     let like = test.panels.kept().next_back().cloned().unwrap_or_default();
     test.panels.push(Panel {
         label,
-        candidate: Some(candidate),
+        candidate: candidate.into(),
         width_mm: like.width_mm,
         length_mm: like.length_mm,
         thickness_mm: like.thickness_mm,
@@ -246,11 +246,11 @@ fn mixed(test: &mut SprayTest, cup: Id, candidate: Id, at: Instant, panels: &[Id
     match test.mixes.find_mut(&cup) {
         Some(known) => known.at = Some(at),
         None => {
-            test.mixes.push(Mixed { id: cup.clone(), candidate: Some(candidate), at: Some(at), ..Mixed::default() });
+            test.mixes.push(Mixed { id: cup.clone(), candidate: candidate.into(), at: Some(at), ..Mixed::default() });
         }
     }
     for panel in panels {
-        panel_mut(test, panel)?.mix = Some(cup.clone());
+        panel_mut(test, panel)?.mix = cup.clone().into();
     }
     Ok(())
 }
@@ -261,11 +261,8 @@ fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused>
         Dated::Round(id) => &mut test.rounds.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::Move(id) => &mut test.moves.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::WeighIn(owner, id) => &mut weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.at,
-        Dated::Bare(panel, id) => &mut panel_mut(test, panel)?.bare.find_mut(id).ok_or(Refused::Gone)?.at,
-        Dated::Dab(panel, id) => &mut panel_mut(test, panel)?.dabs.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::Spot(panel, id) => &mut panel_mut(test, panel)?.spots.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::Cup(id) => &mut test.mixes.find_mut(id).ok_or(Refused::Gone)?.at,
-        Dated::Air(id) => &mut test.air.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::SprayDay => &mut test.wanted.spray_at,
     };
     *slot = Some(at);
@@ -306,17 +303,17 @@ fn panel_mut<'a>(test: &'a mut SprayTest, id: &Id) -> Result<&'a mut Panel, Refu
 
 /// The newest entry that is known of a panel, else its cup; of a blank its own or the newest coat, since it is weighed with the
 /// panels. What is written next comes after it, whatever the clocks say.
-fn newest_known(test: &SprayTest, owner: &Owner) -> Option<Id> {
+fn newest_known(test: &SprayTest, owner: &Owner) -> Ref<DoneBefore> {
     fn newest<E: Entry>(list: &Entries<E>) -> Option<(&Stamp, &Id)> {
         list.kept().next_back().map(|entry| (entry.stamp(), entry.id()))
     }
     let Owner::Panel(id) = owner else {
         let coats = test.panels.kept().filter_map(|panel| newest(&panel.coats));
-        return coats.chain(owner.weigh_ins(test).and_then(newest)).max().map(|(_, id)| id.clone());
+        return coats.chain(owner.weigh_ins(test).and_then(newest)).max().map(|(_, id)| id.clone()).into();
     };
-    let panel = test.panels.find(id)?;
+    let Some(panel) = test.panels.find(id) else { return Ref::default() };
     let known = [newest(&panel.coats), newest(&panel.dabs), newest(&panel.weigh_ins)];
-    known.into_iter().flatten().max().map(|(_, id)| id.clone()).or_else(|| panel.mix.clone())
+    known.into_iter().flatten().max().map(|(_, id)| id).or(panel.mix.as_ref()).cloned().into()
 }
 
 fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Owner) -> Result<&'a mut Entries<WeighIn>, Refused> {
@@ -324,6 +321,6 @@ fn weigh_ins_mut<'a>(test: &'a mut SprayTest, owner: &Owner) -> Result<&'a mut E
 }
 
 /// The scale that stands first is the one in use until a round says another.
-fn first_balance(test: &SprayTest) -> Option<Id> {
-    test.balances.kept().next().map(|balance| balance.id.clone())
+fn first_balance(test: &SprayTest) -> Ref<Balance> {
+    test.balances.kept().next().map(|balance| balance.id.clone()).into()
 }

@@ -122,13 +122,6 @@ pub enum Action {
         /// Of which candidate, panel or blank; of the whole test where none is named.
         of: Option<Address>,
     },
-    /// Notes anything else.
-    AddNote {
-        /// When.
-        at: Instant,
-        /// What.
-        text: String,
-    },
     /// Weighs a panel bare.
     WeighBare {
         /// Which panel.
@@ -265,16 +258,10 @@ pub enum Dated {
     Move(Id),
     /// A weigh-in of a panel or blank.
     WeighIn(Owner, Id),
-    /// A bare weighing of a panel.
-    Bare(Id, Id),
     /// One coat on several panels: of each panel, the coat. The time is that of the first; the others keep their distance.
     Coats(Vec<(Id, Id)>),
-    /// A dab on a panel.
-    Dab(Id, Id),
     /// A cup that was mixed.
     Cup(Id),
-    /// A reading of the air.
-    Air(Id),
     /// A spot on a panel.
     Spot(Id, Id),
     /// The day it is to be sprayed.

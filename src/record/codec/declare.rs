@@ -8,6 +8,10 @@ macro_rules! object {
                 &[$(stringify!($field)),*]
             }
 
+            fn references(&self) -> &'static [&'static [Among]] {
+                &[$(<$ty as Field>::NAMES),*]
+            }
+
             fn parts(&self) -> Vec<Part<'_>> {
                 vec![$(self.$field.part()),*]
             }
@@ -171,4 +175,13 @@ macro_rules! words {
     };
 }
 
-pub(crate) use {entry, group, object, words};
+/// Declares what references name: the lists in which it is looked for.
+macro_rules! named {
+    ($($kind:ty: $($among:expr),+;)+) => {$(
+        impl Named for $kind {
+            const AMONG: &'static [Among] = &[$($among),+];
+        }
+    )+};
+}
+
+pub(crate) use {entry, group, named, object, words};

@@ -16,6 +16,7 @@ mod join;
 mod leaf;
 mod part;
 mod reader;
+mod reference;
 #[cfg(test)]
 mod schema;
 mod settle;
@@ -28,11 +29,13 @@ pub use entries::{Entries, Full};
 pub use join::Clash;
 pub use part::{Entry, Rest};
 pub use reader::Remark;
+pub use reference::{Among, Named, Ref, Refs};
 
 pub(super) use carry::carry_over;
 pub(super) use compare::{Apart, Comparison, Step, value_of};
 pub(super) use join::{Joining, join_entry};
 pub(super) use reader::{Reader, read_entry};
+pub(super) use reference::follow_references;
 pub(super) use settle::{Pen, Stroke, settle_entry};
 pub(super) use taken_back::forget_taken_back;
 pub(super) use walk::{each_text, entry_at, restore_fields, see_full, see_stamps, some_text};
@@ -43,13 +46,14 @@ pub(super) mod declaring {
     pub(crate) use serde::{Serialize, Serializer};
     pub(crate) use serde_json::Value;
 
-    pub(crate) use super::declare::{entry, group, object, words};
+    pub(crate) use super::declare::{entry, group, named, object, words};
     pub(crate) use super::entries::Entries;
     pub(crate) use super::leaf::Leaf;
     pub(crate) use super::part::{
         Entry, Field, Identified, Mark, MarkMut, Object, Part, PartMut, Rest, same_entry, same_object,
     };
     pub(crate) use super::reader::{Reader, read_object};
+    pub(crate) use super::reference::{Among, Named, Ref, Refs};
     pub(crate) use super::write::Written;
     pub(crate) use crate::bounds::most;
     pub(crate) use crate::stamp::{Edited, Id, Stamp};

@@ -6,6 +6,7 @@ use serde_json::{Map, Value};
 
 use super::entries::List;
 use super::leaf::Whole;
+use super::reference::Among;
 use crate::stamp::{Edited, Id, Stamp};
 
 /// Fields that this version does not know, or could not read: kept, and written back.
@@ -33,13 +34,18 @@ pub enum PartMut<'a> {
 
 /// The type of a field says which kind of part it is.
 pub trait Field {
+    /// Of a reference: where what it names is looked for.
+    const NAMES: &'static [Among] = &[];
+
     fn part(&self) -> Part<'_>;
     fn part_mut(&mut self) -> PartMut<'_>;
 }
 
-/// An object of the record: its parts, and what it did not understand. `names`, `parts` and `parts_mut` run in step.
+/// An object of the record: its parts, and what it did not understand. `names`, `references`, `parts` and `parts_mut` run in step.
 pub trait Object: Any {
     fn names(&self) -> &'static [&'static str];
+    /// Of each part that is a reference: where what it names is looked for; nothing of any other.
+    fn references(&self) -> &'static [&'static [Among]];
     fn parts(&self) -> Vec<Part<'_>>;
     fn parts_mut(&mut self) -> Vec<PartMut<'_>>;
     fn rest(&self) -> &Rest;

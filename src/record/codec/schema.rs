@@ -8,6 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::part::{Identified, Object, PartMut};
 use super::reader::Reader;
+use super::reference::Among;
 use crate::{SCHEMA, SetAside, SprayTest};
 
 /// What every entry has beside its own fields.
@@ -98,8 +99,13 @@ fn walk(object: &mut dyn Object, entry: bool, root: &Value, part: &Value, place:
     let said: BTreeSet<&str> = properties.keys().map(String::as_str).collect();
     assert_eq!(said, known, "the fields of {place}");
 
-    for (name, field) in names.iter().zip(object.parts_mut()) {
+    for ((name, among), field) in names.iter().zip(object.references()).zip(object.parts_mut()) {
         let part = &properties[*name];
+        let list = |(Among::All(list) | Among::Own(list)): &Among| *list;
+        let lists: Vec<&str> = among.iter().map(list).collect();
+        let said = part.get("names").cloned().unwrap_or_else(|| json!([]));
+        assert_eq!(said, json!(lists), "what {place}.{name} names");
+        known_lists(&lists, root);
         assert!(
             part["description"].as_str().is_some_and(|told| told.ends_with('.')),
             "{place}.{name} is not described"
@@ -129,11 +135,23 @@ fn walk(object: &mut dyn Object, entry: bool, root: &Value, part: &Value, place:
     }
 }
 
+/// A reference to a list that there is nowhere could lead nowhere only.
+fn known_lists(lists: &[&str], root: &Value) {
+    let definitions = root["$defs"].as_object().expect("definitions").values().chain([root]);
+    let properties: Vec<&Value> = definitions.map(|part| &part["properties"]).collect();
+    for list in lists {
+        let known = properties.iter().any(|properties| properties[*list]["items"].get("$ref").is_some());
+        assert!(known, "there is no list of {list}");
+    }
+}
+
 #[test]
 fn every_field_is_described_and_takes_what_the_gate_takes() {
     let root = schema();
     walk(&mut SprayTest::default(), true, &root, &root, "");
     // The one group that is a value and is written whole.
+    // The walk that follows references does not see into it.
+    assert!(SetAside::default().references().iter().all(|among| among.is_empty()));
     walk(&mut SetAside::default(), false, &root, &json!({ "$ref": "#/$defs/set_aside" }), "set_aside");
 }
 

@@ -190,7 +190,7 @@ entry! {
     /// A cup that was mixed.
     Mixed {
         /// Of which candidate.
-        candidate: Option<Id>,
+        candidate: Ref<Candidate>,
         /// When its parts came together; absent while it is still being poured.
         at: Option<Instant>,
         /// How much it was to be, g; as the recipe says where it is absent.

@@ -1,5 +1,6 @@
 //! A panel and what was read on it.
 
+use super::{Balance, Candidate, Comb, DoneBefore, Mixed, Round};
 use crate::codec::declaring::*;
 use quantity::{Grams, Instant, Micrometres, Millimetres, SquareCentimetres};
 
@@ -9,9 +10,9 @@ entry! {
         /// The number on its back.
         label: String,
         /// What it carries.
-        candidate: Option<Id>,
+        candidate: Ref<Candidate>,
         /// From which cup.
-        mix: Option<Id>,
+        mix: Ref<Mixed>,
         /// Its place in the rack.
         rack: String,
         /// Width, mm.
@@ -53,7 +54,7 @@ entry! {
         /// What the scale showed, g.
         gross_g: Option<Grams>,
         /// On which scale.
-        balance: Option<Id>,
+        balance: Ref<Balance>,
         /// Left out, and why.
         set_aside: Option<SetAside>,
     }
@@ -65,7 +66,7 @@ entry! {
         /// When.
         at: Option<Instant>,
         /// The newest entry of its panel, or its cup, that was known then: clocks of phones disagree, this does not.
-        after: Option<Id>,
+        after: Ref<DoneBefore>,
     }
 }
 
@@ -75,7 +76,7 @@ entry! {
         /// When.
         at: Option<Instant>,
         /// With which comb.
-        comb: Option<Id>,
+        comb: Ref<Comb>,
         /// The last wetted tooth, µm; 0 where none was.
         wetted_um: Option<Micrometres>,
         /// The tooth above it, where that was just touched, µm.
@@ -85,7 +86,7 @@ entry! {
         /// Where on the panel.
         place: String,
         /// The newest entry of its panel that was known then.
-        after: Option<Id>,
+        after: Ref<DoneBefore>,
     }
 }
 
@@ -95,9 +96,9 @@ entry! {
         /// When; the round's time where it is absent.
         at: Option<Instant>,
         /// In which round.
-        round: Option<Id>,
+        round: Ref<Round>,
         /// On which scale; the round's where it is absent.
-        balance: Option<Id>,
+        balance: Ref<Balance>,
         /// What the scale showed, g.
         gross_g: Option<Grams>,
         /// Left out, and why.
@@ -105,9 +106,9 @@ entry! {
         /// The person's word that it is right, whatever the page thinks of it.
         vouched: bool,
         /// The newest entry of its panel that was known then; of a blank, that or the newest coat.
-        after: Option<Id>,
+        after: Ref<DoneBefore>,
         /// The panel with which its weight was exchanged, as the two had been swapped on the scale.
-        exchanged_with: Option<Id>,
+        exchanged_with: Ref<Panel>,
     }
 }
 

@@ -1,6 +1,7 @@
 //! Blanks, rounds, moves, air and notes.
 
-use super::panel::WeighIn;
+use super::panel::{Panel, WeighIn};
+use super::{Balance, LeftOutOf};
 use crate::codec::declaring::*;
 use quantity::{Celsius, Instant, Percent};
 
@@ -10,7 +11,7 @@ entry! {
         /// Its name.
         label: String,
         /// On which scale it is weighed; any where it is not said.
-        balance: Option<Id>,
+        balance: Ref<Balance>,
         /// Where it stands between the visits.
         place: String,
         /// Its weighings.
@@ -26,7 +27,7 @@ entry! {
         /// Where the panels were.
         place: String,
         /// On which scale.
-        balance: Option<Id>,
+        balance: Ref<Balance>,
         /// The person's word that the panels, come from a warm place, were cool to the hand.
         cooled: bool,
     }
@@ -42,9 +43,9 @@ entry! {
         /// Whether it is warmer there than at the start.
         warmer: bool,
         /// Which panels; all of them where none is named.
-        panels: Vec<Id>,
+        panels: Refs<Panel>,
         /// The newest move that was known then.
-        after: Option<Id>,
+        after: Ref<Move>,
     }
 }
 
@@ -88,7 +89,7 @@ entry! {
         /// Which step.
         step: Option<Step>,
         /// Of which candidate, panel or blank; of the whole test where none is named.
-        of: Option<Id>,
+        of: Ref<LeftOutOf>,
         /// Whether that is a blank.
         blank: bool,
     }

@@ -34,8 +34,6 @@ pub enum Phrase {
     Panel(Id),
     /// A panel's place in the rack.
     Rack(Id),
-    /// Where a dab was made: of the panel, the dab.
-    DabPlace(Id, Id),
     /// The name of a blank.
     Blank(Id),
     /// Where a blank stands.
@@ -46,8 +44,6 @@ pub enum Phrase {
     Comb(Id),
     /// The place of a round.
     Place(Id),
-    /// A note.
-    Note(Id),
 }
 
 macro_rules! locate_text {
@@ -73,13 +69,11 @@ macro_rules! locate_text {
             }
             Phrase::Panel(panel) => & $($mutable)? $test.panels.$find(panel)?.label,
             Phrase::Rack(panel) => & $($mutable)? $test.panels.$find(panel)?.rack,
-            Phrase::DabPlace(panel, dab) => & $($mutable)? $test.panels.$find(panel)?.dabs.$find(dab)?.place,
             Phrase::Blank(blank) => & $($mutable)? $test.blanks.$find(blank)?.label,
             Phrase::BlankPlace(blank) => & $($mutable)? $test.blanks.$find(blank)?.place,
             Phrase::Balance(balance) => & $($mutable)? $test.balances.$find(balance)?.label,
             Phrase::Comb(comb) => & $($mutable)? $test.combs.$find(comb)?.label,
             Phrase::Place(round) => & $($mutable)? $test.rounds.$find(round)?.place,
-            Phrase::Note(note) => & $($mutable)? $test.notes.$find(note)?.text,
         })
     };
 }
@@ -95,10 +89,8 @@ impl Phrase {
                 id.0.clone()
             }
             Self::Blank(id) | Self::BlankPlace(id) | Self::Balance(id) | Self::Comb(id) => id.0.clone(),
-            Self::Place(id) | Self::Note(id) => id.0.clone(),
-            Self::Component(of, id) | Self::Grade(of, id) | Self::Batch(of, id) | Self::DabPlace(of, id) => {
-                [&*of.0, &id.0].join("|")
-            }
+            Self::Place(id) => id.0.clone(),
+            Self::Component(of, id) | Self::Grade(of, id) | Self::Batch(of, id) => [&*of.0, &id.0].join("|"),
         }
     }
 

@@ -40,9 +40,9 @@ impl Pick {
                     test.candidates.find(candidate)?.sheet.stated_for == Some(*stated)
                 }
                 Self::GainsMass(candidate, gains) => test.candidates.find(candidate)?.gains_mass == *gains,
-                Self::Cup(panel, cup) => test.panels.find(panel)?.mix == *cup,
-                Self::BlankScale(blank, balance) => test.blanks.find(blank)?.balance == *balance,
-                Self::RoundScale(round, balance) => test.rounds.find(round)?.balance == *balance,
+                Self::Cup(panel, cup) => test.panels.find(panel)?.mix.as_ref() == cup.as_ref(),
+                Self::BlankScale(blank, balance) => test.blanks.find(blank)?.balance.as_ref() == balance.as_ref(),
+                Self::RoundScale(round, balance) => test.rounds.find(round)?.balance.as_ref() == balance.as_ref(),
                 Self::Cooled(round, cooled) => test.rounds.find(round)?.cooled == *cooled,
             })
         };
@@ -59,12 +59,12 @@ impl Pick {
             }
             Self::StatedFor(candidate, stated) => test.candidates.find_mut(&candidate)?.sheet.stated_for = Some(stated),
             Self::GainsMass(candidate, gains) => test.candidates.find_mut(&candidate)?.gains_mass = gains,
-            Self::Cup(panel, cup) => test.panels.find_mut(&panel)?.mix = cup,
-            Self::BlankScale(blank, balance) => test.blanks.find_mut(&blank)?.balance = balance,
+            Self::Cup(panel, cup) => test.panels.find_mut(&panel)?.mix = cup.into(),
+            Self::BlankScale(blank, balance) => test.blanks.find_mut(&blank)?.balance = balance.into(),
             Self::Cooled(round, cooled) => test.rounds.find_mut(&round)?.cooled = cooled,
             Self::RoundScale(round, balance) => {
-                test.rounds.find_mut(&round)?.balance.clone_from(&balance);
-                test.weigh_ins_in(&round).for_each(|weigh_in| weigh_in.balance.clone_from(&balance));
+                *test.rounds.find_mut(&round)?.balance = balance.clone();
+                test.weigh_ins_in(&round).for_each(|weigh_in| *weigh_in.balance = balance.clone());
             }
         }
         Some(())

@@ -105,7 +105,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
     let rounds = findings::weigh::rounds_said(test);
     let mut rows: Vec<Vec<CsvCell>> = Vec::new();
     for panel in findings::facts::in_order(test) {
-        let candidate = panel.candidate.as_ref().and_then(|id| test.candidates.find(id));
+        let candidate = panel.candidate.find(&test.candidates);
         let told = findings.panel(&panel.id);
         let of = |kind| Read {
             kind,
@@ -135,7 +135,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
             }
             let curve = told.is_some_and(|told| told.work.forecast.is_ok());
             read.drift_g = reading.filter(|_| curve).map(|reading| reading.drift_g);
-            let other = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id));
+            let other = weigh_in.exchanged_with.find(&test.panels);
             read.exchanged_with = other.map_or(String::new(), |other| other.label.clone());
             rows.push(read.cells());
         }
@@ -163,7 +163,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
 }
 
 fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>, of: Read) -> Read {
-    let round = weigh_in.round.as_ref().and_then(|id| test.rounds.find(id));
+    let round = weigh_in.round.find(&test.rounds);
     let said = round.and_then(|round| rounds.get(&round.id)).cloned().unwrap_or_default();
     let scale = name(test, balance_of(test, weigh_in));
     let place = round.map(|round| round.place.clone()).unwrap_or_default();

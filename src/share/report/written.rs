@@ -119,7 +119,7 @@ impl Column {
                 reading.left_out |= flag.left_out;
                 reading.notes.push(flag.says.clone());
             }
-            if let Some(other) = weigh_in.exchanged_with.as_ref().and_then(|id| test.panels.find(id)) {
+            if let Some(other) = weigh_in.exchanged_with.find(&test.panels) {
                 let exchanged = ["Exchanged with the weight of ", &other.label, ": they were swapped on the scale."];
                 reading.notes.push(exchanged.concat());
             }

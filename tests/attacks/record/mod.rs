@@ -1,5 +1,6 @@
 //! On the record itself: entries that share their numbers, joins in every order, texts of every kind.
 
+mod dangling;
 mod ids;
 mod joins;
 mod stamps;

@@ -31,7 +31,7 @@ const WRITERS: &[&str] = &["", "x", "\u{10ffff}\u{10ffff}", "a<5@b", "a<", "x~00
 fn poisoned(stamp: &str) -> SprayTest {
     record(&format!(
         r#""title": "Gates", "edited": {{ "title": "{stamp}" }},
-        "notes": [ {{ "id": "n", "stamp": "{stamp}", "text": "before" }} ],
+        "blanks": [ {{ "id": "n", "stamp": "{stamp}", "label": "before" }} ],
         "panels": [ {{ "id": "p", "label": "A1", "edited": {{ "deleted": "{stamp}" }} }} ]"#
     ))
 }
@@ -39,14 +39,14 @@ fn poisoned(stamp: &str) -> SprayTest {
 fn edit(test: &SprayTest, device: &str, title: &str) -> SprayTest {
     let mut history = History::new(test.clone(), device);
     history.act(Action::Write(Phrase::Title, title.into())).unwrap();
-    history.act(Action::Write(Phrase::Note("n".into()), title.into())).unwrap();
+    history.act(Action::Write(Phrase::Blank("n".into()), title.into())).unwrap();
     history.act(Action::Remove(comb_scale::record::Address::panel(&"p".into()))).unwrap();
     history.test().clone()
 }
 
 fn shows(what: &str, test: &SprayTest, title: &str) -> Result<(), String> {
     same(&format!("the title {what}"), test.title.as_str(), title)?;
-    same(&format!("the note {what}"), test.notes.kept().next().unwrap().text.as_str(), title)?;
+    same(&format!("the blank {what}"), test.blanks.kept().next().unwrap().label.as_str(), title)?;
     same(&format!("panels {what}"), test.panels.kept().count(), 0)
 }
 

@@ -127,9 +127,10 @@ fn a_file_with_a_foreign_id_becomes_a_test_of_its_own() {
 #[test]
 fn what_opens_can_be_written_and_what_is_written_opens() {
     let mut attacks = Attacks::on("record: as long as a record may be");
-    let noted = |letters: usize| record(&format!(r#""notes": [ {{ "id": "n", "text": "{}" }} ]"#, "n".repeat(letters)));
+    let noted =
+        |letters: usize| record(&format!(r#""candidates": [ {{ "id": "n", "notes": "{}" }} ]"#, "n".repeat(letters)));
     let pasted = |history: &mut History, letters: usize| {
-        history.act(Action::Write(Phrase::Note("n".into()), "x".repeat(letters)))
+        history.act(Action::Write(Phrase::Notes("n".into()), "x".repeat(letters)))
     };
     for (name, letters, fits) in
         [("a novel", 1_350_000, true), ("up to the end", SIZE_LIMIT - 1000, true), ("beyond it", SIZE_LIMIT, false)]
@@ -140,7 +141,7 @@ fn what_opens_can_be_written_and_what_is_written_opens() {
             same("done", done.clone(), if fits { Ok(()) } else { Err(Refused::NoRoom) })?;
             holds(open(&write(history.test())).is_ok(), "what is written does not open")?;
             holds(open_any(write(history.test()).as_bytes()).is_ok(), "its file does not open")?;
-            let kept = history.test().notes.kept().next().unwrap().text.len();
+            let kept = history.test().candidates.kept().next().unwrap().notes.len();
             same("letters kept", kept, if fits { letters } else { 1 })?;
             history.undo();
             history.redo();

@@ -98,14 +98,8 @@ fn what_is_written_stands_where_it_was_named() {
                 vec![format!("candidates/{n}/mix/components/{o}/label")],
             ),
             ("a panel's number", Action::Write(Phrase::Panel(i()), "X".into()), vec![format!("panels/{n}/label")]),
-            (
-                "where the comb was",
-                Action::Write(Phrase::DabPlace(i(), other()), "X".into()),
-                vec![format!("panels/{n}/dabs/{o}/place")],
-            ),
             ("a blank's name", Action::Write(Phrase::Blank(i()), "X".into()), vec![format!("blanks/{n}/label")]),
             ("a round's place", Action::Write(Phrase::Place(i()), "X".into()), vec![format!("rounds/{n}/place")]),
-            ("a note", Action::Write(Phrase::Note(i()), "X".into()), vec![format!("notes/{n}/text")]),
             ("basis", Action::Choose(Pick::Basis(i(), Basis::Weight)), vec![format!("candidates/{n}/mix/basis")]),
             (
                 "reducer of",
@@ -185,8 +179,6 @@ fn what_is_written_stands_where_it_was_named() {
                 Action::Date(Dated::WeighIn(blank(), other()), when()),
                 vec![format!("blanks/{n}/weigh_ins/{o}/at")],
             ),
-            ("a bare time", Action::Date(Dated::Bare(i(), other()), when()), vec![format!("panels/{n}/bare/{o}/at")]),
-            ("a dab's time", Action::Date(Dated::Dab(i(), other()), when()), vec![format!("panels/{n}/dabs/{o}/at")]),
             (
                 "a spot's time",
                 Action::Date(Dated::Spot(i(), other()), when()),
@@ -199,7 +191,6 @@ fn what_is_written_stands_where_it_was_named() {
             ),
             ("a move's time", Action::Date(Dated::Move(i()), when()), vec![format!("moves/{n}/at")]),
             ("a cup's time", Action::Date(Dated::Cup(i()), when()), vec![format!("mixes/{n}/at")]),
-            ("the air's time", Action::Date(Dated::Air(i()), when()), vec![format!("air/{n}/at")]),
             (
                 "a weight of the blank",
                 Action::Weigh { owner: blank(), round: Some(i()), at: when(), gross_g: grams(450.0) },
