@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::worked::worked;
 use crate::page::desk::Desk;
 use crate::page::fields::MarkSign;
-use crate::page::parts::{Line, each, fold, live, memo, table};
+use crate::page::parts::{Line, each, fold, items, live, memo, table};
 use findings::facts::{candidates_in_order, panels_on, panels_on_none};
 use findings::results::{FigureKey, figure_keys, panel_figure, worked_figure};
 use findings::words::{Figure, ReadingLine as Reading, readings};
@@ -71,8 +71,6 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
     let tongue = current.tongue;
     let lines = readings(&current.test, told, &tongue);
     let figures: Vec<AnyView> = figure_keys(told).into_iter().map(|key| figure(desk, told, key, &tongue)).collect();
-    let remark = |remark: &String| view! { <li>{remark.clone()}</li> }.into_any();
-    let remarks: Vec<AnyView> = told.remarks.iter().map(remark).collect();
     let unit = tongue.units.mass.symbol();
     let weights = move || {
         let line = |reading: &Reading| {
@@ -90,7 +88,7 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
     };
     view! {
         <dl>{figures}</dl>
-        <ul class="remarks">{remarks}</ul>
+        {items("remarks", &told.remarks)}
         {fold(move || format!("All weights, {unit}"), false, weights)}
     }
     .into_any()

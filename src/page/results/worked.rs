@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::page::parts::{Line, table};
+use crate::page::parts::{Line, items, table};
 use findings::results::Worked;
 
 /// One number's working.
@@ -21,15 +21,13 @@ pub fn worked(of: Worked) -> AnyView {
             of.shares.into_iter().map(share).collect(),
         )
     });
-    let assumed = |assumed: String| view! { <li>{assumed}</li> }.into_any();
-    let assumptions: Vec<AnyView> = of.assumptions.into_iter().map(assumed).collect();
     view! {
         <div class="worked">
             <p><strong>{of.value}</strong></p>
             <p class="formula">{of.formula}</p>
             {inputs}
             {shares}
-            <ul>{assumptions}</ul>
+            {items("", &of.assumptions)}
             <p class="quiet">{of.source}</p>
         </div>
     }
