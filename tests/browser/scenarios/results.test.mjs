@@ -3,8 +3,10 @@
 import assert from 'node:assert/strict';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { store } from '../lib/kept.mjs';
 import { AREA_M2, CANDIDATES, PANELS, at, gross, lost, put, record } from '../lib/law.mjs';
 import { DESK, PHONE, scenario } from '../lib/scenario.mjs';
+import { full, prepare, to } from '../lib/states.mjs';
 
 const AGES = [4, 8, 24, 48, 72, 96, 144, 192, 240, 312, 384, 456, 504];
 const TABLET = { viewport: { width: 820, height: 1180 }, deviceScaleFactor: 2, hasTouch: true };
@@ -315,3 +317,25 @@ scenario('sends the answer and each chart as a picture, through the sheet where 
     assert.ok(handed.paper.every((part) => part > 240), `it is light: ${handed.paper}`);
   }
 }, { acceptDownloads: true, colorScheme: 'dark' });
+
+scenario('of many candidates each mark stands on its interval', async (hands) => {
+  const test = full('many');
+  const [first] = test.candidates;
+  const own = test.panels.filter((panel) => panel.candidate === first.id);
+  for (const id of ['C', 'D', 'E']) {
+    test.candidates.push({ ...first, id, label: `Candidate ${id}` });
+    test.panels.push(...own.map((panel) => ({ ...panel, id: `${panel.id}${id}`, label: `${panel.label}${id}`, candidate: id })));
+  }
+  await store(hands.page, { 'comb-scale/test/many': JSON.stringify(test) });
+  await to(hands, '/many/results');
+  await hands.page.locator('.many .reach').first().waitFor();
+  const off = await hands.page.locator('.many .lane:has(.reach)').evaluateAll((lanes) => lanes.map((lane) => {
+    const middle = (part) => {
+      const { y, height } = lane.querySelector(part).getBoundingClientRect();
+      return y + height / 2;
+    };
+    return Math.abs(middle('.reach') - middle('.at'));
+  }));
+  assert.ok(off.length > 4, `${off.length} intervals`);
+  assert.deepEqual(off.filter((by) => by > 2), [], 'so many px beside it');
+}, { size: PHONE, setUp: prepare });
