@@ -24,9 +24,8 @@ mod work;
 /// Mixing, which Plan and Spray share.
 pub mod mixing {
     pub use crate::words::mixing::*;
-    pub use crate::work::mixing::{
-        Amount, Assumed, MixCard, MixPart, MixWants, NoAmount, amount_of, components_in_order,
-    };
+    pub use crate::work::mixing::{Amount, Assumed, NoAmount, amount_of};
+    pub use crate::work::{MixCard, MixPart, MixWants, components_in_order};
 }
 
 pub use told::{

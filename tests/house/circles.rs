@@ -7,7 +7,7 @@ use crate::rooms::is_package;
 use crate::source::Source;
 
 /// The rooms whose files stand in no ring.
-const ROOMS: &[&str] = &["page"];
+const ROOMS: &[&str] = &["findings", "page"];
 
 /// Each file from which the paths that files name lead back to itself, with the shortest way round. A front, `mod.rs`, leads to
 /// every file of its folder: so none of them may name what stands in their own front or is handed on by it.
@@ -31,8 +31,11 @@ fn named(own: usize, file: &Source, files: &[&Source], place: &BTreeMap<&[String
     let inside = |other: &Source| other.module.split_last().is_some_and(|(_, folder)| folder == file.module);
     let mut found: Vec<usize> = (0..files.len()).filter(|i| is_front && inside(files[*i])).collect();
     for mention in mentions(file) {
-        let Some(inside) = mention.path.strip_prefix(&["crate".to_owned()]) else { continue };
-        let room = is_package(file.room()).then(|| file.room().to_owned());
+        // `pub(crate)` says who may know of it, and names nothing.
+        let Some(inside @ [_, ..]) = mention.path.strip_prefix(&["crate".to_owned()]) else { continue };
+        // `super` leads to a path from the room on, `crate` in a package to one inside it.
+        let from_room = inside.first().is_some_and(|first| first == file.room());
+        let room = (is_package(file.room()) && !from_room).then(|| file.room().to_owned());
         let path: Vec<String> = room.into_iter().chain(inside.iter().cloned()).collect();
         found.extend((1..=path.len()).rev().find_map(|length| place.get(&path[..length]).copied()));
     }

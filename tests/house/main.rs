@@ -42,7 +42,7 @@ fn no_folder_knows_one_above_it() {
 }
 
 #[test]
-fn no_files_of_the_page_need_one_another_in_a_ring() {
+fn no_files_need_one_another_in_a_ring() {
     assert_none(circles::rings(&rust_sources(&repository_root().join("src"))));
 }
 

@@ -1,6 +1,6 @@
 //! Why something cannot be told: every number that is missing from the findings has its reason beside it.
 
-use super::mixing::MixWants;
+use super::recipe::MixWants;
 use science::comb::CombError;
 use science::drying::NoForecast;
 use science::input::InputError;

@@ -4,8 +4,8 @@
 //! to the science as stated, with the volume of reducer beside them; where the statement leaves the hardener out, nobody
 //! can tell the solids of the mix, and the reason is kept.
 
-use super::mixing::{MixCard, MixWants, stated_for};
 use super::reason::Reason;
+use super::recipe::{MixCard, MixWants, stated_for};
 use crate::facts::step_or_usual_g;
 use quantity::{Fraction, GramsPerMillilitre, Quantity};
 use record::{Candidate, MeasuredMix, Mixed, SprayTest, StatedFor};

@@ -1,6 +1,6 @@
 //! How much to mix: as typed, or worked out from the panels.
 
-use super::recipe::{MixCard, MixWants};
+use crate::work::recipe::{MixCard, MixWants};
 use crate::work::sheet::sheet_of;
 use quantity::Quantity;
 use record::{Basis, Candidate, Panel, SprayTest};

@@ -4,8 +4,8 @@
 //! still to come get new totals, and one that is already in is topped up once it falls short by more than [`NEAR`].
 
 use super::amount::{NoAmount, amount_of};
-use super::recipe::MixCard;
 use crate::facts::{cup_in_progress, step_or_usual_g};
+use crate::work::recipe::MixCard;
 use quantity::Quantity;
 use record::{Candidate, SprayTest};
 use science::mix;

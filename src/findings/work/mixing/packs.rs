@@ -1,6 +1,6 @@
 //! The packs that a mix comes from: sizes, prices, and what a litre of mix costs.
 
-use super::recipe::{MixCard, MixWants, components_in_order, name_of};
+use crate::work::recipe::{MixCard, MixWants, components_in_order, name_of};
 use quantity::Quantity;
 use record::{Candidate, Component};
 use science::mix::Basis;
