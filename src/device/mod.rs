@@ -48,6 +48,20 @@ pub fn now() -> Instant {
     Instant::from_epoch_ms(date.get_time(), -(date.get_timezone_offset() as i32)).unwrap_or(Instant::EPOCH)
 }
 
+/// The language of this phone, as a BCP 47 tag; empty where it tells none.
+pub fn language() -> String {
+    window().navigator().language().unwrap_or_default()
+}
+
+/// Whether this phone writes decimals with a comma.
+pub fn writes_commas() -> bool {
+    let written = || {
+        let format = call(&property(&window(), "Intl")?, "NumberFormat", &JsValue::UNDEFINED)?;
+        call(&format, "format", &1.5.into())?.as_string()
+    };
+    written().is_some_and(|text| text.contains(','))
+}
+
 /// A slice of work ends with the first step after so many ms: a key pressed meanwhile waits no longer than that.
 const SLICE_MS: f64 = 20.0;
 

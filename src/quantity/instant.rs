@@ -100,10 +100,11 @@ impl Instant {
         self.0.offset().whole_seconds() / 60
     }
 
-    /// As people say it: `Tue 3 Mar 14:10`, or `Tue 3 Mar 2:10 pm`.
+    /// As people say it: `Tue 3 Mar 14:10`, or `Tue Mar 3, 2:10 pm`.
     pub fn said(self) -> String {
         let day = self.0.weekday().to_string();
-        format!("{} {} {}", &day[..3], self.said_day(), self.said_time())
+        let apart = if Manner::in_use().month_first { ", " } else { " " };
+        format!("{} {}{apart}{}", &day[..3], self.said_day(), self.said_time())
     }
 
     /// The time of day alone: `14:10`, or `2:10 pm`.
@@ -116,10 +117,16 @@ impl Instant {
         format!("{}:{minute:02} {half}", (hour + 11) % 12 + 1)
     }
 
-    /// The day alone: `3 Mar`.
+    /// With its year and without the weekday: `3 Mar 2026 14:10`, or `Mar 3, 2026, 2:10 pm`.
+    pub fn said_with_year(self) -> String {
+        let apart = if Manner::in_use().month_first { ", " } else { " " };
+        [self.said_day().as_str(), &self.0.year().to_string(), &self.said_time()].join(apart)
+    }
+
+    /// The day alone: `3 Mar`, or `Mar 3`.
     pub fn said_day(self) -> String {
-        let month = self.0.month().to_string();
-        format!("{} {}", self.0.day(), &month[..3])
+        let (day, month) = (self.0.day(), self.0.month().to_string());
+        if Manner::in_use().month_first { format!("{} {day}", &month[..3]) } else { format!("{day} {}", &month[..3]) }
     }
 }
 
@@ -190,6 +197,15 @@ mod tests {
             told,
             ["12:00 am", "12:05 am", "1:00 am", "11:59 am", "12:00 pm", "12:30 pm", "1:00 pm", "11:59 pm"]
         );
+    }
+
+    #[test]
+    fn the_month_may_come_first() {
+        let at = Instant::parse("2026-06-02T14:10:00+01:00").unwrap();
+        let told = || [at.said(), at.said_day(), at.said_with_year()];
+        assert_eq!(told(), ["Tue 2 Jun 14:10", "2 Jun", "2 Jun 2026 14:10"]);
+        let manner = Manner { half_days: true, month_first: true, ..Manner::PLAIN };
+        assert_eq!(manner.during(told), ["Tue Jun 2, 2:10 pm", "Jun 2", "Jun 2, 2026, 2:10 pm"]);
     }
 
     #[test]

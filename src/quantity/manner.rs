@@ -15,7 +15,12 @@ pub struct Manner {
     pub comma: bool,
     /// A clock of twice twelve hours in place of one of 24.
     pub half_days: bool,
+    /// The month before the day.
+    pub month_first: bool,
 }
+
+/// Where paint is sold by the gallon and film told in mil: the United States and their territories (ISO 3166-1).
+const CUSTOMARY: [&str; 6] = ["US", "PR", "GU", "VI", "AS", "MP"];
 
 thread_local! {
     static MANNER: Cell<Manner> = const { Cell::new(Manner::PLAIN) };
@@ -23,7 +28,22 @@ thread_local! {
 
 impl Manner {
     /// As stored: µm, g, °C, a point, 24 hours.
-    pub const PLAIN: Self = Self { units: Units::STORED, comma: false, half_days: false };
+    pub const PLAIN: Self = Self { units: Units::STORED, comma: false, half_days: false, month_first: false };
+
+    /// As people write where a phone's language is that of `tag` (BCP 47), and writes 1.5 with a comma or not.
+    ///
+    /// ```
+    /// use quantity::{Manner, Units};
+    /// assert_eq!(Manner::of_region("en-US", false).units, Units::CUSTOMARY);
+    /// assert_eq!(Manner::of_region("de-AT", true), Manner { comma: true, ..Manner::PLAIN });
+    /// ```
+    pub fn of_region(tag: &str, comma: bool) -> Self {
+        // The region stands behind the language and, where there is one, the script.
+        let customary =
+            tag.split('-').skip(1).any(|part| CUSTOMARY.iter().any(|region| part.eq_ignore_ascii_case(region)));
+        let units = if customary { Units::CUSTOMARY } else { Units::STORED };
+        Self { units, comma, half_days: customary, month_first: customary }
+    }
 
     /// How numbers and moments are written now.
     pub fn in_use() -> Self {

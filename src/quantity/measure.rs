@@ -1,6 +1,7 @@
 //! What kind of number something is: its bounds, and in which unit it is shown and typed. The one table of both, with the factors
 //! of [`Units`].
 
+use super::show::plain_to;
 use super::units::{ShownIn, Units};
 use super::{
     Celsius, Count, Fraction, Grams, GramsPerLitre, GramsPerMillilitre, Hours, Kilopascals, Litres, Micrometres,
@@ -66,6 +67,12 @@ measures! {
     Count: Count;
 }
 
+/// Decimals of a number in a field.
+const MOST_DECIMALS: usize = 3;
+
+/// Steps in which combs and data sheets have films, µm (common practice).
+const COMB_STEP_UM: f64 = 5.0;
+
 impl Measure {
     /// Whether a stored number lies within its bounds.
     pub fn allows(self, stored: f64) -> bool {
@@ -87,6 +94,36 @@ impl Measure {
             Self::Tip => ShownIn::as_stored(Millimetres::UNIT),
             _ => units.shown_in(self.bounds().unit),
         }
+    }
+
+    /// A stored number as text in the unit it is shown in: as it was typed there, or, noted in the other unit, with no more
+    /// figures than that can bear.
+    ///
+    /// ```
+    /// use quantity::{Measure, Units};
+    /// let read = |measure: Measure, stored| measure.text(stored, &Units::CUSTOMARY);
+    /// assert_eq!([150.0, 25.0, 80.0, 106.0].map(|um| read(Measure::Film, um)), ["6", "1", "3.1", "4.17"]);
+    /// assert_eq!(read(Measure::Film, 5.906 * 25.4), "5.906");
+    /// assert_eq!((read(Measure::Length, 300.0), read(Measure::Litres, 4.0)), ("11.8".to_owned(), "1.06".to_owned()));
+    /// ```
+    pub fn text(self, stored: f64, units: &Units) -> String {
+        let (shown_in, slack) = (self.shown_in(units), self.slack(stored));
+        let shown = shown_in.shown(stored);
+        let says_it = |decimals: &usize| {
+            let scale = 10f64.powi(*decimals as i32);
+            (shown_in.stored((shown * scale).round() / scale) - stored).abs() <= slack
+        };
+        plain_to(shown, (0..MOST_DECIMALS).find(says_it).unwrap_or(MOST_DECIMALS))
+    }
+
+    /// How far off a number may be told in another unit: half its last digit, and never more than half a per cent. A film in
+    /// steps of 5 µm, as on combs and sheets, is good to half such a step.
+    fn slack(self, stored: f64) -> f64 {
+        if self == Self::Film && stored != 0.0 && stored % COMB_STEP_UM == 0.0 {
+            return COMB_STEP_UM / 2.0;
+        }
+        let digits = stored.to_string().split_once('.').map_or(0, |(_, behind)| behind.len());
+        (0.5 * 10f64.powi(-(digits as i32))).min(0.005 * stored.abs())
     }
 }
 
@@ -119,7 +156,7 @@ mod tests {
             (Measure::Humidity, 52.0, "%", "%", 52.0),
             (Measure::Hours, 72.0, "h", "h", 72.0),
             (Measure::Minutes, 15.0, "min", "min", 15.0),
-            (Measure::Pressure, 200.0, "kPa", "kPa", 200.0),
+            (Measure::Pressure, 206.842_718_795_04, "kPa", "psi", 30.0),
             (Measure::Parts, 4.0, "", "", 4.0),
             (Measure::Money, 59.9, "", "", 59.9),
             (Measure::Count, 3.0, "", "", 3.0),

@@ -102,6 +102,9 @@ macro_rules! units {
     )+};
 }
 
+/// Square meters in a square foot. 1 ft = 304.8 mm.
+const SQUARE_FOOT: f64 = 0.092_903_04;
+
 // Exact by definition: the international inch and pound of 1959, and the US gallon of 231 cubic inches. A gallon, and a pound a
 // gallon, follow the unit of volumes.
 units! {
@@ -127,6 +130,8 @@ units! {
         GPerL: "g_per_l", "g/L";
         LbPerGal: "lb_per_gal", "lb/gal", |lb_per_gal| ShownIn::of(lb_per_gal, 453.592_37 / 3.785_411_784);
     }
+    /// Pressures: stored in kPa; they follow the unit of sides. 1 psi = 4.4482216152605 N / 6.4516 cm².
+    PressureUnit { Kpa: "kpa", "kPa"; Psi: "psi", "psi", |psi| ShownIn::of(psi, 6.894_757_293_168); }
     /// Temperatures: stored in °C.
     TemperatureUnit { C: "c", "°C"; F: "f", "°F", |f| ShownIn { times: 1.8, zero: 32.0, ..ShownIn::as_stored(f) }; }
 }
@@ -156,6 +161,15 @@ impl Units {
         temperature: TemperatureUnit::C,
     };
 
+    /// As painters have them in the United States, who weigh on scales in grams.
+    pub const CUSTOMARY: Self = Self {
+        film: FilmUnit::Mil,
+        length: LengthUnit::Inch,
+        mass: MassUnit::G,
+        volume: VolumeUnit::FlOz,
+        temperature: TemperatureUnit::F,
+    };
+
     /// How a number of that stored unit is shown; as it stands where there is no choice of units for it.
     pub fn shown_in(&self, stored: &'static str) -> ShownIn {
         match stored {
@@ -168,6 +182,9 @@ impl Units {
             "g/mL" => self.density().shown_in(),
             "g/L" => self.content().shown_in(),
             "°C" => self.temperature.shown_in(),
+            "kPa" => self.pressure().shown_in(),
+            "g/m²" => self.mass_per_area(),
+            "/m²" => self.per_area(),
             _ => ShownIn::as_stored(stored),
         }
     }
@@ -175,6 +192,30 @@ impl Units {
     /// Areas, by the unit of sides.
     pub fn area(&self) -> AreaUnit {
         if self.length == LengthUnit::Mm { AreaUnit::SquareCm } else { AreaUnit::SquareInch }
+    }
+
+    /// Pressures, by the unit of sides.
+    pub fn pressure(&self) -> PressureUnit {
+        if self.length == LengthUnit::Mm { PressureUnit::Kpa } else { PressureUnit::Psi }
+    }
+
+    /// What a square meter costs or takes, by the unit of sides: a square foot's.
+    pub fn per_area(&self) -> ShownIn {
+        match self.length {
+            LengthUnit::Mm => ShownIn::as_stored("/m²"),
+            LengthUnit::Inch => ShownIn::of("/sq ft", 1.0 / SQUARE_FOOT),
+        }
+    }
+
+    /// Grams on a square meter, by the units of sides and of weights.
+    pub fn mass_per_area(&self) -> ShownIn {
+        let mass = self.mass.shown_in().per;
+        match (self.length, self.mass) {
+            (LengthUnit::Mm, MassUnit::G) => ShownIn::as_stored("g/m²"),
+            (LengthUnit::Mm, MassUnit::Oz) => ShownIn::of("oz/m²", mass),
+            (LengthUnit::Inch, MassUnit::G) => ShownIn::of("g/sq ft", mass / SQUARE_FOOT),
+            (LengthUnit::Inch, MassUnit::Oz) => ShownIn::of("oz/sq ft", mass / SQUARE_FOOT),
+        }
     }
 
     /// Packs, by the unit of volumes.
@@ -220,6 +261,7 @@ mod tests {
         there_and_back::<LargeVolumeUnit>(&values);
         there_and_back::<DensityUnit>(&values);
         there_and_back::<ContentUnit>(&values);
+        there_and_back::<PressureUnit>(&values);
     }
 
     /// Definitions: international yard and pound agreement (1959); 1 lb = 453.59237 g, 1 mil = 25.4 µm, 1 US fl oz =
@@ -233,8 +275,29 @@ mod tests {
         // NIST Special Publication 811 (2008), appendix B.8: pound per gallon (US) to kilogram per cubic metre, 119.8264.
         assert!((ContentUnit::LbPerGal.stored(1.0) - 119.8264).abs() < 5e-5);
         assert!((1000.0 * DensityUnit::LbPerGal.stored(1.0) - 119.8264).abs() < 5e-5);
+        // The same, pound-force per square inch to kilopascal, 6.894 757.
+        assert!((PressureUnit::Psi.stored(1.0) - 6.894_757).abs() < 5e-7);
         for (f, c) in [(50.0, 10.0), (68.0, 20.0), (95.0, 35.0)] {
             assert!((TemperatureUnit::F.stored(f) - c).abs() < 1e-12);
         }
+    }
+
+    /// By hand: 90 g/m² are 90 × 0.3048² = 8.361 g on a square foot, 0.2949 oz; 25 a square meter are 2.3226 a square foot.
+    #[test]
+    fn what_lies_on_an_area_follows_sides_and_weights() {
+        let metric = Units::STORED;
+        let inches = Units { length: LengthUnit::Inch, ..metric };
+        for (units, symbol, shown) in [
+            (metric, "g/m²", 90.0),
+            (Units { mass: MassUnit::Oz, ..metric }, "oz/m²", 3.1747),
+            (inches, "g/sq ft", 8.3613),
+            (Units { mass: MassUnit::Oz, ..inches }, "oz/sq ft", 0.29494),
+        ] {
+            let told = units.shown_in("g/m²");
+            assert_eq!(told.symbol, symbol);
+            assert!((told.shown(90.0) - shown).abs() < 1e-4 * shown, "{symbol}: {}", told.shown(90.0));
+        }
+        assert!((inches.shown_in("/m²").shown(25.0) - 2.3226).abs() < 1e-4);
+        assert_eq!((inches.shown_in("/m²").symbol, metric.shown_in("/m²").symbol), ("/sq ft", "/m²"));
     }
 }

@@ -6,7 +6,7 @@ use comb_scale::findings::results::{
 };
 use comb_scale::findings::words::{corrected_said, odd_said};
 use comb_scale::findings::{Findings, Tongue};
-use comb_scale::quantity::{FilmUnit, LengthUnit, Manner, MassUnit, TemperatureUnit, Units, VolumeUnit};
+use comb_scale::quantity::{Manner, Units};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use expect_test::{ExpectFile, expect_file};
 use records::{list, piece};
@@ -109,16 +109,10 @@ fn of_the_worked_example() {
 
 #[test]
 fn of_the_worked_example_in_customary_units() {
-    let units = Units {
-        film: FilmUnit::Mil,
-        length: LengthUnit::Inch,
-        mass: MassUnit::Oz,
-        volume: VolumeUnit::FlOz,
-        temperature: TemperatureUnit::F,
-    };
+    let units = Units::CUSTOMARY;
     let (test, tongue) = (open(EXAMPLE).unwrap().test, Tongue { units, division_g: Some(0.1) });
     let now = "2027-03-01T12:00:00Z".parse().unwrap();
-    let told = Manner { units, comma: false, half_days: true }.during(|| {
+    let told = Manner { units, comma: false, half_days: true, month_first: true }.during(|| {
         let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
         told(&test, &found, &tongue)
     });

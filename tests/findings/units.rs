@@ -38,7 +38,7 @@ const MEASURES: [(Measure, f64, &str, &str); 18] = [
     (Measure::Humidity, 52.5, "%", "%"),
     (Measure::Hours, 7.5, "h", "h"),
     (Measure::Minutes, 12.5, "min", "min"),
-    (Measure::Pressure, 200.5, "kPa", "kPa"),
+    (Measure::Pressure, 200.5, "kPa", "psi"),
     (Measure::Count, 3.0, "", ""),
 ];
 
@@ -46,7 +46,7 @@ const MEASURES: [(Measure, f64, &str, &str); 18] = [
 fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
     for (units, comma) in [(Units::STORED, false), (Units::STORED, true), (CUSTOMARY, false), (CUSTOMARY, true)] {
         let tongue = Tongue { units, division_g: None };
-        Manner { units, comma, half_days: false }.during(|| {
+        Manner { units, comma, half_days: false, month_first: false }.during(|| {
             for (measure, _, metric, customary) in MEASURES {
                 assert_eq!(unit_of(measure, &tongue), if units == CUSTOMARY { customary } else { metric });
                 for typed in ["12.5", "7", "0.125", "3.141"] {
@@ -60,14 +60,15 @@ fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
     }
 }
 
-/// By definition: 1 mil = 25.4 µm, 1 in = 25.4 mm, 1 oz = 28.349523125 g, 1 US gal = 3.785411784 L of 128 fl oz, 1 lb = 16 oz.
+/// By definition: 1 mil = 25.4 µm, 1 in = 25.4 mm, 1 oz = 28.349523125 g, 1 US gal = 3.785411784 L of 128 fl oz, 1 lb = 16 oz,
+/// 1 psi = 6.894757 kPa; to half the last digit of what is stored.
 #[test]
 fn each_quantity_in_customary_units() {
     let tongue = Tongue { units: CUSTOMARY, division_g: None };
     let shown: Vec<String> = MEASURES.iter().map(|(measure, stored, ..)| show_in(*measure, *stored, &tongue)).collect();
     let by_hand = [
-        "15.482", "8.346", "11.811", "1.6", "139.5", "11.016", "10.144", "0.925", "4.507", "46.5", "4.5", "39.9",
-        "67.1", "52.5", "7.5", "12.5", "200.5", "3",
+        "15.482", "8.35", "11.8", "1.6", "139.5", "11", "10.14", "0.92", "4.51", "46.5", "4.5", "39.9", "67.1", "52.5",
+        "7.5", "12.5", "29.08", "3",
     ];
     assert_eq!(shown, by_hand);
 }
@@ -77,7 +78,7 @@ fn a_bound_is_told_in_the_unit_it_was_typed_in() {
     let too_thick = Micrometres::new(30_000.0).unwrap_err();
     let too_light = GramsPerMillilitre::new(0.1).unwrap_err();
     assert_eq!(too_thick.to_string(), "must lie between 0 and 20000 µm");
-    let told = Manner { units: CUSTOMARY, comma: true, half_days: false }
+    let told = Manner { units: CUSTOMARY, comma: true, half_days: false, month_first: false }
         .during(|| [too_thick.to_string(), too_light.to_string()]);
     assert_eq!(told, ["must lie between 0 and 787,4 mil", "must lie between 2,5 and 100,14 lb/gal"]);
 }
@@ -101,7 +102,7 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
     let csv = (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&test, &plain, DecimalMark::Point));
 
     let tongue = Tongue { units: CUSTOMARY, division_g: Some(0.1) };
-    let manner = Manner { units: CUSTOMARY, comma: true, half_days: true };
+    let manner = Manner { units: CUSTOMARY, comma: true, half_days: true, month_first: true };
     manner.during(|| {
         let now = "2027-03-01T12:00:00Z".parse().unwrap();
         let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
@@ -131,6 +132,11 @@ fn findings_do_not_depend_on_the_manner_that_is_set() {
     let test = open(EXAMPLE).unwrap().test;
     let told = || serde_json::to_string(&of(&test, "2026-03-16T10:00:00+01:00".parse().unwrap())).unwrap();
     let plain = told();
-    let other = Manner { units: Units { film: FilmUnit::Mil, ..Units::STORED }, comma: true, half_days: true };
+    let other = Manner {
+        units: Units { film: FilmUnit::Mil, ..Units::STORED },
+        comma: true,
+        half_days: true,
+        month_first: true,
+    };
     assert_eq!(other.during(told), plain);
 }

@@ -30,7 +30,7 @@ pub use order::{candidates_in_order, in_order, in_rack, panels_on, panels_on_non
 pub(crate) use places::{concerns, first_place, in_time, place_of, same_place};
 pub use places::{hours_in_places, place_now};
 pub(crate) use readings::newest_reading_or_coat;
-pub use readings::oldest_reading_since;
+pub use readings::{is_under_way, oldest_reading_since};
 pub(crate) use rounds::newest_first;
 pub use rounds::{round_begun_at, rounds_newest_first};
 pub(crate) use sanding::sanding_h;

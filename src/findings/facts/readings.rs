@@ -28,3 +28,8 @@ fn readings(test: &SprayTest) -> Vec<Instant> {
     all.extend(all_weigh_ins(test).filter_map(|weigh_in| moment(test, weigh_in)));
     all
 }
+
+/// Whether anything has been sprayed, weighed or read yet.
+pub fn is_under_way(test: &SprayTest) -> bool {
+    newest_reading_or_coat(test).is_some()
+}

@@ -5,7 +5,7 @@ use super::clock::{Clock, Waiting};
 use super::day::SprayDay;
 use super::task::{Task, skipped};
 use crate::facts::{DABS, comb_readings, moment, oldest, outside_rounds, wet_on_spray_day};
-use crate::words::{FLASHING, MIXING, SPRAYING, duration};
+use crate::words::{FLASHING, IN_THE_MIST, MIXING, SPRAYING, duration};
 use quantity::{Instant, Quantity};
 use record::{Address, Candidate, Dated, Entries, Id, Owner, Panel, SprayTest, Step, WeighIn};
 
@@ -119,6 +119,7 @@ impl Lane {
             Task::Mix => MIXING.to_vec(),
             Task::Coat(_) if flashing => SPRAYING.into_iter().chain(FLASHING).collect(),
             Task::Coat(_) => SPRAYING.to_vec(),
+            Task::Comb(_) | Task::Wet(_) => IN_THE_MIST.to_vec(),
             _ => Vec::new(),
         }
     }

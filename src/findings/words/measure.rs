@@ -1,7 +1,7 @@
 //! Numbers as typed and shown in a field, in the person's unit.
 
 use super::tongue::Tongue;
-use quantity::{Manner, Measure, either_number, figure, plain, read_number};
+use quantity::{Manner, Measure, either_number, figure, read_number};
 
 /// Why a typed text is not taken as a number.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -137,7 +137,7 @@ fn stored_in(measure: Measure, shown: f64, tongue: &Tongue) -> f64 {
 pub fn show_in(measure: Measure, stored: f64, tongue: &Tongue) -> String {
     match measure {
         Measure::Mass => tongue.typed_weight(stored),
-        _ => plain(measure.shown_in(&tongue.units).shown(stored)),
+        _ => measure.text(stored, &tongue.units),
     }
 }
 

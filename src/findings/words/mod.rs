@@ -25,8 +25,8 @@ mod weights;
 mod why;
 
 pub use air::air_warnings;
-pub use cautions::{CAUTIONS, MIXING, SETTLED_MEANS};
-pub(crate) use cautions::{FLASHING, SPRAYING};
+pub use cautions::{CAUTIONS, MIXING, SANDING, SETTLED_MEANS};
+pub(crate) use cautions::{FLASHING, IN_THE_MIST, SPRAYING};
 pub use clocks::clocks_said;
 pub use comb::dab_in_words;
 pub use corrected::corrected_said;

@@ -1,7 +1,7 @@
 //! Numbers and times in the words and units the person chose.
 
 use crate::facts::USUAL_STEP_G;
-use quantity::{Unit, Units, decimals_for, decimals_of, figure, figures, plain, signed};
+use quantity::{Measure, Unit, Units, decimals_for, decimals_of, figure, figures, plain, signed};
 use science::Estimate;
 
 /// How to say things to this person.
@@ -91,7 +91,7 @@ impl Tongue {
 
     /// A tooth without its unit: `125`.
     pub fn bare_tooth(&self, um: f64) -> String {
-        plain(self.units.film.shown(um))
+        Measure::Film.text(um, &self.units)
     }
 
     /// Readings of a gauge that shows the same places in each: `6.9, 6.9, 7.0`, where one of `all` has them.
@@ -112,7 +112,7 @@ impl Tongue {
     /// A density as it stands in a sheet: `1.05 g/mL`.
     pub fn density(&self, g_per_ml: f64) -> String {
         let unit = self.units.density();
-        format!("{} {}", plain(unit.shown(g_per_ml)), unit.symbol())
+        format!("{} {}", Measure::Density.text(g_per_ml, &self.units), unit.symbol())
     }
 
     /// A density worked out, to so many decimals of g/mL: `1.90 g/mL`.

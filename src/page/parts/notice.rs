@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use super::list::fold;
 use super::live::{items, lines};
 
 /// Something that went wrong, with what can be done.
@@ -9,13 +10,8 @@ pub fn alert(said: Vec<String>, then: AnyView) -> AnyView {
     view! { <div class="notice alert" role="alert">{lines("", move || said.clone())} {then}</div> }.into_any()
 }
 
-/// The cautions that go with every test.
-pub fn cautions() -> AnyView {
-    view! {
-        <section class="cautions">
-            <h2>"Before mixing, spraying and warming"</h2>
-            {items("", &findings::words::CAUTIONS)}
-        </section>
-    }
-    .into_any()
+/// The cautions that go with every test, folded for those who have read them.
+pub fn cautions(read: bool) -> AnyView {
+    let said = || "Two-pack primers can injure: before you mix, spray, sand, or heat".into();
+    view! { <div class="cautions">{fold(said, !read, || items("", &findings::words::CAUTIONS))}</div> }.into_any()
 }

@@ -37,7 +37,7 @@ pub fn plan(desk: Desk) -> AnyView {
         {panels::section(desk)}
 
         <h2>"What you are after"</h2>
-        {wanted("Sanded or topcoated after", WantedLine::Sanding, "Hours after the last coat: 72 is three days.")}
+        {wanted("Sanded or topcoated after", WantedLine::Sanding, findings::words::SANDING)}
         <div class="pair">
             {wanted("Wanted dry build", WantedLine::DryBuild, "")}
             {wanted("Sanded off", WantedLine::SandingLoss, "")}
@@ -47,7 +47,7 @@ pub fn plan(desk: Desk) -> AnyView {
         {schedule::section(desk)}
         {check::section(desk)}
 
-        {cautions()}
+        {cautions(findings::facts::is_under_way(&desk.noted()))}
         <p class="actions next">
             {way("button accent", "Next: spray", move || desk.shop.address_of(Place::Spray))}
             {button("", "Begin a new test with this plan", move || desk.begin_again())}

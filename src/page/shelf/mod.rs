@@ -7,10 +7,10 @@ mod shelved;
 use leptos::prelude::*;
 
 use crate::device;
-use crate::page::parts::{button, cautions, choices, lines, live};
-use crate::page::shop::{Delivery, EXAMPLE_ID, Place, Shop, address_in};
+use crate::page::parts::{button, cautions, choices, fold, lines, live};
+use crate::page::shop::{Delivery, EXAMPLE_ID, Place, Shop, address_in, prefer_units};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
-use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit};
+use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units};
 use shelved::Shelved;
 
 /// What is stored, after mending the summaries that do not fit their tests.
@@ -53,8 +53,10 @@ pub fn Shelf() -> impl IntoView {
             {delivery.made(|said| said, move |workshop| (workshop.handed)(shop))}
             <h2>"Units on this phone"</h2>
             <p class="hint">"They change what is shown and typed, never what is stored."</p>
-            {CHOICES.map(|choice| one_choice(shelved, choice)).into_iter().collect::<Vec<_>>()}
-            {cautions()}
+            {sets_of_units(shelved)}
+            {fold(|| "Choose each unit".into(), false, move || all_of(shelved, &UNITS))}
+            {all_of(shelved, &WAYS)}
+            {cautions(true)}
         </main>
     }
 }
@@ -113,16 +115,34 @@ fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
 /// where the key is kept.
 type PhoneChoice = (&'static str, &'static [(&'static str, &'static str)], fn(&mut Preferences) -> &mut String);
 
-const CHOICES: [PhoneChoice; 8] = [
+const UNITS: [PhoneChoice; 5] = [
     ("Film", FilmUnit::CHOICES, |preferences| &mut preferences.film),
     ("Weight", MassUnit::CHOICES, |preferences| &mut preferences.mass),
     ("Sides", LengthUnit::CHOICES, |preferences| &mut preferences.length),
     ("Volume", &[("mL and L", "ml"), ("US fl oz and gal", "floz")], |preferences| &mut preferences.volume),
     ("Temperature", TemperatureUnit::CHOICES, |preferences| &mut preferences.temperature),
+];
+
+const WAYS: [PhoneChoice; 3] = [
     ("Decimals", &[("point: 12.5", "point"), ("comma: 12,5", "comma")], |preferences| &mut preferences.mark),
-    ("Clock", &[("14:10", "24"), ("2:10 pm", "12")], |preferences| &mut preferences.clock),
+    ("Dates and times", &[("2 Jun 14:10", "24"), ("Jun 2, 2:10 pm", "12")], |preferences| &mut preferences.clock),
     ("Screen", &[("as the phone", ""), ("light", "light"), ("dark", "dark")], |preferences| &mut preferences.theme),
 ];
+
+/// The two sets of units that painters have; neither is pressed where the units are mixed.
+fn sets_of_units(shelved: Shelved) -> AnyView {
+    const SETS: [Units; 2] = [Units::STORED, Units::CUSTOMARY];
+    let words = ["metric: µm, g, mm, mL, °C", "US: mil, g, in, fl oz, °F"].map(str::to_owned).to_vec();
+    let choose = move |place: usize| {
+        shelved.shop.prefer(|preferences| prefer_units(preferences, SETS[place]));
+        shelved.look_again();
+    };
+    choices("Units", words, move || SETS.iter().position(|set| *set == shelved.shop.units()), choose)
+}
+
+fn all_of(shelved: Shelved, part: &'static [PhoneChoice]) -> AnyView {
+    part.iter().map(|choice| one_choice(shelved, *choice)).collect::<Vec<_>>().into_any()
+}
 
 /// One choice of this phone.
 fn one_choice(shelved: Shelved, (label, options, part): PhoneChoice) -> AnyView {
@@ -134,7 +154,7 @@ fn one_choice(shelved: Shelved, (label, options, part): PhoneChoice) -> AnyView 
     };
     let choose = move |place: usize| {
         shop.prefer(|preferences| options[place].1.clone_into(part(preferences)));
-        if label == "Clock" {
+        if label == "Dates and times" {
             shelved.delivery.ask(|_, workshop| (workshop.reword)(&ids_on_shelf()));
         }
         shelved.look_again();

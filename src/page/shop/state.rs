@@ -56,6 +56,7 @@ impl Shop {
         let trouble = RwSignal::new(None);
         if preferences.device.is_empty() {
             preferences.device = device::random_name(6);
+            prefer_manner(&mut preferences, Manner::of_region(&device::language(), device::writes_commas()));
             trouble.set(store::write_preferences(&preferences).err());
         }
         manner_of(&preferences).take_on();
@@ -152,5 +153,32 @@ fn units_of(chosen: &Preferences) -> Units {
 }
 
 fn manner_of(chosen: &Preferences) -> Manner {
-    Manner { units: units_of(chosen), comma: chosen.mark == "comma", half_days: chosen.clock == "12" }
+    let half_days = chosen.clock == "12";
+    Manner { units: units_of(chosen), comma: chosen.mark == "comma", half_days, month_first: half_days }
+}
+
+fn prefer_manner(preferences: &mut Preferences, manner: Manner) {
+    prefer_units(preferences, manner.units);
+    for (chosen, part, key) in
+        [(manner.comma, &mut preferences.mark, "comma"), (manner.half_days, &mut preferences.clock, "12")]
+    {
+        if chosen {
+            key.clone_into(part);
+        }
+    }
+}
+
+/// Chooses a unit of each kind.
+pub fn prefer_units(preferences: &mut Preferences, units: Units) {
+    let keys = [units.film.key(), units.length.key(), units.mass.key(), units.volume.key(), units.temperature.key()];
+    let parts = [
+        &mut preferences.film,
+        &mut preferences.length,
+        &mut preferences.mass,
+        &mut preferences.volume,
+        &mut preferences.temperature,
+    ];
+    for (part, key) in parts.into_iter().zip(keys) {
+        key.clone_into(part);
+    }
 }

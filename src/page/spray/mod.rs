@@ -24,7 +24,7 @@ pub fn spray(desk: Desk) -> AnyView {
         {air_line(today)}
         {task::view(today)}
         {lanes::view(today)}
-        {cautions()}
+        {cautions(findings::facts::is_under_way(&desk.noted()))}
         {entered::entered(desk)}
         <p class="actions next">{shown(move || (!today.done()).then(|| task::onwards(today, class())))}</p>
     }

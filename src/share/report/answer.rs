@@ -1,6 +1,5 @@
 //! The first page: what was compared, by whom, on what metal and when; the answer, what it rests on, what it does not show.
 
-use super::dated;
 use super::made_of::pair;
 use super::paper::{Line, Paper};
 use super::results::figure;
@@ -59,7 +58,7 @@ fn compared(test: &SprayTest, findings: &Findings) -> Vec<Line> {
             lines.push(pair(name, text.trim().to_owned()));
         }
     }
-    lines.extend(first_and_last_coat(test).map(|(_, last)| pair("Sprayed", dated(last))));
+    lines.extend(first_and_last_coat(test).map(|(_, last)| pair("Sprayed", last.said_with_year())));
     let weighed = dates_weighed(test);
     if !weighed.is_empty() {
         lines.push(pair("Weighed", weighed));

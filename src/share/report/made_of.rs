@@ -1,6 +1,5 @@
 //! How the test was done: method, air, instruments, and the candidates with their sheets and mixes.
 
-use super::dated;
 use super::paper::{Line, Paper};
 use chart::Mark;
 use findings::facts::{candidates_in_order, newest_air};
@@ -49,9 +48,9 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     method.extend(METHOD);
     paper.bullets(&method);
     let mut lines: Vec<Line> = Vec::new();
-    lines.extend(test.created.map(|at| pair("Begun", dated(at))));
+    lines.extend(test.created.map(|at| pair("Begun", at.said_with_year())));
     if let Some((first, last)) = findings::facts::first_and_last_coat(test) {
-        lines.extend([pair("First coat", dated(first)), pair("Last coat", dated(last))]);
+        lines.extend([pair("First coat", first.said_with_year()), pair("Last coat", last.said_with_year())]);
     }
     if !test.order.candidates.is_empty() {
         let seed = ["\ndrawn by lot from ", &test.order.seed].concat();

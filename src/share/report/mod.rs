@@ -59,7 +59,7 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
     paper.markup(STYLE);
     paper.markup("</style>\n</head>\n<body>\n<main>\n");
     paper.element("h1", title);
-    paper.element("p", &["Report of a spray test, as it stood on ", &dated(now), "."].concat());
+    paper.element("p", &["Report of a spray test, as it stood on ", &now.said_with_year(), "."].concat());
     paper.element("p", &findings::facts::invented_said(test).unwrap_or_default());
     answer::write(&mut paper, test, findings, tongue);
     results::write(&mut paper, test, findings, now, tongue);
@@ -82,10 +82,4 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
     push_carried(&mut paper.out, written_down);
     paper.markup("</body>\n</html>\n");
     paper.out
-}
-
-/// A moment with its year: a report is read years later.
-fn dated(at: Instant) -> String {
-    let year: String = at.to_string().chars().take(4).collect();
-    [at.said_day(), " ".into(), year, " ".into(), at.said_time()].concat()
 }

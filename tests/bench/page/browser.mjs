@@ -24,7 +24,7 @@ export async function begin(folder, options = {}) {
     await host.close();
   };
   /** A phone of its own, with nothing kept and nothing cached. */
-  const phone = () => browser.newContext({ locale: 'de-DE', timezoneId: 'Europe/Berlin', ...PHONE });
+  const phone = () => browser.newContext({ locale: 'en-GB', timezoneId: 'Europe/Berlin', ...PHONE });
   return { url: host.url, version: browser.version(), phone, close };
 }
 

@@ -89,7 +89,7 @@ export function scenario(name, body, options = {}) {
     if (own) cpSync(PAGE, folder, { recursive: true });
     const host = new Host(folder, base);
     await host.open();
-    const tab = await browser.newContext({ locale: 'de-DE', timezoneId: 'Europe/Berlin', ...size, ...context });
+    const tab = await browser.newContext({ locale: 'en-GB', timezoneId: 'Europe/Berlin', ...size, ...context });
     tab.setDefaultTimeout(PATIENCE);
     await tab.addInitScript(noteAddress);
     const watch = watchFor(tab, new URL(host.url).origin);

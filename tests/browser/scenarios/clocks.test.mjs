@@ -31,7 +31,7 @@ async function inARow(hands) {
 }
 
 scenario('weights typed in a row land under their panels, though the phone that noted the coat is 3 min ahead', async (mine) => {
-  const tab = await mine.page.context().browser().newContext({ viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true, locale: 'de-DE', timezoneId: 'Europe/Berlin' });
+  const tab = await mine.page.context().browser().newContext({ viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true, locale: 'en-GB', timezoneId: 'Europe/Berlin' });
   try {
     const other = await tab.newPage();
     await other.clock.setFixedTime(SPRAY + 3 * MIN);

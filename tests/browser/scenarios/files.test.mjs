@@ -51,7 +51,7 @@ const sorted = (value) => {
 scenario('two painters weigh for a week, exchange files, and end with the same whole test', async (mine) => {
   const { page } = mine;
   const tab = await page.context().browser().newContext({
-    viewport: { width: 360, height: 640 }, deviceScaleFactor: 3, hasTouch: true, isMobile: true, locale: 'de-DE', timezoneId: 'Europe/Berlin',
+    viewport: { width: 360, height: 640 }, deviceScaleFactor: 3, hasTouch: true, isMobile: true, locale: 'en-GB', timezoneId: 'Europe/Berlin',
   });
   try {
     const other = await tab.newPage();

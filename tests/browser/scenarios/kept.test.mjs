@@ -251,6 +251,7 @@ scenario('leaves what a newer page wrote where it is, and opens what an older on
   await hands.fill('A2 bare', '413.5');
   await enter(hands.page, 'A1 bare', '412.7');
   await hands.tap('All tests');
+  await hands.unfold('Choose each unit');
   await hands.tap('mil');
   const now = await stored(quiet);
   const record = JSON.parse(now[key]);
