@@ -26,7 +26,7 @@ mod sniff;
 mod stamp;
 mod starter;
 
-pub use action::{Action, Dated, Refused, update};
+pub use action::{Action, Dated, PartOfMix, Refused, update};
 pub use address::{Address, Owner};
 pub use bounds::{MOST_VALUES, unread};
 pub use codec::{Among, Clash, Entries, Entry, Full, Named, Ref, Refs, Remark, Rest};

@@ -4,8 +4,8 @@ use std::fmt::Display;
 
 use comb_scale::findings::Tongue;
 use comb_scale::findings::mixing::{
-    Assumed, MixCard, MixWants, NoAmount, Pouring, amount_of, amount_said, cups_said, pouring, smaller_cup,
-    take_reading, worth_of,
+    Assumed, MixCard, MixWants, NoAmount, Pouring, amount_of, amount_said, cups_said, mix_said, pouring, ratio_said,
+    set_ratio, smaller_cup, take_reading, worth_of,
 };
 use comb_scale::findings::words::Figure;
 use comb_scale::record::{Action, Candidate, History, Id, SprayTest};
@@ -356,4 +356,45 @@ fn the_first_reading_of_a_cup_is_one_step_back() {
     history.undo();
     assert_eq!(history.test().mixes.kept().count(), 0);
     assert!(!history.can_undo());
+}
+
+/// What a typed ratio makes of a mix, and how it reads then; the sentence where it is refused.
+fn typed_ratio(mix: &str, typed: &str) -> Result<String, String> {
+    let mut history = History::new(test_with(mix, ""), "phone");
+    history.act(set_ratio(candidate(history.test()), typed, &tongue())?).unwrap();
+    Ok(format!("{}, {}", ratio_said(candidate(history.test())), mix_said(candidate(history.test()))))
+}
+
+#[test]
+fn a_ratio_is_typed_as_it_stands_on_the_can() {
+    for (typed, said) in [
+        ("4:1:1", "4:1:1, Mix: 4 : 1 : 1 by volume"),
+        ("4 : 1", "4:1, Mix: 4 : 1 by volume"),
+        ("4/1/0.5", "4:1:0.5, Mix: 4 : 1 : 0.5 by volume"),
+        ("4:1:0,5", "4:1:0.5, Mix: 4 : 1 : 0.5 by volume"),
+        ("100 25 18.9", "100:25:18.9, Mix: 100 : 25 : 18.9 by volume"),
+        ("1", "1, Mix: one pack, as it comes"),
+    ] {
+        assert_eq!(typed_ratio("{}", typed).as_deref(), Ok(said), "{typed}");
+    }
+    for typed in ["", "4:x", "0:1", "4:1:1:1", "-4:1"] {
+        assert!(typed_ratio("{}", typed).is_err(), "{typed}");
+    }
+}
+
+#[test]
+fn a_ratio_goes_to_the_components_there_are() {
+    assert_eq!(typed_ratio(FOUR_ONE_ONE, "3:1:0.5").unwrap(), "3:1:0.5, Mix: 3 : 1 : 0.5 by volume");
+    let thinned =
+        r#"{ "components": [ { "id": "r", "role": "reducer", "share": 0.1 }, { "id": "b", "role": "base" } ] }"#;
+    assert_eq!(
+        typed_ratio(thinned, "5:1").unwrap(),
+        "5:1, Mix: 5 : 1 by volume",
+        "its parts count instead of its per cent"
+    );
+    assert!(typed_ratio(FOUR_ONE_ONE, "3:1").unwrap_err().starts_with("Give a number for each of"));
+    let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");
+    history.act(set_ratio(candidate(history.test()), "2:1:1", &tongue()).unwrap()).unwrap();
+    history.undo();
+    assert_eq!(ratio_said(candidate(history.test())), "4:1:1", "one step takes all of it back");
 }

@@ -31,6 +31,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
             <h3><MarkSign candidate=id.clone()/> {live(move || view! { <span>{name()}</span> }.into_any())}</h3>
             {warnings}
             {words("Name", Phrase::Candidate(id.clone()))}
+            {mix::ratio(desk, id.clone())}
             {mix::folded(desk, id.clone())}
             {pour(desk, id.clone())}
             {sheet(desk, id.clone())}

@@ -3,11 +3,27 @@
 use leptos::prelude::*;
 
 use crate::page::desk::Desk;
-use crate::page::fields::{SlotField, picks, row, slot, words};
+use crate::page::fields::{Field, SlotField, Typed, picks, row, slot, words};
 use crate::page::parts::{button, derived, each, fold, live, memo, shown, told};
 use record::{Action, Address, Basis, Candidate, ComponentLine, Id, MixLine, Phrase, Pick, ReducerOf, Role, Row, Slot};
 
 const ROLES: [(&str, Role); 3] = [("Base", Role::Base), ("Hardener", Role::Hardener), ("Reducer", Role::Reducer)];
+
+/// The ratio of the mix, as it stands on the can.
+pub fn ratio(desk: Desk, id: Id) -> AnyView {
+    let of = id.clone();
+    let shown =
+        derived(move || desk.current().test.candidates.find(&of).map_or(String::new(), findings::mixing::ratio_said));
+    let candidate = id.clone();
+    let take = move |typed: &str| {
+        let current = desk.current();
+        let Some(candidate) = current.test.candidates.find(&candidate) else { return Ok(()) };
+        Ok(desk.act(findings::mixing::set_ratio(candidate, typed, &current.tongue)?)?)
+    };
+    let hint = Signal::stored("Base, hardener, reducer, as on the can: 4:1:1.".into());
+    let (of, typed, take) = (id.0, Typed::Numbers, Box::new(take));
+    Field { label: "Mix ratio".into(), of, typed, shown, unit: Signal::stored(""), hint, fresh: false, take }.view()
+}
 
 /// The mix editor, folded under the recipe in a line.
 pub fn folded(desk: Desk, id: Id) -> AnyView {

@@ -1,6 +1,6 @@
 //! What each action does to a test.
 
-use super::{Action, Dated, Refused, Slot};
+use super::{Action, Dated, PartOfMix, Refused, Slot};
 use crate::address::{Address, Owner};
 use crate::bounds::MOST_VALUES;
 use crate::codec::{Entries, Entry, Full, Ref};
@@ -62,6 +62,17 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         Action::AddComponent { candidate, label, role } => {
             let components = &mut test.candidates.find_mut(&candidate).ok_or(Refused::Gone)?.mix.components;
             components.push(Component { label, role: Some(role), ..Component::default() });
+        }
+        Action::SetRatio { candidate, parts } => {
+            let components = &mut test.candidates.find_mut(&candidate).ok_or(Refused::Gone)?.mix.components;
+            for PartOfMix { component, label, role, parts } in parts {
+                if let Some(component) = component {
+                    let known = components.find_mut(&component).ok_or(Refused::Gone)?;
+                    (known.parts, known.share) = (Some(parts), None);
+                } else {
+                    components.push(Component { label, role: Some(role), parts: Some(parts), ..Component::default() });
+                }
+            }
         }
         Action::Draw { seed, candidates, racks } => {
             (test.order.seed, test.order.candidates) = (seed, candidates.into());

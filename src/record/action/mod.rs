@@ -10,7 +10,7 @@ use super::gate::{SIZE_LIMIT, blank_form};
 use super::model::{BareWeight, Panel, Role, SprayTest, Step};
 use super::slot::{Phrase, Pick, Row, Slot};
 use super::stamp::Id;
-use quantity::{Celsius, Division, Grams, Hours, Instant, Micrometres, OutOfBounds, Percent};
+use quantity::{Celsius, Division, Grams, Hours, Instant, Micrometres, OutOfBounds, Parts, Percent};
 
 pub use apply::update;
 
@@ -68,6 +68,13 @@ pub enum Action {
         label: String,
         /// What it is for.
         role: Role,
+    },
+    /// Sets the parts of a candidate's mix; a component that isn't there yet is added.
+    SetRatio {
+        /// Of which candidate.
+        candidate: Id,
+        /// The parts.
+        parts: Vec<PartOfMix>,
     },
     /// Draws the order of spraying and the places in the rack.
     Draw {
@@ -266,6 +273,19 @@ pub enum Dated {
     Spot(Id, Id),
     /// The day it is to be sprayed.
     SprayDay,
+}
+
+/// One number of a mix ratio.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartOfMix {
+    /// The component it stands for; `None` adds one.
+    pub component: Option<Id>,
+    /// The name of one that is added.
+    pub label: String,
+    /// What one that is added is for.
+    pub role: Role,
+    /// Its parts.
+    pub parts: Parts,
 }
 
 /// Why an action cannot be done.
