@@ -1,5 +1,6 @@
 //! Units, decimal mark and clock: what is typed reads back the same, what is stored stays, and every sentence follows.
 
+use comb_scale::findings::results::side_by_side;
 use comb_scale::findings::words::{read_in, show_in, unit_of};
 use comb_scale::findings::{Tongue, of};
 use comb_scale::quantity::{
@@ -139,4 +140,23 @@ fn findings_do_not_depend_on_the_manner_that_is_set() {
         month_first: true,
     };
     assert_eq!(other.during(told), plain);
+}
+
+/// By hand: what lies on a square meter, times 0.3048², lies on a square foot.
+#[test]
+fn what_lies_on_an_area_is_told_of_a_square_foot() {
+    let test = open(EXAMPLE).unwrap().test;
+    let found = found(&test);
+    let us = Tongue { units: Units::CUSTOMARY, ..Tongue::default() };
+    let (metric, customary) = (side_by_side(&test, &found, &Tongue::default()), side_by_side(&test, &found, &us));
+    let mut told = Vec::new();
+    for (metric, customary) in metric.rows.iter().zip(&customary.rows).filter(|(row, _)| row.unit.contains("/m²")) {
+        told.push(customary.unit.as_str());
+        for (of, in_feet) in metric.cells.iter().zip(&customary.cells) {
+            let (of, in_feet) = (of.of.unwrap(), in_feet.of.unwrap());
+            assert!((in_feet.mid / of.mid - 0.092_903_04).abs() < 1e-9, "{}", metric.name);
+            assert!((in_feet.low / of.low - 0.092_903_04).abs() < 1e-9, "{}", metric.name);
+        }
+    }
+    assert_eq!(told, ["g/sq ft", "EUR/sq ft", "g/sq ft"]);
 }

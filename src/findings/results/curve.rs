@@ -17,7 +17,7 @@ pub enum CurveOf {
     Lost,
     /// Mass lost, % of the wet coat.
     Share,
-    /// Mass lost, g/m².
+    /// Mass lost on an area, in the person's unit.
     PerArea,
     /// Film lost, in the person's unit.
     Film,
@@ -32,7 +32,7 @@ impl CurveOf {
         match self {
             Self::Lost => "lost",
             Self::Share => "% of coat",
-            Self::PerArea => "g/m²",
+            Self::PerArea => "per area",
             Self::Film => "film",
         }
     }
@@ -42,7 +42,7 @@ impl CurveOf {
         match self {
             Self::Lost => tongue.units.mass.symbol(),
             Self::Share => "%",
-            Self::PerArea => "g/m²",
+            Self::PerArea => tongue.units.mass_per_area().symbol,
             Self::Film => tongue.units.film.symbol(),
         }
     }
@@ -53,7 +53,7 @@ impl CurveOf {
         Ok(match self {
             Self::Lost => tongue.units.mass.shown(1.0),
             Self::Share => 100.0 / panel.wet_coat_g.ok_or(Reason::NoCoatMass)?,
-            Self::PerArea => 1e4 / area()?,
+            Self::PerArea => tongue.units.mass_per_area().shown(1e4 / area()?),
             Self::Film => tongue.units.film.shown(1e4 / (panel.work.card.solvent_density.value * area()?)),
         })
     }
@@ -96,7 +96,7 @@ pub fn loss_chart(
     let caption = match choice.of {
         CurveOf::Lost => format!("Lost, {}", tongue.units.mass.symbol()),
         CurveOf::Share => "Lost, % of wet coat".into(),
-        CurveOf::PerArea => "Lost, g/m²".into(),
+        CurveOf::PerArea => format!("Lost, {}", tongue.units.mass_per_area().symbol),
         CurveOf::Film => format!("Film lost, {}", tongue.units.film.symbol()),
     };
     let frame = frame(test, &drawn, choice, now);

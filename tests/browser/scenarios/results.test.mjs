@@ -97,7 +97,7 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
   const chart = page.locator('canvas.chart');
   const box = await chart.boundingBox();
   const all = await hands.ink(chart);
-  for (const choice of ['% of coat', 'g/m²', 'film', 'lost', 'even', 'log', '√ time']) {
+  for (const choice of ['% of coat', 'per area', 'film', 'lost', 'even', 'log', '√ time']) {
     await hands.tap(choice, charts);
     await hands.assertDrawn(chart);
   }

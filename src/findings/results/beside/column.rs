@@ -48,7 +48,7 @@ impl<'a> Column<'a> {
         let mean = told.known()?;
         let of = match by {
             By::LossShare | By::BuildKept => mean.scaled(100.0),
-            By::LossPerArea => mean,
+            By::LossPerArea => mean.scaled(self.tongue.units.mass_per_area().shown(1.0)),
             By::FilmStillToGo | By::FilmLost | By::FinalBuild => in_film(mean, film),
         };
         let note = if by == By::LossPerArea { self.before_said() } else { String::new() };
@@ -58,19 +58,20 @@ impl<'a> Column<'a> {
         Ok(if early { number.range_alone(TOO_EARLY) } else { number })
     }
 
-    /// What had left a square metre before the first weighing, as a mean of the panels of which it can be told; their errors
+    /// What had left an area before the first weighing, as a mean of the panels of which it can be told; their errors
     /// are of one kind, and do not shrink by being many.
     fn before_said(&self) -> String {
+        let per_area = self.tongue.units.mass_per_area();
         let of = |panel: &&PanelFindings| {
             let (lost, _) = panel.work.lost_before_g().ok()?;
-            Some(lost.scaled(1e4 / panel.work.card.area_cm2?.value))
+            Some(lost.scaled(per_area.shown(1e4 / panel.work.card.area_cm2?.value)))
         };
         let told: Vec<Estimate> = self.panels.iter().filter_map(of).collect();
         let mean = |of: fn(&Estimate) -> f64| told.iter().map(of).sum::<f64>() / told.len() as f64;
         if told.is_empty() {
             return "what left before it can't be told".into();
         }
-        format!("and before it about {}", figures(mean(|e| e.low), mean(|e| e.mid), mean(|e| e.high), "g/m²"))
+        format!("and before it about {}", figures(mean(|e| e.low), mean(|e| e.mid), mean(|e| e.high), per_area.symbol))
     }
 
     /// Whether it is too early to say of one of its panels what it will finally weigh.
@@ -234,6 +235,7 @@ impl<'a> Column<'a> {
         let per_litre = price_per_litre(self.candidate.ok_or(Reason::NoCandidate)?)?;
         let (lands, assumed) = lands(self.test);
         let of = price_at_build(per_litre, dry_um, sanding_um, left.measured(), lands)?;
+        let of = of.scaled(self.tongue.units.per_area().shown(1.0));
         let whose = if assumed { "if half of the spray lands" } else { "" };
         Ok(Number { note: whose.into(), ..Number::new(of, left.panels()) })
     }
@@ -245,7 +247,7 @@ impl<'a> Column<'a> {
         let share = kept.known()?;
         let solvent = self.panels.first().ok_or(Reason::NoPanel)?.work.card.solvent_density;
         let off = at_build(dry_um, sanding_um, &share, solvent.value)?;
-        Ok(Number::new(off, kept.panels))
+        Ok(Number::new(off.scaled(self.tongue.units.mass_per_area().shown(1.0)), kept.panels))
     }
 
     /// The wanted dry build and what is sanded off, µm.

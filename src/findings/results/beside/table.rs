@@ -142,12 +142,13 @@ impl RowKey {
     /// What it compares, and in which unit.
     pub(crate) fn heading(self, test: &SprayTest, findings: &Findings, tongue: &Tongue) -> (String, String) {
         let film = tongue.units.film.symbol();
+        let (per_area, mass_per_area) = (tongue.units.per_area().symbol, tongue.units.mass_per_area().symbol);
         // Each row names the build: in the list to sort by, none stands beside another.
         let build =
             test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
         let (name, unit) = match self {
             Self::Mean(By::FilmStillToGo) => return (still_to_go(findings), film.into()),
-            Self::Mean(By::LossPerArea) => ("Lost since the first weighing", "g/m²"),
+            Self::Mean(By::LossPerArea) => ("Lost since the first weighing", mass_per_area),
             Self::Mean(By::LossShare) => ("Lost since the first weighing, of the wet coat", "%"),
             Self::Mean(By::FilmLost) => ("Film lost since the first weighing", film),
             Self::Mean(By::BuildKept) => ("Dry film, of the wet", "%"),
@@ -158,9 +159,11 @@ impl RowKey {
             Self::WetToSpray if build.is_empty() => ("Wet film to spray", film),
             Self::WetToSpray => return (["Wet film", &build].concat(), film.into()),
             Self::Coats => return (["Coats", &build].concat(), String::new()),
-            Self::Price if test.currency.is_empty() => return (["Cost", &build].concat(), "per m²".into()),
-            Self::Price => return (["Cost", &build].concat(), [&test.currency, "/m²"].concat()),
-            Self::SolventOff => return (["Solvent given off", &build].concat(), "g/m²".into()),
+            Self::Price if test.currency.is_empty() => {
+                return (["Cost", &build].concat(), per_area.replace('/', "per "));
+            }
+            Self::Price => return (["Cost", &build].concat(), [&test.currency, per_area].concat()),
+            Self::SolventOff => return (["Solvent given off", &build].concat(), mass_per_area.into()),
         };
         (name.into(), unit.into())
     }

@@ -44,11 +44,11 @@ impl<'a> Inputs<'a> {
             _ => return Vec::new(),
         };
         let Some(column) = &self.column else { return Vec::new() };
-        let film = self.tongue.units.film;
+        let (film, per_area) = (self.tongue.units.film, self.tongue.units.mass_per_area());
         let (factor, unit) = match (row, by) {
             (RowKey::SolidsByWeight, _) => (-100.0, "%"),
             (_, By::LossShare | By::BuildKept) => (100.0, "%"),
-            (_, By::LossPerArea) => (1.0, "g/m²"),
+            (_, By::LossPerArea) => (per_area.shown(1.0), per_area.symbol),
             _ => (film.shown(1.0), film.symbol()),
         };
         let mut told = Vec::new();
