@@ -51,11 +51,7 @@ pub fn Shelf() -> impl IntoView {
                 all(shelved)
             })}
             {delivery.made(|said| said, move |workshop| (workshop.handed)(shop))}
-            <h2>"Units on this phone"</h2>
-            <p class="hint">"They change what is shown and typed, never what is stored."</p>
-            {sets_of_units(shelved)}
-            {fold(|| "Choose each unit".into(), false, move || all_of(shelved, &UNITS))}
-            {all_of(shelved, &WAYS)}
+            {fold(move || units_said(shop), false, move || units(shelved))}
             {cautions(true)}
         </main>
     }
@@ -76,7 +72,10 @@ fn all(shelved: Shelved) -> AnyView {
     }
     parts.push(kept::bin(shelved, stock.bin));
     parts.push(kept::aside(stock.aside));
-    parts.push(kept::meter(shelved.shop, stock.used, stock.used_k, stock.warn));
+    // A phone that keeps nothing yet has nothing to say of it.
+    if !none || stock.warn {
+        parts.push(kept::meter(shelved.shop, stock.used, stock.used_k, stock.warn));
+    }
     parts.into_any()
 }
 
@@ -129,15 +128,39 @@ const WAYS: [PhoneChoice; 3] = [
     ("Screen", &[("as the phone", ""), ("light", "light"), ("dark", "dark")], |preferences| &mut preferences.theme),
 ];
 
-/// The two sets of units that painters have; neither is pressed where the units are mixed.
+/// The two sets of units that painters have.
+const SETS: [Units; 2] = [Units::STORED, Units::CUSTOMARY];
+
+const SET_WORDS: [&str; 2] = ["metric", "US"];
+
+fn set_of_units(shop: Shop) -> Option<usize> {
+    SETS.iter().position(|set| *set == shop.units())
+}
+
+fn units_said(shop: Shop) -> String {
+    let set = set_of_units(shop).map_or("mixed", |place| SET_WORDS[place]);
+    ["Units on this phone: ", set].concat()
+}
+
+/// Everything this phone may choose for itself.
+fn units(shelved: Shelved) -> AnyView {
+    view! {
+        <p class="hint">"They change what is shown and typed, never what is stored."</p>
+        {sets_of_units(shelved)}
+        {all_of(shelved, &UNITS)}
+        {all_of(shelved, &WAYS)}
+    }
+    .into_any()
+}
+
+/// Neither set is pressed where the units are mixed.
 fn sets_of_units(shelved: Shelved) -> AnyView {
-    const SETS: [Units; 2] = [Units::STORED, Units::CUSTOMARY];
-    let words = ["metric: µm, g, mm, mL, °C", "US: mil, g, in, fl oz, °F"].map(str::to_owned).to_vec();
+    let words = SET_WORDS.map(str::to_owned).to_vec();
     let choose = move |place: usize| {
         shelved.shop.prefer(|preferences| prefer_units(preferences, SETS[place]));
         shelved.look_again();
     };
-    choices("Units", words, move || SETS.iter().position(|set| *set == shelved.shop.units()), choose)
+    choices("All units", words, move || set_of_units(shelved.shop), choose)
 }
 
 fn all_of(shelved: Shelved, part: &'static [PhoneChoice]) -> AnyView {

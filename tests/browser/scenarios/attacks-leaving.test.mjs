@@ -125,7 +125,7 @@ const WAYS = {
   'dark': { stays: true, go: ({ page }) => page.emulateMedia({ colorScheme: 'dark' }), after: ({ page }) => page.emulateMedia({ colorScheme: 'light' }) },
   'another tab that renames the test': { stays: true, not: /name of the test/, go: ({ page, id }) => elsewhere(page, id, "(test) => { test.title = 'Renamed'; test.edited = { title: '999@other' }; }") },
   'other units': {
-    go: async ({ page, hands }) => { await hands.tap('All tests'); await hands.unfold('Choose each unit'); await hands.tap('mil'); },
+    go: async ({ page, hands }) => { await hands.tap('All tests'); await hands.unfold('Units on this phone'); await hands.tap('mil'); },
     after: async ({ page }) => { await press(page, 'µm'); },
   },
 };
