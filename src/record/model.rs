@@ -147,6 +147,20 @@ group! {
         left_in_gun_ml: Option<Millilitres>,
         /// When it is to be sprayed.
         spray_at: Option<Instant>,
+        /// How sure a panel is to be before its weight is called steady; `usual` where it is not said.
+        certainty: Option<Certainty>,
+    }
+}
+
+words! {
+    /// How sure a panel is to be before its weight is called steady.
+    Certainty {
+        /// Fewer are called, and hardly any falsely.
+        Cautious = "cautious",
+        /// Between the two.
+        Usual = "usual",
+        /// More are called, and more of them falsely.
+        Quick = "quick",
     }
 }
 

@@ -82,6 +82,8 @@ pub fn again(of: &SprayTest, id: Id, created: Instant) -> SprayTest {
         candidate.notes.clear();
         candidate.mix.components.kept_mut().for_each(|component| component.batch.clear());
         candidate.measured = Default::default();
+        // It was the old test's weights that spoke against the sheet.
+        candidate.sheet.left_out = false;
     }
     for panel in test.panels.kept_mut() {
         *panel.mix = None;

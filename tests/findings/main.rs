@@ -1,6 +1,7 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
 mod answer;
+mod believed;
 mod beside;
 mod coats;
 mod comparison;
@@ -28,6 +29,7 @@ mod spraying;
 mod told;
 mod units;
 mod weighed;
+mod weighed_again;
 mod worked;
 
 use comb_scale::findings::results::{Worked, figure_keys, worked_figure};

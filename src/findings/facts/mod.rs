@@ -43,5 +43,5 @@ pub use times::moment;
 pub(crate) use times::{VISIT_H, clock_h, clock_order, earliest, latest, newest, oldest};
 pub use weights::{Bare, bare_weight, former_weight, round_of, weigh_in_of, wet_weigh_in, wet_weighing};
 pub(crate) use weights::{
-    all_weigh_ins, last_weighed, outside_rounds, step_on_g, weigh_ins_since_coat, weights_of, wet_on_spray_day,
+    all_weigh_ins, last_weighed, mean_g, outside_rounds, step_on_g, weigh_ins_since_coat, weights_of, wet_on_spray_day,
 };

@@ -109,6 +109,12 @@ pub(crate) fn outside_rounds(list: &Entries<WeighIn>) -> impl Iterator<Item = &W
     list.kept().filter(|weigh_in| weigh_in.round.is_none())
 }
 
+/// What a weigh-in showed, g: of one that was weighed again in its round the mean.
+pub(crate) fn mean_g(weigh_in: &WeighIn) -> Option<f64> {
+    let all = || weigh_in.gross_g.into_iter().chain(weigh_in.repeats_g.iter().copied());
+    weigh_in.gross_g.map(|_| all().map(Quantity::get).sum::<f64>() / all().count() as f64)
+}
+
 /// All weigh-ins of panels and blanks.
 pub(crate) fn all_weigh_ins(test: &SprayTest) -> impl Iterator<Item = &WeighIn> {
     weigh_ins_of_panels(test).chain(test.blanks.kept().flat_map(|blank| blank.weigh_ins.kept()))

@@ -6,6 +6,7 @@ mod curve;
 mod figures;
 mod film;
 mod sent;
+mod solids;
 mod worked;
 
 pub use answer::{Answer, Glance, answer};
@@ -17,4 +18,5 @@ pub use curve::{
 pub use figures::{FigureKey, figure_keys, panel_figure, panel_figures, panel_in_short, told_in_short};
 pub use film::{FilmLine, film_chart, film_marks_said, film_spot_said, film_table, film_text};
 pub use sent::{OverTime, SentChart, chart_to_send, dates_weighed, picture_name};
+pub use solids::sheet_choice;
 pub use worked::{Share, Worked, worked_beside, worked_figure};

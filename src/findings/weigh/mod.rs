@@ -1,5 +1,6 @@
 //! What Weigh shows: a visit to the scale, and how the weight just typed is judged.
 
+mod again;
 mod judge;
 mod judged;
 mod mistaken;
@@ -7,6 +8,7 @@ mod places;
 mod rounds;
 mod walk;
 
+pub use again::{weighed_again_said, worth_weighing_again};
 pub use judge::Judged;
 pub use judged::{judged, look_again};
 pub use places::{DayOut, PlaceToCarry, cool_first, day_out, hours_said, last_move_said, move_said, places_to_carry};

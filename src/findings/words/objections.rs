@@ -78,6 +78,9 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
             early.or_else(|| below_bare(test, owner, gross_g.get(), tongue))
         }
         Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, tongue),
+        Action::List(Row::Again(owner, _), repeats_g) => {
+            repeats_g.iter().find_map(|gross_g| below_bare(test, owner, *gross_g, tongue))
+        }
         Action::Dab { comb, wetted_um, touched_um, dry_um, .. } => {
             let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
             let dab = Dab { comb: comb.clone().into(), wetted_um, touched_um, dry_um, ..Dab::default() };

@@ -120,6 +120,9 @@ fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
         let division = tongue.weight(scale.scale.division_g, scale.scale.division_g);
         said.push(format!("The scale's division is not filled in; the weights look like steps of {division}."));
     }
+    if card.sheet.left_out {
+        said.push("The data sheet's solids are left out of the forecast, as you chose.".into());
+    }
     let unread = card.dabs.iter().filter_map(|dab| dab.as_ref().err());
     said.extend(unread.map(|trouble| ["A comb reading is left out: ", &comb_said(trouble, tongue)].concat()));
     if !card.dabs.is_empty() && card.dabs.len() < 3 {

@@ -8,12 +8,12 @@ use super::sheet::{SheetCard, sheet_of};
 use super::spots::values_um;
 use crate::facts::{
     USUAL_STEP_G, balance_number, balance_of, bare_weight, clock_h, comb_of, comb_readings, concerns, finest_step_g,
-    last_coat, moment, round_numbers, sanding_h, weigh_ins_since_coat, weights_of,
+    last_coat, mean_g, moment, round_numbers, sanding_h, weigh_ins_since_coat, weights_of,
 };
 use quantity::{Instant, Quantity};
 use record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
 use science::comb::{Interval, Teeth};
-use science::drying::{Balance, GainsMass, Move, Repeatability, Say, Scale, Weighing};
+use science::drying::{Balance, Certainty, GainsMass, Move, Repeatability, Say, Scale, Weighing};
 use science::routes::SOLVENT_DENSITY;
 use science::{Measured, comb};
 
@@ -41,8 +41,10 @@ pub struct ScaleCard {
 pub struct PanelCard {
     /// Bare weight, g.
     pub bare_g: Option<f64>,
-    /// Weigh-ins from the wet weight on, with their ids; those set aside as well.
+    /// Weigh-ins from the wet weight on, with their ids; those set aside as well. One weighed again has the mean.
     pub weigh_ins: Vec<(Id, Weighing)>,
+    /// That mean once more for each time that one was weighed again: the science counts them with the rest of the round.
+    pub repeats: Vec<Weighing>,
     /// On which scales, the wet weight's first.
     pub scales: Result<Vec<ScaleCard>, Reason>,
     /// Where it was carried.
@@ -69,6 +71,8 @@ pub struct PanelCard {
     pub base_metal_um: Vec<f64>,
     /// The person's word on mass taken up.
     pub gains_mass: GainsMass,
+    /// How sure a "steady" is to be.
+    pub certainty: Certainty,
     /// Days to answer for, h after the last coat.
     pub days_h: Vec<f64>,
 }
@@ -79,6 +83,11 @@ impl PanelCard {
         let candidate = panel.candidate.find(&test.candidates);
         let made = weigh_ins_since(test, panel);
         let scales = scales_of(test, panel, &made);
+        let repeats = made.iter().flat_map(|(weigh_in, weighing)| {
+            let times = if weighing.round.is_some() { weigh_in.repeats_g.len() } else { 0 };
+            std::iter::repeat_n(*weighing, times)
+        });
+        let repeats = repeats.collect();
         let weigh_ins: Vec<(Id, Weighing)> =
             made.into_iter().map(|(weigh_in, weighing)| (weigh_in.id.clone(), weighing)).collect();
         let first = weigh_ins.iter().filter(|(_, w)| w.say != Say::SetAside).map(|(_, w)| w.t_h);
@@ -102,8 +111,10 @@ impl PanelCard {
             gauge_u_um: Self::gauge_u_um(test),
             base_metal_um: test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect(),
             gains_mass: if candidate.is_some_and(|c| c.gains_mass) { GainsMass::Yes } else { GainsMass::No },
+            certainty: certainty_of(test.wanted.certainty),
             days_h: days_of(test, candidate),
             weigh_ins,
+            repeats,
         }
     }
 
@@ -138,9 +149,18 @@ impl PanelCard {
         })
     }
 
-    /// The plain weighings, as the science takes them.
+    /// The plain weighings, as the science takes them: the weigh-ins in their order, then those weighed again.
     pub fn weighings(&self) -> Vec<Weighing> {
-        self.weigh_ins.iter().map(|(_, weighing)| *weighing).collect()
+        self.weigh_ins.iter().map(|(_, weighing)| *weighing).chain(self.repeats.iter().copied()).collect()
+    }
+}
+
+/// The science's certainty for what the plan says of it.
+pub fn certainty_of(said: Option<record::Certainty>) -> Certainty {
+    match said {
+        Some(record::Certainty::Cautious) => Certainty::Cautious,
+        Some(record::Certainty::Usual) | None => Certainty::Usual,
+        Some(record::Certainty::Quick) => Certainty::Quick,
     }
 }
 
@@ -153,7 +173,7 @@ fn days_of(test: &SprayTest, candidate: Option<&Candidate>) -> Vec<f64> {
 fn weighing(test: &SprayTest, weigh_in: &WeighIn, at: Instant, rounds: &BTreeMap<&Id, u32>) -> Option<Weighing> {
     Some(Weighing {
         t_h: clock_h(at),
-        gross_g: weigh_in.gross_g?.get(),
+        gross_g: mean_g(weigh_in)?,
         round: weigh_in.round.as_ref().and_then(|id| rounds.get(id).copied()),
         balance: balance_of(test, weigh_in).and_then(|id| balance_number(test, id)).unwrap_or(0),
         say: match &weigh_in.set_aside {

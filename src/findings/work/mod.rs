@@ -11,7 +11,7 @@ mod recipe;
 mod sheet;
 mod spots;
 
-pub use card::PanelCard;
+pub use card::{PanelCard, certainty_of};
 pub(crate) use card::{ScaleCard, area, blank_readings, dab_interval, newest_weighing, scale_card};
 pub use means::By;
 pub(crate) use means::{KnownPair, Mean, MeansOfAll, Named, interval, shared_as, value, work_out_means};

@@ -78,6 +78,7 @@ impl PanelWork {
         let t_h = reading.weighing.t_h;
         let mut card = self.card.clone();
         card.weigh_ins = card.weigh_ins.into_iter().take_while(|(id, _)| *id != reading.id).collect();
+        card.repeats.retain(|repeat| repeat.t_h < t_h);
         let ask = |panel: &drying::Panel<'_>| drying::forecast(panel, &Settings::instant());
         let forecast = on_panel(&card, &self.wet_film, &[], ask).ok()?.ok()?;
         let before = card.weigh_ins.iter().rfind(|(_, weighing)| weighing.say != drying::Say::SetAside)?.1;
@@ -273,6 +274,7 @@ fn on_panel<T>(
         sheet_solids: solids.map(|solids| solids.0),
         solids_sd: solids.map_or(drying::SHEET_SD, |solids| solids.1),
         gains_mass: card.gains_mass,
+        certainty: card.certainty,
         older,
         ..drying::Panel::new(&balance, card.bare_g, &weighings)
     };

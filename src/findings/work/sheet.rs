@@ -40,10 +40,19 @@ pub struct SheetCard {
     pub measured: Option<(Measured, Measured)>,
     /// Solids by weight of the mix as sprayed, as a share of 1, with their sd for the forecast: by a dish, else by the sheet.
     pub sprayed_solids: Option<(f64, f64)>,
+    /// The painter has left the sheet's solids out of the forecast, and no dish stands in for them.
+    pub left_out: bool,
     /// Volume of reducer for a volume of paint before it.
     pub thinning: f64,
     /// Why the sheet's solids cannot be brought to the mix as sprayed, if so.
     pub why: Option<Reason>,
+}
+
+impl SheetCard {
+    /// Whether the solids that go into the forecast are those of the data sheet, and of no dish.
+    pub fn narrows(&self) -> bool {
+        self.sprayed_solids.is_some_and(|(_, sd)| sd == SHEET_SD)
+    }
 }
 
 /// What is known of a candidate's mix; `cup` is the one it was sprayed from, where that is known.
@@ -59,11 +68,13 @@ pub(crate) fn sheet_of(test: &SprayTest, candidate: &Candidate, cup: Option<&Mix
         density: density(sheet.density_g_per_ml),
         dry_density: density(sheet.dry_density_g_per_ml),
         measured: dish.0.zip(dish.1),
+        left_out: sheet.left_out && sheet.solids_by_weight.is_some() && dish.1.is_none(),
         ..SheetCard::default()
     };
     let thinning = thinning(candidate, &mix);
     let by_dish = dish.1.map(|solids| (solids.value, dish_sd(solids.u)));
     let by_sheet = || {
+        (!sheet.left_out).then_some(())?;
         let reducer = match stated_for(candidate) {
             StatedFor::Mix => 0.0,
             _ => mix.as_ref().map_or(Some(0.0), |mix| mix.thinning(Basis::Weight).ok())?,

@@ -10,8 +10,8 @@ mod schedule;
 use leptos::prelude::*;
 
 use crate::page::desk::Desk;
-use crate::page::fields::{wanted, words};
-use crate::page::parts::{button, cautions, each, fold, way};
+use crate::page::fields::{picks, wanted, words};
+use crate::page::parts::{button, cautions, each, fold, lines, way};
 use crate::page::shop::Place;
 use record::{Action, Phrase, WantedLine, next_label, next_panel_labels};
 
@@ -43,6 +43,8 @@ pub fn plan(desk: Desk) -> AnyView {
             {wanted("Sanded off", WantedLine::SandingLoss, "")}
         </div>
 
+        {certainty(desk)}
+
         {instruments::section(desk)}
         {schedule::section(desk)}
         {check::section(desk)}
@@ -52,6 +54,16 @@ pub fn plan(desk: Desk) -> AnyView {
             {way("button accent", "Next: spray", move || desk.shop.address_of(Place::Spray))}
             {button("", "Begin a new test with this plan", move || desk.begin_again())}
         </p>
+    }
+    .into_any()
+}
+
+/// How sure a panel is to be before its weight is called steady.
+fn certainty(desk: Desk) -> AnyView {
+    let costs = || lines("quiet", findings::plan::certainty_costs);
+    view! {
+        {picks(desk, "Call a weight steady", findings::plan::certainties(), Some(findings::plan::USUAL))}
+        {fold(|| "What each choice costs".into(), false, costs)}
     }
     .into_any()
 }

@@ -5,13 +5,13 @@ use leptos::prelude::*;
 use super::worked::worked;
 use crate::page::desk::Desk;
 use crate::page::fields::MarkSign;
-use crate::page::parts::{Line, each, fold, items, live, memo, table};
+use crate::page::parts::{Line, button, each, fold, items, live, memo, table};
 use findings::facts::{candidates_in_order, panels_on, panels_on_none};
 use findings::results::{FigureKey, figure_keys, panel_figure, worked_figure};
 use findings::words::{Figure, ReadingLine as Reading, readings};
 use findings::{PanelFindings, Tongue};
 use quantity::Unit;
-use record::{Id, Owner, Panel};
+use record::{Action, Id, Owner, Panel};
 
 /// All panels, those of a candidate that has several folded under its name.
 pub fn panels(desk: Desk) -> AnyView {
@@ -71,6 +71,8 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
     let tongue = current.tongue;
     let lines = readings(&current.test, told, &tongue);
     let figures: Vec<AnyView> = figure_keys(told).into_iter().map(|key| figure(desk, told, key, &tongue)).collect();
+    let choice = findings::results::sheet_choice(told)
+        .map(|(word, pick)| button("", word, move || desk.press(Action::Choose(pick.clone()))));
     let unit = tongue.units.mass.symbol();
     let weights = move || {
         let line = |reading: &Reading| {
@@ -89,6 +91,7 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
     view! {
         <dl>{figures}</dl>
         {items("remarks", &told.remarks)}
+        {choice}
         {fold(move || format!("All weights, {unit}"), false, weights)}
     }
     .into_any()

@@ -3,10 +3,11 @@
 use leptos::prelude::*;
 
 use super::walking::Walk;
+use crate::page::fields::row;
 use crate::page::parts::{button, live, memo};
 use findings::weigh::{Judged, SET_ASIDE_FOR};
 use findings::{Flag, FlagKind};
-use record::{Action, Id, Owner};
+use record::{Action, Id, Owner, Row};
 
 /// What is odd about the weight that is up, and the presses that answer it.
 pub(super) fn asked(walk: Walk, owner: Owner, judged: Memo<Judged>) -> AnyView {
@@ -21,12 +22,21 @@ pub(super) fn asked(walk: Walk, owner: Owner, judged: Memo<Judged>) -> AnyView {
             Some(weigh_in) if judged.odd => odd(walk, owner.clone(), weigh_in, flag.get(), judged.said),
             // An ordinary weight that was turned to: on to the next, or out of the curve after all.
             Some(weigh_in) => {
+                let again = untrack(|| again(walk, &owner, &weigh_in));
                 let set_aside = reasons(walk, owner.clone(), weigh_in);
-                view! { <p class="actions">{next(walk)}</p> {set_aside} }.into_any()
+                view! { {again} <p class="actions">{next(walk)}</p> {set_aside} }.into_any()
             }
             None => ().into_any(),
         }
     })
+}
+
+/// The field for further weights of this round, where they would decide or are there.
+fn again(walk: Walk, owner: &Owner, weigh_in: &Id) -> Option<AnyView> {
+    let again = Row::Again(owner.clone(), weigh_in.clone());
+    let there = !again.read(&walk.desk.noted()).is_empty();
+    (there || walk.worth_weighing_again(owner))
+        .then(|| row("Weighed again", again, "One or two more weights, with a space between. The mean counts."))
 }
 
 fn odd(walk: Walk, owner: Owner, weigh_in: Id, flag: Option<Flag>, said: String) -> AnyView {

@@ -85,7 +85,14 @@ fn read_back(walk: Walk) -> AnyView {
         stop.weigh_in.as_ref()?;
         Some(format!("{} {}. {}", stop.label, stop.weight, walk.judged(&owner).said))
     };
-    view! { <p class="just" role="status">{line()}</p> }.into_any()
+    let again = walk.just.get().filter(|owner| walk.worth_weighing_again(owner)).map(|owner| {
+        let turn = move || {
+            walk.just.set(None);
+            walk.up.set(Some(owner.clone()));
+        };
+        view! { <p class="actions">{button("", "Weigh it again", turn)}</p> }.into_any()
+    });
+    view! { <p class="just" role="status">{line()}</p> {again} }.into_any()
 }
 
 /// The one that is up: its field, what was and what is expected, and what to do about an odd weight.

@@ -53,6 +53,17 @@ impl Walk {
         findings::facts::weigh_in_of(&self.desk.current().test, owner, &round)
     }
 
+    /// Whether a panel that was weighed in this round is worth to be weighed again while it is at hand.
+    pub fn worth_weighing_again(self, owner: &Owner) -> bool {
+        let panels = self.desk.panels.get();
+        let worth = || {
+            let (current, weigh_in) = (self.desk.current(), self.weigh_in(owner)?);
+            let weigh_in = owner.weigh_ins(&current.test)?.find(&weigh_in)?;
+            Some(findings::weigh::worth_weighing_again(panels.panel(owner.panel()?)?, weigh_in))
+        };
+        worth().unwrap_or(false)
+    }
+
     /// Stores a weight, or says what speaks against it. One that is as expected makes way for the next; an odd one stays up
     /// while the panel is still in hand.
     pub fn store(self, owner: &Owner, typed: Option<f64>) -> Result<(), String> {

@@ -159,14 +159,16 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
         }
         Action::Exchange((one_owner, one), (other_owner, other)) => {
             let weight = |test: &mut SprayTest, owner: &Owner, id: &Id| {
-                Ok::<_, Refused>(weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.gross_g)
+                let weigh_in = weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?;
+                Ok::<_, Refused>((weigh_in.gross_g, weigh_in.repeats_g.clone()))
             };
             let (first, second) = (weight(test, &one_owner, &one)?, weight(test, &other_owner, &other)?);
             let (of_one, of_other) = (one_owner.panel().cloned(), other_owner.panel().cloned());
-            for (owner, id, gross_g, with) in [(one_owner, one, second, of_other), (other_owner, other, first, of_one)]
+            for (owner, id, (gross_g, repeats_g), with) in
+                [(one_owner, one, second, of_other), (other_owner, other, first, of_one)]
             {
                 let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&id).ok_or(Refused::Gone)?;
-                weigh_in.gross_g = gross_g;
+                (weigh_in.gross_g, weigh_in.repeats_g) = (gross_g, repeats_g);
                 // Exchanged once more, each is where it was read.
                 let back = *weigh_in.exchanged_with == with;
                 *weigh_in.exchanged_with = with.filter(|_| !back);

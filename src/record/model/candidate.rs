@@ -151,6 +151,8 @@ group! {
         recoat_h: Option<Hours>,
         /// The air it may be sprayed in, lowest and highest, °C.
         air_c: Vec<Celsius>,
+        /// The person's word that its solids take no part in a forecast, as where the weights say otherwise.
+        left_out: bool,
     }
 }
 

@@ -101,6 +101,8 @@ entry! {
         balance: Ref<Balance>,
         /// What the scale showed, g.
         gross_g: Option<Grams>,
+        /// What it showed when this was weighed again in the same round, g: the mean of all counts.
+        repeats_g: Vec<Grams>,
         /// Left out, and why.
         set_aside: Option<SetAside>,
         /// The person's word that it is right, whatever the page thinks of it.

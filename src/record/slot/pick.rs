@@ -1,6 +1,6 @@
 //! Choices of one among few.
 
-use crate::model::{Basis, ReducerOf, Role, SprayTest, StatedFor};
+use crate::model::{Basis, Certainty, ReducerOf, Role, SprayTest, StatedFor};
 use crate::stamp::Id;
 
 /// A choice made on the card.
@@ -16,6 +16,10 @@ pub enum Pick {
     StatedFor(Id, StatedFor),
     /// Whether a candidate takes up mass while it cures.
     GainsMass(Id, bool),
+    /// Whether the solids of a candidate's data sheet stay out of its forecasts.
+    SheetLeftOut(Id, bool),
+    /// How sure a panel is to be before its weight is called steady.
+    Certainty(Certainty),
     /// From which cup a panel was sprayed.
     Cup(Id, Option<Id>),
     /// On which scale a blank is weighed.
@@ -40,6 +44,8 @@ impl Pick {
                     test.candidates.find(candidate)?.sheet.stated_for == Some(*stated)
                 }
                 Self::GainsMass(candidate, gains) => test.candidates.find(candidate)?.gains_mass == *gains,
+                Self::SheetLeftOut(candidate, left_out) => test.candidates.find(candidate)?.sheet.left_out == *left_out,
+                Self::Certainty(certainty) => test.wanted.certainty == Some(*certainty),
                 Self::Cup(panel, cup) => test.panels.find(panel)?.mix.as_ref() == cup.as_ref(),
                 Self::BlankScale(blank, balance) => test.blanks.find(blank)?.balance.as_ref() == balance.as_ref(),
                 Self::RoundScale(round, balance) => test.rounds.find(round)?.balance.as_ref() == balance.as_ref(),
@@ -59,6 +65,8 @@ impl Pick {
             }
             Self::StatedFor(candidate, stated) => test.candidates.find_mut(&candidate)?.sheet.stated_for = Some(stated),
             Self::GainsMass(candidate, gains) => test.candidates.find_mut(&candidate)?.gains_mass = gains,
+            Self::SheetLeftOut(candidate, left_out) => test.candidates.find_mut(&candidate)?.sheet.left_out = left_out,
+            Self::Certainty(certainty) => test.wanted.certainty = Some(certainty),
             Self::Cup(panel, cup) => test.panels.find_mut(&panel)?.mix = cup.into(),
             Self::BlankScale(blank, balance) => test.blanks.find_mut(&blank)?.balance = balance.into(),
             Self::Cooled(round, cooled) => test.rounds.find_mut(&round)?.cooled = cooled,

@@ -1,6 +1,7 @@
 //! Short lists of numbers.
 
 use super::Measure;
+use crate::address::Owner;
 use crate::model::SprayTest;
 use crate::stamp::Id;
 use quantity::{OutOfBounds, Quantity};
@@ -12,6 +13,8 @@ pub enum Row {
     Teeth(Id),
     /// One panel weighed again and again on a scale.
     Repeats(Id),
+    /// A panel or blank weighed again in a round: of it, the weigh-in.
+    Again(Owner, Id),
     /// The dry gauge on the bare prepared metal.
     BaseMetal,
     /// The readings of a spot: of the panel, the spot.
@@ -42,10 +45,11 @@ impl<Q: Quantity> Numbers for Vec<Q> {
 }
 
 macro_rules! locate {
-    ($row:ident in $test:ident by $find:ident $edges:ident $($mutable:tt)?) => {
+    ($row:ident in $test:ident by $find:ident $weigh_ins:ident $edges:ident $($mutable:tt)?) => {
         Some(match $row {
             Row::Teeth(comb) => & $($mutable)? $test.combs.$find(comb)?.edges.$edges().next()?.teeth_um,
             Row::Repeats(balance) => & $($mutable)? $test.balances.$find(balance)?.repeats_g,
+            Row::Again(owner, weigh_in) => & $($mutable)? owner.$weigh_ins($test)?.$find(weigh_in)?.repeats_g,
             Row::BaseMetal => & $($mutable)? $test.dry_gauge.base_metal_um,
             Row::Readings(panel, spot) => & $($mutable)? $test.panels.$find(panel)?.spots.$find(spot)?.readings_um,
             Row::Poured(cup) => & $($mutable)? $test.mixes.$find(cup)?.poured_g,
@@ -62,7 +66,7 @@ impl Row {
     pub fn measure(&self) -> Measure {
         match self {
             Self::Teeth(_) | Self::BaseMetal | Self::Readings(..) => Measure::Film,
-            Self::Repeats(_) | Self::Poured(_) => Measure::Mass,
+            Self::Repeats(_) | Self::Again(..) | Self::Poured(_) => Measure::Mass,
             Self::SheetAir(_) | Self::GradeAir(..) => Measure::Temperature,
         }
     }
@@ -72,6 +76,7 @@ impl Row {
         match self {
             Self::BaseMetal => String::new(),
             Self::Teeth(id) | Self::Repeats(id) | Self::Poured(id) | Self::SheetAir(id) => id.0.clone(),
+            Self::Again(of, id) => [&*of.key(), &id.0].join("|"),
             Self::Readings(of, id) | Self::GradeAir(of, id) => [&*of.0, &id.0].join("|"),
         }
     }
@@ -87,10 +92,10 @@ impl Row {
     }
 
     fn numbers<'a>(&self, test: &'a SprayTest) -> Option<&'a dyn Numbers> {
-        locate!(self in test by find kept)
+        locate!(self in test by find weigh_ins kept)
     }
 
     fn numbers_mut<'a>(&self, test: &'a mut SprayTest) -> Option<&'a mut dyn Numbers> {
-        locate!(self in test by find_mut kept_mut mut)
+        locate!(self in test by find_mut weigh_ins_mut kept_mut mut)
     }
 }

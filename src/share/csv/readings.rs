@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{CsvCell, DecimalMark, csv_of};
 use findings::facts::{balance_of, comb_of, sole_balance};
 use findings::{Findings, Role};
-use quantity::{Instant, Manner, Quantity};
+use quantity::{Grams, Instant, Manner, Quantity};
 use record::{Id, SetAside, SprayTest, WeighIn};
 
 const READINGS: [&str; 22] = [
@@ -138,6 +138,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
             let other = weigh_in.exchanged_with.find(&test.panels);
             read.exchanged_with = other.map_or(String::new(), |other| other.label.clone());
             rows.push(read.cells());
+            rows.extend(weighed_again(test, weigh_in, &rounds, &|| of("weighed again")));
         }
         for dab in panel.dabs.kept() {
             let comb = comb_of(test, dab).map(|comb| comb.label.clone()).unwrap_or_default();
@@ -157,6 +158,8 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
         for weigh_in in blank.weigh_ins.kept() {
             let of = Read { kind: "blank", panel: blank.label.clone(), ..Read::default() };
             rows.push(weighed(test, weigh_in, &rounds, of).cells());
+            let of = || Read { kind: "blank again", panel: blank.label.clone(), ..Read::default() };
+            rows.extend(weighed_again(test, weigh_in, &rounds, &of));
         }
     }
     rows
@@ -171,6 +174,17 @@ fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>,
     let mut read = Read { at: findings::facts::moment(test, weigh_in), gross_g, round: said, scale, place, ..of };
     read.set_aside(weigh_in.set_aside.as_ref());
     read
+}
+
+/// A line for each time that it was weighed again in its round.
+fn weighed_again(
+    test: &SprayTest,
+    weigh_in: &WeighIn,
+    rounds: &BTreeMap<&Id, String>,
+    of: &dyn Fn() -> Read,
+) -> Vec<Vec<CsvCell>> {
+    let again = |g: &Grams| Read { gross_g: Some(g.get()), ..weighed(test, weigh_in, rounds, of()) }.cells();
+    weigh_in.repeats_g.iter().map(again).collect()
 }
 
 fn name(test: &SprayTest, balance: Option<&Id>) -> String {

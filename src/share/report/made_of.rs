@@ -59,6 +59,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     }
     let mut wanted = WANTED.iter().map(|(name, line)| (*name, line.measure(), Slot::Wanted(*line)));
     lines.extend(told(test, tongue, &mut wanted));
+    lines.push(pair("Called steady", findings::plan::certainty_said(test.wanted.certainty)));
     paper.table("The plan", &["What", "Value"], &lines);
     let candidates = candidates_in_order(test);
     if !candidates.is_empty() {

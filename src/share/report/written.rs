@@ -119,6 +119,7 @@ impl Column {
                 reading.left_out |= flag.left_out;
                 reading.notes.push(flag.says.clone());
             }
+            reading.notes.extend(findings::weigh::weighed_again_said(weigh_in, tongue));
             if let Some(other) = weigh_in.exchanged_with.find(&test.panels) {
                 let exchanged = ["Exchanged with the weight of ", &other.label, ": they were swapped on the scale."];
                 reading.notes.push(exchanged.concat());

@@ -87,7 +87,7 @@ pub(crate) fn of_figure(key: FigureKey) -> &'static Text {
             assumes: &[FINAL, STAYS, "Drying only ever takes weight away."],
         },
         FigureKey::Settled => &Text {
-            formula: "still to lose (90 % quantile) < limit, and the last three weights level",
+            formula: "still to lose < limit, as surely as the plan asks, and the last three weights level",
             inputs: &[StillToLose, Limit, Readings, Trend],
             source: CURVE,
             assumes: &[STAYS, "The limit is two divisions of the scale or 1 % of the loss, whichever is more."],
