@@ -30,7 +30,7 @@ pub mod mixing {
 
 pub use told::{
     AfterDay, CandidateFindings, Findings, Flag, FlagKind, ForecastFindings, MeanFindings, PairFindings, PanelFindings,
-    Panels, RouteFindings, Settled, Why,
+    Panels, RouteFindings, Settled, Telling, Why,
 };
 pub use words::Tongue;
 pub use work::{By, Memory, PanelCard, PanelWork, Reading, Reason, Role, SheetCard};

@@ -48,7 +48,7 @@ fn the_worked_example_says_what_it_was_made_with() {
     let answer = answer(&findings, &Tongue::default());
     let states: Vec<&str> = answer.glances.iter().map(|glance| glance.state).collect();
     assert_eq!(states, ["weight steady", "still losing", "weight steady"]);
-    assert!(findings.said[0].starts_with("Film still to go after day 3: Buff undercoat "), "{:?}", findings.said);
+    assert!(findings.said[0].starts_with("Shrinkage to come after day 3: Buff undercoat "), "{:?}", findings.said);
     assert!(findings.said.last().unwrap().contains("adhesion"));
 }
 

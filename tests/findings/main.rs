@@ -26,6 +26,7 @@ mod rounds;
 mod said;
 mod sheets;
 mod spraying;
+mod telling;
 mod told;
 mod units;
 mod weighed;

@@ -45,7 +45,7 @@ fn a_day_old_panel_is_weighed_again_and_the_date_is_said() {
     assert!(after < before);
 }
 
-/// Without a comb reading there is no build: the film still to go is what is narrowed.
+/// Without a comb reading there is no build: the shrinkage to come is what is narrowed.
 #[test]
 fn without_a_build_the_film_still_to_go_is_narrowed() {
     let no_dabs = |id: &str| early(id).without("/dabs");
@@ -53,7 +53,7 @@ fn without_a_build_the_film_still_to_go_is_narrowed() {
     let findings = of(&test, "2026-03-03T12:00:00Z".parse().unwrap());
     let first = &findings.next[0];
     assert!(
-        first.starts_with("Weigh A again on Thu 5 Mar 12:00") && first.contains("its film still to go after sanding"),
+        first.starts_with("Weigh A again on Thu 5 Mar 12:00") && first.contains("its shrinkage to come after sanding"),
         "{first}"
     );
     let (before, after) = range(first);

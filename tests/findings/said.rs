@@ -29,7 +29,7 @@ fn candidates_that_lose(more: &[f64]) -> SprayTest {
 #[test]
 fn the_film_still_to_go_leads_and_what_is_not_shown_ends() {
     let said = said(&candidates_that_lose(&[0.0, 4.0]));
-    assert!(said[0].starts_with("Film still to go after day 3: A "), "{said:#?}");
+    assert!(said[0].starts_with("Shrinkage to come after day 3: A "), "{said:#?}");
     assert_eq!(said.last().unwrap(), NOT_SHOWN);
     assert!((2..=6).contains(&said.len()), "{said:#?}");
 }
@@ -67,11 +67,7 @@ fn five_candidates_are_still_six_sentences() {
     for more in [[0.0; 5], [0.0, 2.0, 4.0, 6.0, 8.0], [0.0, 0.0, 0.0, 4.0, 4.0]] {
         let said = said(&candidates_that_lose(&more));
         assert!((2..=6).contains(&said.len()), "{said:#?}");
-        assert_eq!(
-            said.iter().filter(|s| s.contains("settled") || s.contains("still to lose")).count(),
-            1,
-            "{said:#?}"
-        );
+        assert_eq!(said.iter().filter(|s| s.contains("steady") || s.contains("still to lose")).count(), 1, "{said:#?}");
         assert!(said.iter().all(|s| s.ends_with('.') && !s.contains("..")), "{said:#?}");
     }
 }

@@ -48,6 +48,7 @@ pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
     }
     page.line(&[&at_a_glance.sentence]);
     page.line(&[&at_a_glance.evidence]);
+    (!at_a_glance.early.is_empty()).then(|| page.line(&[&at_a_glance.early]));
     page.line(&[&at_a_glance.hatched]);
     at_a_glance.footnotes.iter().for_each(|note| page.line(&[note]));
     page.lines("Said", found.said.iter().cloned());

@@ -72,7 +72,7 @@ fn it_tells_the_whole_test() {
     }
     for part in [
         findings::words::NOT_SHOWN,
-        findings::words::SETTLED_MEANS,
+        findings::words::STEADY_MEANS,
         "Data sheet",
         "Visits to the scale",
         "95 % interval",

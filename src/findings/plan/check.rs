@@ -13,11 +13,12 @@ use science::routes::SOLVENT_DENSITY;
 use science::solids::film;
 use science::stats::{least_shown, panels_to_show, power};
 
-/// Spread between panels of one primer, as a share of what is compared, until there is a measured one (the example of a
-/// panel standard deviation of 5 % and a difference of 10 %; design choice).
+/// Spread between panels of one primer, as a share of what is compared, until there is a measured one. It lies between two
+/// published ones: 4.2 % of 65 µm on 40 sprayed clearcoat panels (data set of the R package EngrExpt), and 10 % on 200 automobile
+/// primer readings of 28 µm (R package qqtest), which carry the gauge's own scatter and places on the body as well.
 const SPREAD: f64 = 0.05;
 
-/// The difference a painter is taken to care for, as a share (the same example).
+/// The difference a painter is taken to care for, as a share (design choice).
 const DIFFERENCE: f64 = 0.10;
 
 /// A chance that is good enough: four times in five (customary).

@@ -60,7 +60,7 @@ fn cost_of(line: SheetLine, tongue: &Tongue) -> String {
         SheetLine::Coats => "the run sheet does not know which coat is the last; two are taken for the amount.",
         SheetLine::WetFilm => "the amount to mix rests on a guess, and a dab has nothing to be held against.",
         SheetLine::DryFilm => "the build cannot be held against what the maker wants.",
-        SheetLine::Sanding => "film still to go is told for days 1, 3 and 7, unless you set your own day of sanding.",
+        SheetLine::Sanding => "shrinkage to come is told for days 1, 3 and 7, unless you set your own day of sanding.",
         SheetLine::Recoat => "nobody says when the maker allows the next coat.",
     };
     said.to_owned()

@@ -2,8 +2,8 @@
 //! what the evidence is.
 
 use super::film::on_day;
-use crate::told::{CandidateFindings, Findings, PanelFindings, Settled};
-use crate::words::{Tongue, day};
+use crate::told::{CandidateFindings, Findings, PanelFindings, Settled, Telling};
+use crate::words::{Tongue, day, until};
 use crate::work::By;
 use chart::{AnswerBar, AnswerCard, BarEnd, Mark};
 use quantity::{FilmUnit, Unit, decimals_for, figure};
@@ -43,6 +43,8 @@ pub struct Answer {
     pub footnotes: Vec<String>,
     /// What the hatched part of a bar is; empty where none has one.
     pub hatched: String,
+    /// Of which candidates it is too early to say, and which weighing would tell; empty where it is of none.
+    pub early: String,
 }
 
 /// The answer at a glance.
@@ -57,9 +59,21 @@ pub fn answer(findings: &Findings, tongue: &Tongue) -> Answer {
             .unwrap_or_default(),
         evidence: evidence(findings),
         hatched: if hatched { format!("Hatched: still to shrink {when}.") } else { String::new() },
+        early: early(findings, tongue),
         glances,
         footnotes,
     }
+}
+
+/// The next weighing that would tell of each candidate of which it is too early to say.
+fn early(findings: &Findings, tongue: &Tongue) -> String {
+    let mut parts = Vec::new();
+    for told in &findings.candidates {
+        let own: Vec<&PanelFindings> =
+            findings.panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&told.id)).collect();
+        parts.extend(Telling::too_early(&own).map(|telling| format!("{}, {}", told.name(), until(&telling, tongue))));
+    }
+    if parts.is_empty() { String::new() } else { format!("Too early: {}.", parts.join("; ")) }
 }
 
 fn glance(told: &CandidateFindings, findings: &Findings, footnotes: &mut Vec<String>) -> Glance {
@@ -206,7 +220,7 @@ impl Answer {
     /// What stands in small below the bars: what is hatched, and why films are missing.
     pub fn notes(&self) -> Vec<String> {
         let numbered = self.footnotes.iter().enumerate().map(|(at, why)| format!("({}) {why}", at + 1));
-        let mut notes = vec![self.hatched.clone()];
+        let mut notes = vec![self.early.clone(), self.hatched.clone()];
         notes.extend(numbered);
         notes.retain(|note| !note.is_empty());
         notes

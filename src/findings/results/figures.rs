@@ -1,7 +1,7 @@
 //! What is told of one panel, line by line.
 
-use crate::told::{PanelFindings, Settled, route_name};
-use crate::words::{Figure, Tongue, day, duration};
+use crate::told::{ForecastFindings, PanelFindings, Settled, Telling, route_name};
+use crate::words::{Figure, Tongue, day, duration, telling_said};
 use quantity::figure;
 use science::routes::Route;
 
@@ -20,7 +20,7 @@ pub enum FigureKey {
     WetFilm,
     /// Mass still to lose.
     StillToLose,
-    /// Whether it has settled.
+    /// Whether the weight is steady.
     Settled,
     /// Film still to go after one of its days, by the day's place among them.
     FilmStillToGo(usize),
@@ -75,8 +75,9 @@ pub fn panel_figure(panel: &PanelFindings, key: FigureKey, tongue: &Tongue) -> F
         }
         FigureKey::Settled => {
             let forecast = panel.forecast.as_ref();
-            let reason = forecast.map(|forecast| forecast.reason.as_str());
-            ("Settled?", forecast.map(|forecast| forecast.settled.word().into()), reason)
+            let reason = forecast.map(|forecast| with_telling(panel, forecast, tongue));
+            let value = forecast.map(|forecast| forecast.settled.word().into());
+            return told("Drying".into(), value, reason.as_deref());
         }
         FigureKey::FilmStillToGo(place) => {
             let after = panel.after_day.get(place);
@@ -104,6 +105,14 @@ fn told(name: String, value: Option<String>, note: Option<&str>) -> Figure {
     Figure { name, value, note: note.unwrap_or_default().into() }
 }
 
+/// Why a weight is or is not steady, and where that is not known the next weighing that would tell.
+fn with_telling(panel: &PanelFindings, forecast: &ForecastFindings, tongue: &Tongue) -> String {
+    match Telling::of(&panel.work) {
+        Some(telling) => format!("{} {}", forecast.reason, telling_said(&telling, forecast.settled, tongue)),
+        None => forecast.reason.clone(),
+    }
+}
+
 /// What had left before the first weighing.
 fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
     let known = panel.work.lost_before_g();
@@ -115,18 +124,15 @@ fn before(panel: &PanelFindings, tongue: &Tongue) -> Figure {
     Figure { name: "Lost before the first weighing".into(), value, note }
 }
 
-/// A panel in a few words: `B1: lost 7.4 g, settled`.
+/// A panel in a few words: `B1: lost 7.4 g, weight steady`.
 pub fn panel_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
     format!("{}: {}", panel.label, told_in_short(panel, tongue))
 }
 
-/// What is told of a panel in a few words: `lost 7.4 g, settled`.
+/// What is told of a panel in a few words: `lost 7.4 g, weight steady`.
 pub fn told_in_short(panel: &PanelFindings, tongue: &Tongue) -> String {
     let lost = panel.lost_g.map(|g| format!("lost {}", tongue.weight(g, panel.work.card.division_g())));
-    let settled = panel.forecast.as_ref().map(|forecast| match forecast.settled {
-        Settled::TooEarly => "too early to say if settled".to_owned(),
-        settled => settled.word().to_owned(),
-    });
+    let settled = panel.forecast.as_ref().map(|forecast| forecast.settled.word().to_owned());
     let built = panel.final_build_um.map(|film| format!("dry film {}", tongue.film(&film)));
     let parts: Vec<String> = lost.into_iter().chain(settled).chain(built).collect();
     if parts.is_empty() { "no answers yet".to_owned() } else { parts.join(", ") }

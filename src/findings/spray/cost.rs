@@ -22,7 +22,7 @@ pub fn leaving_out(test: &SprayTest, step: Step, of: Option<&Id>) -> WayPast {
         ),
         Step::Bare => (
             if of.is_some() { "Leave this one out" } else { "Go on without bare weights" },
-            "Without a bare weight, grams lost and settled can still be told; per cent of the coat, solids and the film by weight cannot.",
+            "Without a bare weight you still get grams lost, but no percentages, no solids and no film by weight.",
         ),
         Step::Mix => (
             "Go on without noting the mix",

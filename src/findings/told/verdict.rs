@@ -1,4 +1,4 @@
-//! Whether a panel has settled, and which of its weigh-ins to look at.
+//! Whether a panel's weight is steady, and which of its weigh-ins to look at.
 
 use serde::Serialize;
 
@@ -29,8 +29,8 @@ impl Settled {
     /// As a painter says it.
     pub fn word(self) -> &'static str {
         match self {
-            Self::Yes => "settled",
-            Self::NotYet => "not settled yet",
+            Self::Yes => "weight steady",
+            Self::NotYet => "still losing",
             Self::TooEarly => "too early to say",
         }
     }

@@ -38,5 +38,5 @@ pub const SANDING: &str = "Hours after the last coat: 72 is three days. The dust
 pub const FLASHING: [&str; 1] =
     ["Flash off in moving air. No closed oven, no heater with a flame or spark (29 CFR 1910.107; NFPA 86)."];
 
-/// What a settled panel is not.
-pub const SETTLED_MEANS: &str = "Settled means this scale sees nothing more to lose where the panel is now. It is not the maker's time to sand or recoat: the data sheet says that.";
+/// What a steady weight is not.
+pub const STEADY_MEANS: &str = "Weight steady means this scale sees nothing more to lose where the panel is now. It is not the maker's time to sand or recoat: the data sheet says that.";

@@ -1,11 +1,12 @@
 //! What to do next: the one thing that narrows the answer most, then what is missing.
 //!
 //! All is compared by one measure: to what share of itself the 95 % interval of a candidate's mean final build is expected to
-//! narrow; of its film still to go after sanding where no build can be told yet.
+//! narrow; of its shrinkage to come after sanding where no build can be told yet.
 
+use super::telling::blank_first_said;
 use super::tongue::Tongue;
 use crate::facts::{clock_h, open_dues};
-use crate::told::{CandidateFindings, FlagKind, PanelFindings, Settled};
+use crate::told::{BlankFirst, CandidateFindings, FlagKind, PanelFindings, Settled};
 use crate::work::{By, MeansOfAll, shared_as, value};
 use quantity::Instant;
 use record::{Id, SprayTest};
@@ -20,7 +21,7 @@ const AHEAD_H: f64 = 48.0;
 /// A dry density worth giving is known to this share of itself (design choice).
 const DENSITY_U: f64 = 0.03;
 
-/// A film is hard enough for a probe when it has settled, or after so long, h (design choice; the thumbnail decides).
+/// A film is hard enough for a probe when its weight is steady, or after so long, h (design choice; the thumbnail decides).
 const HARD_H: f64 = 168.0;
 
 /// What to do next, the most useful first.
@@ -33,6 +34,7 @@ pub(crate) fn what_next(
     tongue: &Tongue,
 ) -> Vec<String> {
     let mut next: Vec<String> = most_useful(test, candidates, panels, kept, now, tongue).into_iter().collect();
+    next.extend(BlankFirst::of(panels).map(|blank| blank_first_said(&blank, tongue)));
     next.extend(missing(test, candidates, panels));
     next
 }
@@ -122,7 +124,7 @@ fn gains(by: By, candidate: &Id, own: &[&PanelFindings], t_h: f64) -> Vec<Gain> 
     told.into_iter().flatten().flatten().collect()
 }
 
-/// To what share one more weighing narrows what a panel will finally weigh; 1 where it has settled.
+/// To what share one more weighing narrows what a panel will finally weigh; 1 where it is steady.
 fn weigh_share(panel: &PanelFindings, t_h: f64) -> f64 {
     match &panel.work.forecast {
         Ok(forecast) if Settled::of(&forecast.verdict) != Settled::Yes => {
@@ -146,14 +148,14 @@ fn in_words(step: &Step<'_>, own: &[&PanelFindings], at: Instant, tongue: &Tongu
             let label = if label.is_empty() { String::new() } else { format!(", {label} above all") };
             format!("Weigh {name} again on {}{label}", at.said())
         }
-        Action::CombReading => format!("Next time, make one dab more on each panel of {name}"),
+        Action::CombReading => format!("Next time, make one more comb reading on each panel of {name}"),
         Action::Panel => format!("Spray one more panel of {name}"),
         Action::DryDensity => format!("Give the density of the dry film of {name}, from its sheet or measured"),
         Action::Gauge => format!("Read the dry film of {name} with a gauge once a thumbnail leaves no mark"),
     };
     let of = match step.by {
         By::FinalBuild => "final build",
-        _ => "film still to go after sanding",
+        _ => "shrinkage to come after sanding",
     };
     let (before, after) = (tongue.film_width(step.gain.now), tongue.film_width(step.gain.then));
     format!("{what}: that narrows its {of} from a range of {before} to about {after}.")

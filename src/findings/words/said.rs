@@ -13,7 +13,7 @@ use science::compare::{Claim, Favours, favoured_by_age};
 /// What no weighing can show; said beside every ranking.
 pub const NOT_SHOWN: &str = "These weights say nothing about adhesion, corrosion protection, sanding or filling.";
 
-/// Two to six sentences, the film still to go after the day of sanding first; one alone where nothing can be said.
+/// Two to six sentences, the shrinkage to come after the day of sanding first; one alone where nothing can be said.
 pub(crate) fn out_loud(
     test: &SprayTest,
     candidates: &[CandidateFindings],
@@ -65,7 +65,7 @@ fn still_to_go(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<Stri
     let text: Vec<String> =
         parts.iter().map(|(day, film)| if same_day { film.clone() } else { format!("{film} after {day}") }).collect();
     let when = if same_day { format!("after {first_day}") } else { "after sanding".into() };
-    Some(format!("Film still to go {when}: {}.", text.join(", ")))
+    Some(format!("Shrinkage to come {when}: {}.", text.join(", ")))
 }
 
 fn name<'a>(id: &Id, candidates: &'a [CandidateFindings]) -> &'a str {
@@ -214,7 +214,7 @@ fn percent_range(of: &Estimate) -> String {
     format!("{} to {} %", figure(percent.low, decimals), figure(percent.high, decimals))
 }
 
-/// Which candidates have settled, what the others have still to lose, and of which it is too early to say: one sentence.
+/// Of which candidates the weight is steady, what the others have still to lose, and of which it is too early to say: one sentence.
 fn settled(
     test: &SprayTest,
     candidates: &[CandidateFindings],
@@ -262,14 +262,13 @@ fn settled(
     }
     let mut parts = Vec::new();
     if !done.is_empty() {
-        let have = if done.len() == 1 { "has" } else { "have" };
         let places: Vec<&str> = places.iter().map(String::as_str).collect();
-        parts.push(format!("{} {have} settled {}", listed(&done), listed(&places)));
+        parts.push(format!("The weight of {} is steady {}", listed(&done), listed(&places)));
     }
     parts.extend(open_said);
     if !early.is_empty() {
         let it = if parts.is_empty() { "It is" } else { "it is" };
-        parts.push(format!("{it} too early to say when {} will have settled; later weigh-ins tell", listed(&early)));
+        parts.push(format!("{it} too early to say when {} will be steady", listed(&early)));
     }
     (!parts.is_empty()).then(|| format!("{}.", parts.join("; ")))
 }

@@ -4,9 +4,10 @@ use super::comb::comb_said;
 use super::refused::route_input_name;
 use super::tongue::{Tongue, duration};
 use crate::work::{PanelCard, PanelWork};
-use quantity::plain;
+use quantity::{Unit, figure, plain};
 use science::drying::{
-    Belief, Forecast, HORIZON_H, Jump, NoForecast, NotYet, OlderUse, Since, TooEarly, Verdict, Warning,
+    AGE_TRIED_H, Belief, Beyond, COATS_TRIED, Forecast, GAP_TRIED_H, HORIZON_H, Jump, MOVES_TRIED, NoForecast, NotYet,
+    OlderUse, SOLIDS_TRIED, Since, TooEarly, Verdict, Warning,
 };
 use science::routes::Agreement;
 
@@ -46,45 +47,53 @@ pub(crate) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
     let left = forecast.steady_limit_um.map_or_else(|| limit.clone(), |um| tongue.film_width(um));
     // Never 100: nothing is that sure.
     let percent = (100.0 * forecast.steady_probability).floor().min(99.0);
+    let level = level_for(forecast);
     match &forecast.verdict {
-        Verdict::Yes(Since::Now) => format!("{percent} % sure that under {left} is still to come where it is now."),
+        Verdict::Yes(Since::Now) => {
+            format!("{percent} % sure that under {left} is still to come where it is now.{level}")
+        }
         Verdict::Yes(Since::Earlier(_)) => {
-            format!("It had settled where it is now, and no weight since has moved by more than {limit}.")
+            format!("It was steady where it is now, and no weight since has moved by more than {limit}.")
         }
         Verdict::NotYet(NotYet::StillToLose) => {
-            format!("Only {percent} % sure that under {left} is still to come.")
+            format!("Only {percent} % sure that under {left} is still to come.{level}")
         }
         Verdict::NotYet(NotYet::LevelTooBriefly) => {
-            "Level, but not for long enough beside its age: a thin coat can go on losing for weeks.".into()
+            format!("A thin coat can go on losing for weeks: {percent} % sure is not enough so soon.{level}")
         }
         Verdict::NotYet(NotYet::NotLevel { .. }) => "The last three weights are not level yet.".into(),
         Verdict::NotYet(NotYet::NewestFlagged) => "The newest weight is off the curve: weigh again.".into(),
         Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) => format!(
-            "This scale cannot see the rest: it would take a division of {} {} or finer, or a panel {} times as large.",
-            plain(tongue_mass(tongue, *division_g)),
-            tongue_symbol(tongue),
+            "This scale cannot see the rest: it takes one that shows {} {} or less, or a panel {} times as large.{level}",
+            one_figure(tongue.units.mass.shown(*division_g)),
+            tongue.units.mass.symbol(),
             plain((panel_times * 10.0).ceil() / 10.0),
         ),
         Verdict::TooEarly(TooEarly::FewReadings { kept, needed }) => {
             format!("There {} of the {needed} weigh-ins it takes.", count(*kept))
         }
         Verdict::TooEarly(TooEarly::WideInterval { .. }) => {
-            "What it will finally weigh is not known closely enough yet; later weigh-ins narrow it.".into()
+            "What it will finally weigh is not known closely enough yet.".into()
         }
     }
 }
 
-fn tongue_mass(tongue: &Tongue, g: f64) -> f64 {
-    use quantity::Unit;
-    // Rounded down to one figure: the scale must be at least this fine.
-    let shown = tongue.units.mass.shown(g);
-    let step = 10f64.powf(shown.abs().max(1e-9).log10().floor());
-    (shown / step).floor() * step
+/// The plain fact beside the verdict, where there is one to tell: ` Level for 6 d.`
+fn level_for(forecast: &Forecast) -> String {
+    let level = forecast.level;
+    let tells = level.readings >= LEVEL_READINGS && level.hours >= LEVEL_H;
+    if tells { format!(" Level for {}.", duration(level.hours)) } else { String::new() }
 }
 
-fn tongue_symbol(tongue: &Tongue) -> &'static str {
-    use quantity::Unit;
-    tongue.units.mass.symbol()
+/// So many weighings over so long, h, are called level; fewer say little (design choice).
+const LEVEL_READINGS: usize = 3;
+const LEVEL_H: f64 = 24.0;
+
+/// Rounded down to one figure: the scale must be at least this fine.
+fn one_figure(step: f64) -> String {
+    let places = step.abs().max(1e-9).log10().floor();
+    let unit = 10f64.powf(places);
+    figure((step / unit).floor() * unit, (-places).max(0.0) as usize)
 }
 
 /// What to know beside a panel's numbers.
@@ -93,6 +102,7 @@ pub(crate) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
     if let Ok(forecast) = &work.forecast {
         said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
         said.extend(jumps_said(work, forecast, tongue));
+        said.extend(beyond_said(&forecast.beyond_evidence()));
         if let Some(alone) = forecast.narrowed.map(|narrowed| narrowed.from) {
             let [from, to] =
                 [alone.width(), forecast.final_gross_g.width()].map(|g| tongue.weight(g, work.card.division_g()));
@@ -112,6 +122,24 @@ pub(crate) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
         said.push(format!("The ways to the final build differ by more than chance.{cause}"));
     }
     said
+}
+
+/// What of a panel the method was not tried on: one sentence, however much it is.
+fn beyond_said(beyond: &[Beyond]) -> Option<String> {
+    let percent = |share: f64| figure(100.0 * share, 0);
+    let one = |beyond: &Beyond| match beyond {
+        Beyond::Solids(share) => {
+            let [least, most] = SOLIDS_TRIED.map(percent);
+            format!("{} % solids (tried: {least} to {most} %)", percent(*share))
+        }
+        Beyond::Moves(moves) => format!("{moves} moves (tried: {MOVES_TRIED})"),
+        Beyond::Gap(hours) => format!("{} without a weight (tried: {})", duration(*hours), duration(GAP_TRIED_H)),
+        Beyond::Coats(coats) => format!("{coats} coats (tried: {COATS_TRIED})"),
+        Beyond::Age(hours) => format!("weighed to {} (tried: {})", duration(*hours), duration(AGE_TRIED_H)),
+    };
+    let all: Vec<String> = beyond.iter().map(one).collect();
+    let all = all.join(", ");
+    (!all.is_empty()).then(|| format!("Outside what the forecast was tried on: {all}. Its range is less certain."))
 }
 
 fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
@@ -172,15 +200,13 @@ fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> 
             tongue.change(*by_g, by_g / 10.0)
         ),
         Warning::ScaleTooCoarse => "This scale is coarse for so little paint.".into(),
-        Warning::SheetConflict { .. } => "The stated solids and the weights disagree: check the sheet's figure and the mix.".into(),
-        Warning::SheetNeedsBareWeight => "The data sheet's solids help only with a bare weight.".into(),
-        Warning::UntestedMoves => {
-            "This panel was moved more than once; the curve was tested on one move to a warmer place, so its interval is less certain.".into()
+        Warning::SheetConflict { .. } => {
+            "The stated solids and the weights disagree: check the sheet's figure and the mix.".into()
         }
+        Warning::SheetNeedsBareWeight => "The data sheet's solids help only with a bare weight.".into(),
         Warning::MoveNotSeenYet => {
             "No weight since the move to the warmer place: what that changes is not in the curve yet.".into()
         }
-        Warning::UntestedCoats => "With several coats the help of the sheet's solids is less certain.".into(),
         Warning::NoBlank => "No blank was weighed: the scale's drift is assumed, not measured.".into(),
         Warning::BadFilmScale => "The coated area or the density of what leaves makes no sense.".into(),
         Warning::NotConverged(_) => "The best curve was not found for certain, so its interval is less certain.".into(),

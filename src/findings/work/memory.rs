@@ -66,9 +66,12 @@ impl Place {
 }
 
 impl Memory {
-    /// Works out one thing more that [`Memory::of`] will ask for, once no panel waits: the means of a candidate, or a pair of
-    /// them. Says whether there was one.
+    /// Works out one thing more that [`Memory::of`] or Results will ask for, once no panel waits: what would tell of a panel, the
+    /// means of a candidate, or a pair of them. Says whether there was one.
     pub fn prepare(&mut self) -> bool {
+        if self.places.iter().filter_map(|place| place.work.as_ref()).any(|work| work.look_ahead()) {
+            return true;
+        }
         let mut candidates: Vec<&Id> = Vec::new();
         for id in self.places.iter().filter_map(|place| place.candidate.as_ref()) {
             if candidates.last() != Some(&id) {

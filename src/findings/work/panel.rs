@@ -8,7 +8,7 @@ use super::reason::Reason;
 use record::Id;
 use science::comb::{CombPrior, WetFilm, another_reading, wet_film};
 use science::drying::steady::{Beginnings, forecast_knowing};
-use science::drying::{FilmScale, Forecast, GainsMass, Settings};
+use science::drying::{FilmScale, Forecast, GainsMass, Outlook, Settings};
 use science::film::{base_metal, dry_film};
 use science::routes::{DryDensity, FinalBuild, Known, Wet, final_build};
 use science::{Distribution, Estimate, Measured, drying};
@@ -32,6 +32,8 @@ pub struct PanelWork {
     beginnings: Beginnings,
     /// Worked out when it is first asked for: it takes longer than all the rest of the comb's answers.
     dab_share: OnceLock<f64>,
+    /// As [`PanelWork::outlooks`], once asked for.
+    outlooks: OnceLock<Vec<Outlook>>,
 }
 
 /// How soon after the first weight the second must follow for the fall at the first to be seen, h (design choice).
@@ -53,7 +55,8 @@ impl PanelWork {
         let gauge_um = gauge(&card);
         let readings = Reading::all_of(&card, forecast.as_ref().ok());
         let build = final_build(&known(&card, &wet_film, &forecast, gauge_um));
-        Self { card, forecast, readings, wet_film, build, gauge_um, beginnings, dab_share: OnceLock::new() }
+        let (dab_share, outlooks) = (OnceLock::new(), OnceLock::new());
+        Self { card, forecast, readings, wet_film, build, gauge_um, beginnings, dab_share, outlooks }
     }
 
     /// What is known of the beginnings that `card` shares with this panel's.
@@ -96,6 +99,27 @@ impl PanelWork {
             let dabs: Vec<_> = self.card.dabs.iter().filter_map(|dab| dab.ok()).collect();
             another_reading(&dabs, &CombPrior::default()).unwrap_or(1.0)
         })
+    }
+
+    /// How likely each way to weigh on is to tell whether the weight is steady, one weighing a day first, and alone where the very
+    /// next is likely to; empty where it is known. It takes about as long as a forecast.
+    pub(crate) fn outlooks(&self) -> &[Outlook] {
+        self.outlooks.get_or_init(|| {
+            let Ok(forecast) = &self.forecast else { return Vec::new() };
+            let [once, others @ ..] = forecast.usual_ways();
+            let mut told = forecast.what_would_tell(&[once]);
+            if told.iter().any(|once| once.even_days != Some(1.0)) {
+                told.extend(forecast.what_would_tell(&others));
+            }
+            told
+        })
+    }
+
+    /// Works them out unless they are; says whether it did.
+    pub(crate) fn look_ahead(&self) -> bool {
+        let waited = self.outlooks.get().is_none();
+        self.outlooks();
+        waited
     }
 
     /// The readings that count, as the forecast sees them where there is one.

@@ -14,7 +14,7 @@ use leptos::prelude::*;
 use crate::device;
 use crate::page::desk::Desk;
 use crate::page::parts::{lines, live, memo, shown};
-use findings::words::SETTLED_MEANS;
+use findings::words::STEADY_MEANS;
 
 /// Said while candidates are compared, before there is a result.
 const COMPARING: &str = "Comparing the candidates …";
@@ -57,7 +57,7 @@ pub fn results(desk: Desk) -> AnyView {
                 <h2>"What next"</h2>
                 {live(next)}
                 {shown(move || any.get().then(|| untrack(|| panel::panels(desk))))}
-                <p class="hint">{SETTLED_MEANS}</p>
+                <p class="hint">{STEADY_MEANS}</p>
                 {out::out(desk)}
             }
             .into_any()

@@ -1,6 +1,5 @@
 //! The forecast of one panel, step by step.
 
-use super::beyond::MOVES_TRIED;
 use super::dated::{Curves, OF_REST, summary};
 use super::fit::Point;
 use super::interval::Estimate;
@@ -107,9 +106,6 @@ fn believe(screened: Screened, panel: &Panel, settings: &Settings) -> Result<For
             let (apart_g, sd_g) = (stated.mass - p.last.median, stated.sd.hypot(p.sd));
             if apart_g.abs() > CONFLICT_SDS * sd_g {
                 warnings.push(Warning::SheetConflict { apart_g, sd_g });
-            }
-            if panel.coats > 1 {
-                warnings.push(Warning::UntestedCoats);
             }
             belief = Belief::Sheet;
             without_solids = Some((p.last, apart_g, sd_g));
@@ -335,9 +331,6 @@ impl Facts<'_> {
         }
         if coarse > 1.0 {
             warnings.push(Warning::ScaleTooCoarse);
-        }
-        if r.places.count() > MOVES_TRIED {
-            warnings.push(Warning::UntestedMoves);
         }
         if r.places.first_warm_h().is_some() && !self.warm {
             warnings.push(Warning::MoveNotSeenYet);

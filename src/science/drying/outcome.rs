@@ -198,12 +198,8 @@ pub enum Warning {
     },
     /// The sheet's solids cannot be used without a bare weight.
     SheetNeedsBareWeight,
-    /// More places than the one move to a warmer one that the evidence covers.
-    UntestedMoves,
     /// The panel was moved to a warmer place and no reading more than an hour after it is kept yet.
     MoveNotSeenYet,
-    /// More than one coat with sheet solids: the wider prior was tested on simulated coats of one kind only.
-    UntestedCoats,
     /// The blank was never weighed: drift is assumed, not measured.
     NoBlank,
     /// The scale jumped since the wet weight, and that is taken off.

@@ -13,7 +13,7 @@ pub(crate) const LEAST_READINGS: usize = 5;
 /// An interval over this share of the predicted loss: too early to say.
 const WIDEST: f64 = 0.25;
 /// The most film that may be left, and that one division may stand for, µm.
-const MOST_UM: f64 = 3.0;
+pub const MOST_UM: f64 = 3.0;
 /// Where no film can be told, two divisions may not exceed this share of the predicted loss.
 const COARSEST: f64 = 0.05;
 /// The limit as a share of the predicted loss.

@@ -46,7 +46,7 @@ pub fn results_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> 
             settled,
         );
         for after in &panel.after_day {
-            let name = ["film still to go after ", &findings::words::day(after.day_h)].concat();
+            let name = ["shrinkage to come after ", &findings::words::day(after.day_h)].concat();
             let why = after.why.of("film_still_to_go_um").unwrap_or_default();
             rows.interval(&name, "µm", after.film_still_to_go_um.map(|um| [um.low, um.mid, um.high]), why);
         }
@@ -86,7 +86,7 @@ pub fn results_csv(test: &SprayTest, findings: &Findings, mark: DecimalMark) -> 
 
 /// What candidates are compared by: its name, its unit, and the record's unit in that unit.
 const COMPARED: [(By, &str, &str, f64); 6] = [
-    (By::FilmStillToGo, "film still to go after sanding", "µm", 1.0),
+    (By::FilmStillToGo, "shrinkage to come after sanding", "µm", 1.0),
     (By::LossPerArea, "lost since the first weighing", "g/m²", 1.0),
     (By::FilmLost, "film lost since the first weighing", "µm", 1.0),
     (By::LossShare, "lost since the first weighing, of the wet coat", "%", 100.0),

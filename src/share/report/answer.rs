@@ -6,7 +6,7 @@ use super::results::figure;
 use chart::{Look, Mark};
 use findings::facts::first_and_last_coat;
 use findings::results::{answer, dates_weighed};
-use findings::words::{NOT_SHOWN, SETTLED_MEANS, corrected_said, panels_said};
+use findings::words::{NOT_SHOWN, STEADY_MEANS, corrected_said, panels_said};
 use findings::{CandidateFindings, Findings, Tongue};
 use record::SprayTest;
 
@@ -38,7 +38,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, tongue: &
         paper.list(&corrected);
     }
     paper.element("h2", "What this does not show");
-    paper.bullets(&[NOT_SHOWN, SETTLED_MEANS]);
+    paper.bullets(&[NOT_SHOWN, STEADY_MEANS]);
 }
 
 /// The candidates with their panels, who sprayed them on what, and when.

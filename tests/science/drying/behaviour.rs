@@ -2,8 +2,8 @@
 
 use crate::simulated::{Simulated, bank};
 use comb_scale::science::drying::{
-    Balance, FilmScale, Forecast, GainsMass, Move, NotYet, Panel, Repeatability, Say, Scale, Settings, Since, Standing,
-    TooEarly, Verdict, Warning, Weighing, forecast,
+    Balance, Beyond, FilmScale, Forecast, GainsMass, Move, NotYet, Panel, Repeatability, Say, Scale, Settings, Since,
+    Standing, TooEarly, Verdict, Warning, Weighing, forecast,
 };
 use std::f64::consts::PI;
 
@@ -113,8 +113,8 @@ fn moves() {
     let with = |moves: &[Move]| shown(&Panel { moves, ..cut.panel(false) });
     let to = |t_h, warmer| Move { t_h, warmer };
     let (early, back) = (with(&[to(0.2, true)]), with(&[to(150.0, true), to(300.0, false)]));
-    assert!(!early.warnings.contains(&Warning::UntestedMoves));
-    assert!(back.warnings.contains(&Warning::UntestedMoves));
+    assert_eq!(early.beyond_evidence(), []);
+    assert_eq!(back.beyond_evidence(), [Beyond::Moves(2)]);
     for f in [&early, &back, &with(&[to(100.0, true), to(150.0, true), to(200.0, false), to(250.0, true)])] {
         let last = f.final_coat_g.unwrap();
         assert!(last.low < p.final_coat_g + 0.5 && last.high > p.final_coat_g - 0.5, "{last:?}");

@@ -2,8 +2,8 @@
 
 use super::cell::{Number, Told, in_film};
 use super::left::{Left, lands};
-use crate::told::{CandidateFindings, Findings, PanelFindings, Settled};
-use crate::words::Tongue;
+use crate::told::{CandidateFindings, Findings, PanelFindings, Settled, Telling};
+use crate::words::{Tongue, until};
 use crate::work::{By, MixCard, Reason, SheetCard, price_per_litre, sheet_of, value};
 use quantity::{FilmUnit, Quantity, Unit, decimals_for, figure, figures, plain};
 use record::{Candidate, SprayTest};
@@ -16,9 +16,6 @@ use science::solids::{reduced_solids, volume_solids, weight_solids_reduced};
 use science::solvent::at_build;
 use science::spread::{coats_needed, price_at_build};
 use science::{Estimate, Measured, compare, drying};
-
-/// What stands below a range that has no one number yet.
-const TOO_EARLY: &str = "too early for one number";
 
 /// One candidate with all that its cells are told from.
 pub(crate) struct Column<'a> {
@@ -54,8 +51,11 @@ impl<'a> Column<'a> {
         let note = if by == By::LossPerArea { self.before_said() } else { String::new() };
         let number = Number { note, ..Number::new(of, told.panels) };
         // Too early: the range, not the point.
-        let early = by == By::FilmStillToGo && self.too_early();
-        Ok(if early { number.range_alone(TOO_EARLY) } else { number })
+        let early = self.too_early().filter(|_| by == By::FilmStillToGo);
+        Ok(match early {
+            Some(early) => number.range_alone(&early),
+            None => number,
+        })
     }
 
     /// What had left an area before the first weighing, as a mean of the panels of which it can be told; their errors
@@ -74,10 +74,11 @@ impl<'a> Column<'a> {
         format!("and before it about {}", figures(mean(|e| e.low), mean(|e| e.mid), mean(|e| e.high), per_area.symbol))
     }
 
-    /// Whether it is too early to say of one of its panels what it will finally weigh.
-    fn too_early(&self) -> bool {
-        let early = |panel: &&PanelFindings| panel.forecast.as_ref().is_some_and(|f| f.settled == Settled::TooEarly);
-        self.panels.iter().any(early)
+    /// What stands below a range that has no one number yet, since it is too early to say of one of its panels what it will
+    /// finally weigh: the weighing that would tell.
+    fn too_early(&self) -> Option<String> {
+        let telling = Telling::too_early(&self.panels)?;
+        Some(format!("too early: {}", until(&telling, self.tongue)))
     }
 
     /// Solids of the mix as sprayed, by weight: what is finally left of the wet coat, from panels weighed bare alone.
@@ -150,7 +151,7 @@ impl<'a> Column<'a> {
             all_settled &= settled;
             let until = forecast.hours_until(forecast.steady_limit_g);
             let stood = forecast.wet_t_h - panel.work.card.last_coat_h.unwrap_or(forecast.wet_t_h);
-            // What has settled did so by its newest weight at the latest.
+            // What is steady was so by its newest weight at the latest.
             let most = if settled { forecast.newest_age_h } else { f64::INFINITY };
             let days = |ahead: f64, of: fn(&drying::Estimate) -> f64| {
                 (stood + age_reached(forecast, ahead, of).min(most)) / 24.0
@@ -171,14 +172,15 @@ impl<'a> Column<'a> {
         let (from, to) = (shown(low), shown(high));
         let range = if from == to { from } else { format!("{from} to {to}") };
         let early = self.too_early();
-        let words = if early {
-            (range, TOO_EARLY.into())
+        let too_early = early.is_some();
+        let words = if let Some(early) = early {
+            (range, early)
         } else if all_settled {
-            ("settled".into(), format!("by day {range}"))
+            ("steady".into(), format!("by day {range}"))
         } else {
             (shown(mid), range)
         };
-        let note = if early { String::new() } else { self.days_at_wanted(mid).unwrap_or_default() };
+        let note = if too_early { String::new() } else { self.days_at_wanted(mid).unwrap_or_default() };
         let bounded = |days: f64| days.min(1e6);
         let of = Estimate { low: bounded(low), mid: bounded(mid), high: bounded(high) };
         Ok(Number { words: Some(words), note, ..Number::new(of, n as usize) })

@@ -6,6 +6,7 @@ use crate::words::{Tongue, bare_said, day};
 use crate::work::{By, interval, price_per_litre};
 use quantity::{Unit, figure, figures, plain, written};
 use record::SprayTest;
+use science::drying::steady::MOST_UM;
 use science::drying::{Belief, Forecast};
 use science::routes::{Agreement, SOLVENT_DENSITY, dry_per_wet, normalised_error};
 use science::weigh::trend;
@@ -86,7 +87,7 @@ impl<'a> Inputs<'a> {
     /// What is taken for granted, in the person's units and with their decimal mark.
     pub fn assumed(&self, text: &str) -> String {
         let solvent = in_unit(SOLVENT_DENSITY, self.tongue.units.density());
-        written(text).replace("{solvent}", &solvent)
+        written(text).replace("{solvent}", &solvent).replace("{cap}", &self.tongue.film_width(MOST_UM))
     }
 
     fn on_panel(&self, input: Input, panel: &PanelFindings) -> Found {
@@ -177,7 +178,7 @@ impl<'a> Inputs<'a> {
         }
     }
 
-    /// How fast the newest weights fall: whether it is changing now, which is not yet whether it has settled.
+    /// How fast the newest weights fall: whether it is changing now, which is not yet whether it is steady.
     fn trend(&self, panel: &PanelFindings) -> Found {
         let work = &panel.work;
         let newest = || work.kept().skip(work.kept().count().saturating_sub(5)).map(|reading| reading.weighing);

@@ -90,7 +90,10 @@ pub(crate) fn of_figure(key: FigureKey) -> &'static Text {
             formula: "still to lose < limit, as surely as the plan asks, and the last three weights level",
             inputs: &[StillToLose, Limit, Readings, Trend],
             source: CURVE,
-            assumes: &[STAYS, "The limit is two divisions of the scale or 1 % of the loss, whichever is more."],
+            assumes: &[
+                STAYS,
+                "The limit is two steps of the scale or 1 % of the loss, whichever is more; never over {cap} of film.",
+            ],
         },
         FigureKey::FilmStillToGo(_) => &Text {
             formula: "10⁴ (m(day) − final weight) / (solvent density · area)",
