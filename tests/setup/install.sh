@@ -3,7 +3,7 @@
 #
 #   install.sh check     what the native tests need: cargo, rustfmt, clippy, a C linker
 #   install.sh page      what the page build needs: the wasm target, trunk, wasm-bindgen, wasm-opt, node
-#   install.sh browser   what the browser tests need: Chromium and the packages of tests/browser
+#   install.sh browser   what the browser tests need: Chromium, Firefox, WebKitGTK and the packages of tests/browser
 #
 # Environment: CHROME names a browser to use; WASM_FROM=debian builds the wasm target from Debian's packages even where
 # rustup has it (to test that road); XDG_CACHE_HOME moves the cache.
@@ -97,6 +97,7 @@ install_browser() {
         say "setup: installing Chromium"
         apt_install chromium
     fi
+    install_engines
     # Packages are keyed by the lock file, and only linked into the tree: a fresh clone has them at once.
     local key dir
     key=$(cksum <"$BROWSER_TESTS/package-lock.json" | tr -d ' ')
@@ -109,6 +110,21 @@ install_browser() {
         rm -rf "$BROWSER_TESTS/node_modules"
         ln -s "$dir/node_modules" "$BROWSER_TESTS/node_modules"
     fi
+}
+
+# The engines beside Chromium: Debian's own, which apt alone brings. Elsewhere the tests on them are left out.
+install_engines() {
+    local missing=()
+    has_firefox || missing+=(firefox-esr)
+    has_webkit || missing+=(webkit2gtk-driver xvfb)
+    if [ ${#missing[@]} = 0 ]; then return; fi
+    if ! have apt-get; then
+        say "setup: no tests on Gecko and WebKit here: they take Debian's firefox-esr, webkit2gtk-driver and xvfb"
+        return
+    fi
+    say "setup: installing Firefox and WebKitGTK (a minute, once)"
+    apt_install "${missing[@]}"
+    has_webkit || say "setup: no tests on WebKit here: this Debian has no WebKitGTK 4.1"
 }
 
 make_packages() {

@@ -51,12 +51,13 @@ async function packed(file, accepted, quality) {
 
 /**
  * Serves `folder`. `port` 0 takes a free one; `base` puts the page in a subfolder, as a static host may; `quality` is that
- * of brotli.
+ * of brotli; `first(request, response)` may answer instead, and gives whether it did.
  * Resolves to `{ url, close }` once it answers.
  */
-export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/', quality = QUALITY } = {}) {
+export async function serve(folder, { host = '127.0.0.1', port = 0, base = '/', quality = QUALITY, first = () => false } = {}) {
   const root = resolve(folder);
   const server = createServer(async (request, response) => {
+    if (await first(request, response)) return;
     // Read each time: a test may seal the folder anew while it is served.
     const asked = headersIn(await readFile(join(root, HEADERS), 'utf8').catch(() => ''));
     const answer = (status, headers, body) => {

@@ -45,8 +45,10 @@ case $mode in
         if check "release page" begun; then
             check "first load" tests/setup/first-load.sh
             suite "browser tests" tap node tests/browser/run.mjs
+            if has_firefox; then suite "browser tests, Firefox" tap env ENGINE=firefox node tests/browser/run.mjs; fi
+            if has_webkit; then suite "browser tests, WebKitGTK" tap env ENGINE=webkit node tests/browser/run.mjs; fi
         else
-            skip_as_failed "first load" "browser tests"
+            skip_as_failed "first load" "browser tests" "browser tests on the other engines"
         fi
         ;;
     *) die "test.sh knows no mode '$mode'" ;;

@@ -110,6 +110,11 @@ use_browser() {
     export CHROME
 }
 
+has_firefox() { [ -n "${FIREFOX:-}" ] || have firefox-esr; }
+
+# Its small browser is no program of its own: Debian keeps it with the library.
+has_webkit() { have WebKitWebDriver && have Xvfb && ls /usr/lib/*/webkit2gtk-4.1/MiniBrowser >/dev/null 2>&1; }
+
 # Does the rustup toolchain in use have the wasm target? Looks at the disk, so it costs nothing.
 rustup_has_wasm() { [ -d "$(rustc --print sysroot)/lib/rustlib/$WASM/lib" ]; }
 

@@ -4,6 +4,7 @@ import assert from 'node:assert/strict';
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { audit } from './audit.mjs';
+import { ENGINE } from './engines.mjs';
 import { parseFigure } from './figure.mjs';
 import { inkOf } from './ink.mjs';
 
@@ -191,7 +192,8 @@ export class Hands {
   async shot(name, { whole = true } = {}) {
     mkdirSync(this.pictures, { recursive: true });
     const { width, height } = this.page.viewportSize();
-    const file = `${name.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-${width}x${height}.png`;
+    const engine = ENGINE === 'chromium' ? '' : `-${ENGINE}`;
+    const file = `${name.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-${width}x${height}${engine}.png`;
     await this.page.screenshot({ path: join(this.pictures, file), fullPage: whole });
   }
 

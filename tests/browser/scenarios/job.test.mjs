@@ -193,4 +193,4 @@ scenario('does the main job from the empty page, and finds it again', async (han
   await hands.see('Two undercoats');
   await hands.see(/2 candidates, 6 panels, last weighed/);
   await hands.shot('shelf');
-}, { setUp: (page) => page.clock.setFixedTime(later(-2)) });
+}, { everywhere: true, setUp: (page) => page.clock.setFixedTime(later(-2)) });

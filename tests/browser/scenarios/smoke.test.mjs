@@ -12,11 +12,11 @@ for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
     await hands.assertFits();
     await hands.assertTargets();
     await hands.shot('start');
-  }, { size });
+  }, { size, everywhere: true });
 }
 
 scenario('works from a folder of a static host', async ({ page, url }) => {
   assert.match(page.url(), /\/shop\/worksheets\/$/);
   assert.equal(page.url(), url);
   await page.getByRole('heading', { level: 1 }).first().waitFor();
-}, { base: '/shop/worksheets/' });
+}, { base: '/shop/worksheets/', everywhere: true });
