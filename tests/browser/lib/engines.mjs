@@ -1,7 +1,11 @@
 // The three engines that phones have. Scenarios see one interface, playwright's: it drives Chromium by its own protocol and
 // Debian's Firefox by WebDriver BiDi; WebKitGTK, which it cannot drive, is behind the same names in webkit/.
 
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { chromium, firefox } from 'playwright-core';
+import { nextFile } from './downloads.mjs';
 import { launchWebKit } from './webkit/index.mjs';
 
 /** ENGINE=firefox or ENGINE=webkit; Chromium where nothing is said. */
@@ -53,16 +57,26 @@ const LAUNCHES = {
     // No sandbox (playwright's default): it cannot start as root or in many containers, and only our own page is loaded.
     args: CHROMIUM_FLAGS,
   }),
-  firefox: () => firefox.launch({
-    channel: 'moz-firefox',
-    executablePath: process.env.FIREFOX ?? '/usr/bin/firefox-esr',
-    headless,
-    firefoxUserPrefs: FIREFOX_PREFERENCES,
-  }),
+  firefox: launchFirefox,
   webkit: () => launchWebKit(),
 };
 
 export const ENGINES = Object.keys(LAUNCHES);
+
+async function launchFirefox() {
+  const downloadsPath = mkdtempSync(join(tmpdir(), 'comb-scale-firefox-'));
+  const browser = await firefox.launch({
+    channel: 'moz-firefox', executablePath: process.env.FIREFOX ?? '/usr/bin/firefox-esr', headless, downloadsPath, firefoxUserPrefs: FIREFOX_PREFERENCES,
+  });
+  // It tells of downloads without the number that playwright looks for, so their folder is watched.
+  const follow = (page) => {
+    const { waitForEvent } = page;
+    page.waitForEvent = (name, ...given) => (name === 'download' ? nextFile(downloadsPath) : waitForEvent.call(page, name, ...given));
+  };
+  browser.on('context', (context) => context.on('page', follow));
+  browser.on('disconnected', () => rmSync(downloadsPath, { recursive: true, force: true }));
+  return browser;
+}
 
 /** Starts the engine; `close` of what it gives ends it. */
 export function launch() {

@@ -27,7 +27,7 @@ export const PHONE = { viewport: { width: 360, height: 640 }, deviceScaleFactor:
 export const DESK = { viewport: { width: 1280, height: 800 } };
 
 /** Phone emulation is Chromium's alone: elsewhere it is the size, and presses of a mouse. */
-const suited = ({ isMobile, hasTouch, ...size }) => (ENGINE === 'chromium' ? { isMobile, hasTouch, ...size } : size);
+export const suited = ({ isMobile, hasTouch, ...size }) => (ENGINE === 'chromium' ? { isMobile, hasTouch, ...size } : size);
 
 /** How long something may take before it counts as never, ms: a busy machine can stand still for many seconds. */
 const PATIENCE = 60_000;

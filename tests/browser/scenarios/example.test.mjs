@@ -30,7 +30,7 @@ for (const [where, size] of Object.entries({ phone: PHONE, desk: DESK })) {
       await hands.shot(place);
       await hands.assertAccessible();
     }
-  }, { size, setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON) });
+  }, { size, everywhere: true, setUp: (page) => page.clock.setFixedTime(TWO_WEEKS_ON) });
 }
 
 // The README's pictures: `PICTURES=1 node tests/browser/run.mjs example` makes them anew.

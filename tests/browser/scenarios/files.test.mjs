@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { at, gross, PANELS, put, RACK, record } from '../lib/law.mjs';
 import { Hands } from '../lib/hands.mjs';
-import { scenario } from '../lib/scenario.mjs';
+import { PHONE, scenario, suited } from '../lib/scenario.mjs';
 
 const KEY = 'comb-scale/test/week';
 const kept = (page) => page.evaluate((key) => JSON.parse(localStorage.getItem(key)), KEY);
@@ -50,9 +50,7 @@ const sorted = (value) => {
 
 scenario('two painters weigh for a week, exchange files, and end with the same whole test', async (mine) => {
   const { page } = mine;
-  const tab = await page.context().browser().newContext({
-    viewport: { width: 360, height: 640 }, deviceScaleFactor: 3, hasTouch: true, isMobile: true, locale: 'en-GB', timezoneId: 'Europe/Berlin',
-  });
+  const tab = await page.context().browser().newContext({ ...suited(PHONE), locale: 'en-GB', timezoneId: 'Europe/Berlin' });
   try {
     const other = await tab.newPage();
     await other.clock.setFixedTime(at(5));
@@ -122,6 +120,7 @@ scenario('two painters weigh for a week, exchange files, and end with the same w
     await tab.close();
   }
 }, {
+  everywhere: true,
   setUp: async (page) => {
     await put(page, record('week'));
     await page.clock.setFixedTime(at(5));
@@ -154,6 +153,7 @@ scenario('shares the record within the tap, as a file that share sheets take', a
   await hands.tap('All tests');
   await hands.see(/^Last saved as a file Mon 2 Mar 13:00; readings since 3 Mar are on this phone alone: save or send them\.$/);
 }, {
+  everywhere: true,
   setUp: async (page) => {
     await put(page, record('week'));
     await page.clock.setFixedTime(at(5));

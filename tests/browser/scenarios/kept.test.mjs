@@ -45,7 +45,7 @@ scenario('says that storage is full, holds on to the entry, and keeps it once th
   await hands.reload();
   await hands.openEntries();
   assert.equal(await hands.field('A2 bare').inputValue(), '413.5');
-});
+}, { everywhere: true });
 
 scenario('notices at once that storage was emptied, and writes the test again', async (hands) => {
   await begun(hands);

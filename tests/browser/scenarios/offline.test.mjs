@@ -76,7 +76,7 @@ for (const [where, base] of [['the top', '/'], ['a folder', '/shop/worksheets/']
     await hands.tap('See a worked example');
     await hands.see(/^After day 3, /);
     await hands.assertDrawn();
-  }, { base });
+  }, { base, everywhere: true, serviceWorkers: 'allow' });
 }
 
 scenario('offers a newer version, and leaves a half-typed number alone', async (hands) => {
@@ -112,7 +112,7 @@ scenario('offers a newer version, and leaves a half-typed number alone', async (
   await hands.openEntries();
   assert.equal(await hands.field('A1 bare').inputValue(), '412.5');
   await page.waitForFunction(async () => (await caches.keys()).length === 1, undefined, { polling: 100 });
-}, { own: true });
+}, { own: true, everywhere: true, serviceWorkers: 'allow' });
 
 scenario('an update that does not come whole changes nothing', async (hands) => {
   const { page, host } = hands;
@@ -140,7 +140,7 @@ scenario('an update that does not come whole changes nothing', async (hands) => 
   await hands.reload();
   await hands.tap('See a worked example');
   await hands.assertDrawn();
-}, { own: true });
+}, { own: true, everywhere: true, serviceWorkers: 'allow' });
 
 scenario('goes back to the version before where the new one does not start', async (hands) => {
   const { page, host } = hands;
@@ -161,4 +161,4 @@ scenario('goes back to the version before where the new one does not start', asy
   await host.close();
   await hands.reload();
   assert.equal(await markOf(page), 'one');
-}, { own: true, expectErrors: [/a fault made on purpose/] });
+}, { own: true, everywhere: true, serviceWorkers: 'allow', expectErrors: [/a fault made on purpose/] });

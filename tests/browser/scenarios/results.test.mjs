@@ -316,7 +316,7 @@ scenario('sends the answer and each chart as a picture, through the sheet where 
     assert.match(handed.text, /^Gate undercoats, .*\n.*\n.*will shrink/);
     assert.ok(handed.paper.every((part) => part > 240), `it is light: ${handed.paper}`);
   }
-}, { acceptDownloads: true, colorScheme: 'dark' });
+}, { everywhere: true, acceptDownloads: true, colorScheme: 'dark' });
 
 scenario('of many candidates each mark stands on its interval', async (hands) => {
   const test = full('many');

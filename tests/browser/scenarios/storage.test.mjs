@@ -34,7 +34,7 @@ scenario('says at once that storage is full, keeps the entry on screen and offer
   assert.match(readFileSync(await file.path(), 'utf8'), /"gross_g": 413\.5/);
   await hands.shot('storage-full');
   await hands.assertAccessible();
-});
+}, { everywhere: true });
 
 scenario('works for as long as the page is open where storage is blocked', async (hands) => {
   await hands.see(/does not let the page keep anything/);
@@ -51,6 +51,7 @@ scenario('works for as long as the page is open where storage is blocked', async
   await hands.tap('See a worked example');
   await hands.assertDrawn();
 }, {
+  everywhere: true,
   setUp: (page) => page.addInitScript(() => {
     Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('denied', 'SecurityError'); } });
   }),

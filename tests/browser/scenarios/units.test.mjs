@@ -122,7 +122,7 @@ scenario('is dark from the first moment for whoever chose so', async (hands) => 
   await hands.tap('as the phone');
   await page.emulateMedia({ colorScheme: 'light' });
   await page.waitForFunction(() => document.documentElement.dataset.theme === 'light');
-}, { colorScheme: 'light' });
+}, { everywhere: true, needs: ['theme'], colorScheme: 'light' });
 
 const pressed = (page) => page.locator('main button[aria-pressed=true]').allInnerTexts();
 

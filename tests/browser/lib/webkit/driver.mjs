@@ -50,7 +50,7 @@ export class Driver {
     const port = await freePort();
     const env = {
       ...process.env, DISPLAY: display, HOME: home, XDG_CONFIG_HOME: config, XDG_DATA_HOME: join(home, 'data'), XDG_CACHE_HOME: join(home, 'cache'),
-      GDK_BACKEND: 'x11', GDK_SCALE: String(scale), GTK_THEME: dark ? 'Adwaita:dark' : 'Adwaita', NO_AT_BRIDGE: '1', LC_ALL: 'C', ...(zone && { TZ: zone }),
+      GDK_BACKEND: 'x11', GDK_SCALE: String(scale), GTK_THEME: dark ? 'Adwaita:dark' : 'Adwaita', NO_AT_BRIDGE: '1', MESA_SHADER_CACHE_DISABLE: 'true', LC_ALL: 'C', ...(zone && { TZ: zone }),
     };
     const server = spawn('WebKitWebDriver', [`--port=${port}`], { env, stdio: 'ignore' });
     const driver = new Driver();
@@ -77,13 +77,8 @@ export class Driver {
   async call(method, path, body) {
     const answer = await fetch(this.base + path, { method, body: body && JSON.stringify(body) });
     const { value } = await answer.json();
-    if (!answer.ok) throw Object.assign(new Error(`${value.error}: ${value.message}`), { code: value.error });
+    if (!answer.ok) throw Object.assign(new Error(`${method} ${path}: ${value.error} ${value.message}`), { code: value.error });
     return value;
-  }
-
-  /** Names of the files that have been downloaded whole. */
-  downloaded() {
-    return readdirSync(this.downloads).filter((name) => !name.endsWith('.wkdownload'));
   }
 
   async close() {
@@ -91,7 +86,10 @@ export class Driver {
     await this.call('DELETE', '').catch(() => {});
     this.server.kill();
     await ended;
-    // Processes of the browser still write for a moment.
-    rmSync(this.home, { recursive: true, force: true, maxRetries: 20, retryDelay: 100 });
+    try {
+      rmSync(this.home, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+    } catch {
+      // A process of the browser is writing still; a few files of the machine's own temporary folder stay.
+    }
   }
 }

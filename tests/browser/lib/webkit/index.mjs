@@ -3,10 +3,9 @@
 // scenario puts first: WebDriver has no way of its own. For the same reason the service worker, which would serve the page
 // without it, is kept away unless a scenario asks for it (`serviceWorkers: 'allow'`).
 
-import { readFileSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { EventEmitter } from 'node:events';
-import { join } from 'node:path';
+import { nextFile } from '../downloads.mjs';
 import { Driver, openScreen } from './driver.mjs';
 import { find } from './find.mjs';
 import { PageFinder } from './locator.mjs';
@@ -39,6 +38,7 @@ class Browser {
     const { deviceScaleFactor: scale, timezoneId: zone, colorScheme } = options;
     const driver = await Driver.start({ display: this.screen.name, agent, scale, zone, dark: colorScheme === 'dark' });
     const context = new Context(this, driver, options);
+    context.spare = await context.call('GET', '/window');
     this.contexts.push(context);
     return context;
   }
@@ -59,6 +59,7 @@ class Context extends EventEmitter {
   scripts = [];
   routes = [];
   patience = 30_000;
+  pages = 0;
   /** One request at a time: a session has one window that it speaks to. */
   turn = Promise.resolve();
 
@@ -83,11 +84,23 @@ class Context extends EventEmitter {
   }
 
   async newPage() {
-    const handle = this.used ? (await this.call('POST', '/window/new', { type: 'window' })).handle : await this.call('GET', '/window');
-    this.used = true;
+    const handle = this.spare ?? await this.newWindow();
+    this.spare = undefined;
+    this.pages += 1;
     const page = new Page(this, handle);
     if (this.options.viewport) await page.setViewportSize(this.options.viewport);
     return page;
+  }
+
+  async newWindow() {
+    return (await this.call('POST', '/window/new', { type: 'window' })).handle;
+  }
+
+  /** A session ends with its last window, so a spare one takes its place. */
+  async closeWindow(handle) {
+    this.pages -= 1;
+    if (this.pages === 0) this.spare = await this.newWindow();
+    await this.call('DELETE', '/window', undefined, handle);
   }
 
   /** The network is off when the scenario has closed its host; WebKitGTK cannot be told that it is. */
@@ -277,15 +290,7 @@ class Page extends PageFinder {
 
   /** `download`: a file that comes from now on; `load`: another document. */
   async waitForEvent(name) {
-    const { driver } = this.tab;
-    if (name === 'download') {
-      const before = driver.downloaded();
-      return this.until(async () => {
-        const file = driver.downloaded().find((file) => !before.includes(file));
-        const path = file && join(driver.downloads, file);
-        return path && readFileSync(path).length > 0 && { suggestedFilename: () => file, path: async () => path };
-      }, 'a download');
-    }
+    if (name === 'download') return nextFile(this.tab.driver.downloads);
     await this.evaluate(() => { globalThis.isOld = true; });
     return this.until(() => this.evaluate(() => !globalThis.isOld && document.readyState === 'complete'), 'another document');
   }
@@ -338,6 +343,6 @@ class Page extends PageFinder {
   }
 
   async close() {
-    await this.call('DELETE', '/window');
+    await this.tab.closeWindow(this.handle);
   }
 }
