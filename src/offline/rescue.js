@@ -63,7 +63,7 @@
     const said = make('div', '', { role: 'alert' });
     said.append(
       make(started ? 'h2' : 'h1', what),
-      make('p', 'Everything that was stored is still in this browser. Load the page again. If that does not help, save what is here as files; they open again in a page that works.'),
+      make('p', ['Everything that was stored is still in this browser.', !globalThis.tooOld && 'Load the page again. If that does not help, save', globalThis.tooOld && 'Save', 'what is here as files; they open again in a page that works.'].filter(Boolean).join(' ')),
     );
     part.append(said, make('button', 'Load the page again', { className: 'accent', onclick: () => location.reload() }));
     if (navigator.serviceWorker?.controller && !globalThis.combScale?.whole) {
@@ -149,6 +149,6 @@
     shown = true;
     addEventListener('DOMContentLoaded', sayFile);
   }
-  if (typeof WebAssembly === 'undefined') show('This browser is too old for the program.');
+  if (globalThis.tooOld) show(tooOld);
   setTimeout(() => { if (!started) show('The program has not started yet.'); }, PATIENCE_MS);
 })();

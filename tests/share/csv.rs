@@ -29,6 +29,14 @@ fn csv_reader(separator: u8) -> ::csv::ReaderBuilder {
     reader
 }
 
+/// The browser's share is in `tests/browser/scenarios/engines.test.mjs`: each engine's page gives this file, to the last digit.
+#[test]
+fn the_results_of_the_worked_example_are_these_to_the_last_digit() {
+    let test = open(EXAMPLE).unwrap().test;
+    let table = results_csv(&test, &findings::of(&test, now()), DecimalMark::Point);
+    expect_test::expect_file!["example-results.csv"].assert_eq(table.trim_start_matches('\u{feff}'));
+}
+
 #[test]
 fn cells_are_written_as_the_published_rows_say() {
     let rows = [rows("file/csv_safe"), rows("file/csv_quote")].concat();

@@ -13,7 +13,7 @@ const EXAMPLE = readFileSync(new URL('../../../src/record/example.spraytest.txt'
 /** What the policy must say, and nothing else; the hashes are the build's. */
 const POLICY = [
   /^default-src 'none'$/,
-  /^script-src 'self' 'wasm-unsafe-eval'( 'sha256-[A-Za-z0-9+/]{43}='){6}$/,
+  /^script-src 'self' 'wasm-unsafe-eval'( 'sha256-[A-Za-z0-9+/]{43}='){7}$/,
   /^style-src( 'sha256-[A-Za-z0-9+/]{43}='){2}$/,
   /^img-src 'self' data:$/,
   /^connect-src 'self'$/,
@@ -197,12 +197,25 @@ scenario('offers the raw records where the program does not load', async (hands)
   await hands.assertAccessible();
 }, { serviceWorkers: 'block', expectErrors: [/404|WebAssembly|wasm/] });
 
-scenario('offers the raw records where there is no WebAssembly at all', async (hands) => {
-  await withReading(hands);
-  await hands.page.addInitScript(() => { delete globalThis.WebAssembly; });
-  await hands.page.reload();
-  await rescued(hands, /This browser is too old for the program|The program could not start/);
-}, { expectErrors: [/WebAssembly/] });
+/** Browsers in which the program cannot run: each as it looks to the page. */
+const OLD = {
+  'has no WebAssembly': () => { delete globalThis.WebAssembly; },
+  'has only the WebAssembly of its first years': () => {
+    const refuse = async () => { throw new WebAssembly.CompileError('made old on purpose'); };
+    Object.assign(WebAssembly, { validate: () => false, instantiate: refuse, instantiateStreaming: refuse, compile: refuse, compileStreaming: refuse });
+  },
+};
+
+for (const [what, makeOld] of Object.entries(OLD)) {
+  scenario(`tells a browser that ${what} that it is too old, by which it would take, and offers the raw records`, async (hands) => {
+    await withReading(hands);
+    await hands.page.addInitScript(makeOld);
+    await hands.page.reload();
+    await rescued(hands, /^This browser is too old for the program\. It takes Chrome 96, Firefox 79 or Safari 15\.1 \(iOS 15\.1\), or newer\.$/);
+    assert.equal(await hands.page.getByText('Load the page again. If').count(), 0, 'which would not help');
+    await hands.shot('too-old');
+  }, { everywhere: true, expectErrors: [/WebAssembly|wasm|made old/] });
+}
 
 /** Ends in what a panic of the program ends in: a module of one function, which is `unreachable`. */
 const trap = (page) => page.evaluate(() => {

@@ -276,12 +276,19 @@ class Page extends PageFinder {
     await this.call('POST', '/refresh', {});
   }
 
-  async goBack() {
-    await this.call('POST', '/back', {});
+  /** By the page's own hand: the button of the browser passes over places that no finger led to, which WebKit takes for a trap. */
+  goBack() {
+    return this.travel(-1);
   }
 
-  async goForward() {
-    await this.call('POST', '/forward', {});
+  goForward() {
+    return this.travel(1);
+  }
+
+  async travel(by) {
+    const before = await this.evaluate(() => location.href);
+    await this.evaluate((by) => { history.go(by); }, by);
+    await this.until(async () => (await this.evaluate(() => location.href)) !== before, 'another address');
   }
 
   title() {
@@ -311,10 +318,10 @@ class Page extends PageFinder {
 
   async setViewportSize({ width, height }) {
     this.viewport = { width, height };
+    await this.call('POST', '/window/rect', { x: 0, y: 0, width, height });
     // What the browser needs around the page is known once the window is there.
-    const around = await this.call('POST', '/window/rect', { x: 0, y: 0, width, height });
-    const [w, h] = await this.evaluate(() => [innerWidth, innerHeight]);
-    await this.call('POST', '/window/rect', { x: 0, y: 0, width: width + around.width - w, height: height + around.height - h });
+    const [beside, above] = await this.evaluate(() => [outerWidth - innerWidth, outerHeight - innerHeight]);
+    await this.call('POST', '/window/rect', { x: 0, y: 0, width: width + beside, height: height + above });
     await this.waitForFunction(([width, height]) => innerWidth === width && innerHeight === height, [width, height]);
   }
 
