@@ -68,7 +68,7 @@ scenario('is dark in every place for whoever chose so, charts and all, and stays
 scenario('makes the report, as a file', async (hands) => {
   await example(hands);
   const download = hands.page.waitForEvent('download');
-  await hands.tap('Save the report as a file');
+  await hands.tap('Save report');
   const report = readFileSync(await (await download).path(), 'utf8');
   assert.match(report, /Gate undercoats/);
   assert.doesNotMatch(report, /NaN|undefined|Infinity/);

@@ -121,6 +121,7 @@ scenario('two painters weigh for a week, exchange files, and end with the same w
   }
 }, {
   everywhere: true,
+  needs: ['files handed over'],
   setUp: async (page) => {
     await put(page, record('week'));
     await page.clock.setFixedTime(at(5));
@@ -154,6 +155,7 @@ scenario('shares the record within the tap, as a file that share sheets take', a
   await hands.see(/^Last saved as a file Mon 2 Mar 13:00; readings since 3 Mar are on this phone alone: save or send them\.$/);
 }, {
   everywhere: true,
+  needs: ['files handed over'],
   setUp: async (page) => {
     await put(page, record('week'));
     await page.clock.setFixedTime(at(5));
