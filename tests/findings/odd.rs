@@ -155,7 +155,7 @@ fn one_panel_each_shows_values_and_claims_nothing() {
     let test = test_with(WANTED, &["a", "b"].map(candidate), &[panel("a1", "a", 0.0), panel("b1", "b", 4.0)]);
     sound(&test);
     let said = found(&test).said.join(" ");
-    assert!(said.contains("one panel cannot show") && !said.contains("more than chance"), "{said}");
+    assert!(said.contains("cannot be told apart by one panel each") && !said.contains("more than chance"), "{said}");
 }
 
 #[test]

@@ -168,6 +168,10 @@ fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue
             let (first, second) = (name(&pair.first, candidates), name(&pair.second, candidates));
             format!("{first} and {second} cannot be told apart by it with these panels.")
         }
+        Claim::OnePanel if gap.low <= 0.0 => {
+            let (first, second) = (name(&pair.first, candidates), name(&pair.second, candidates));
+            format!("{first} and {second} cannot be told apart by one panel each: spray more.")
+        }
         Claim::OnePanel => format!(
             "{less} has less to go than {more} here ({}), but one panel cannot show whether that would repeat: spray more.",
             tongue.film(&gap)
