@@ -1,6 +1,7 @@
 //! A mix ratio as it stands on the can: `4:1:1`, base, hardener, reducer.
 
-use crate::words::{Tongue, read_in};
+use crate::words::measure::read_in;
+use crate::words::tongue::Tongue;
 use crate::work::{components_in_order, name_of};
 use quantity::{Parts, Quantity, plain};
 use record::{Action, Candidate, Component, Measure, PartOfMix, Role};
