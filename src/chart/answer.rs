@@ -29,7 +29,7 @@ const STAYS: f64 = 0.3;
 #[derive(Clone, Debug, PartialEq)]
 pub struct BarEnd {
     low: f64,
-    mid: f64,
+    mid: Option<f64>,
     high: f64,
     words: String,
 }
@@ -41,10 +41,20 @@ impl BarEnd {
         let drawable = [low, mid, high].into_iter().all(|v| span::value(v).is_some());
         (drawable && low <= mid && mid <= high).then(|| Self {
             low: low.max(0.0),
-            mid: mid.max(0.0),
+            mid: Some(mid.max(0.0)),
             high: high.max(0.0),
             words: words.to_owned(),
         })
+    }
+
+    /// The same where only the range is known: nothing marks its middle.
+    pub fn range(self) -> Self {
+        Self { mid: None, ..self }
+    }
+
+    /// How far what is drawn of it reaches: to its middle, else as far as it may be.
+    fn reach(&self) -> f64 {
+        self.mid.unwrap_or(self.high)
     }
 }
 
@@ -205,7 +215,7 @@ fn bar_drawn(sketch: &mut Sketch, look: &Look, axis: &Axis, bar: &AnswerBar, top
     let [wet, dry] = bar.ends();
     let y = top + row + WET_LINE / 2.0;
     if let Some(end) = &bar.wet {
-        for dash in super::mark::dashed(&[(axis.x(0.0), y), (axis.x(end.mid), y)], &[2.0, 3.0]) {
+        for dash in super::mark::dashed(&[(axis.x(0.0), y), (axis.x(end.reach()), y)], &[2.0, 3.0]) {
             sketch.rule(dash[0], dash[dash.len() - 1], 1.0, Ink::Secondary);
         }
         whisker(sketch, axis, end, y, Ink::Secondary);
@@ -215,9 +225,10 @@ fn bar_drawn(sketch: &mut Sketch, look: &Look, axis: &Axis, bar: &AnswerBar, top
     let (from, to) = (top + row + WET_LINE + 1.0, top + row + WET_LINE + BAR - 1.0);
     let y = (from + to) / 2.0;
     if let Some(end) = &bar.stays {
-        sketch.block((axis.x(0.0), from), (axis.x(end.mid), to), ink, STAYS);
-        if let Some(sanding) = bar.sanding.as_ref().filter(|sanding| sanding.mid > end.mid) {
-            to_come(sketch, (axis.x(end.mid), from), (axis.x(sanding.mid), to), ink);
+        let stays = end.reach();
+        sketch.block((axis.x(0.0), from), (axis.x(stays), to), ink, STAYS);
+        if let Some(sanding) = bar.sanding.as_ref().map(BarEnd::reach).filter(|reach| *reach > stays) {
+            to_come(sketch, (axis.x(stays), from), (axis.x(sanding), to), ink);
         }
     }
     if let Some(sanding) = &bar.sanding {
@@ -247,9 +258,10 @@ fn to_come(sketch: &mut Sketch, (left, top): Dot, (right, bottom): Dot, ink: Ink
 }
 
 fn whisker(sketch: &mut Sketch, axis: &Axis, end: &BarEnd, y: f64, ink: Ink) {
-    let (low, mid, high) = (axis.x(end.low), axis.x(end.mid), axis.x(end.high));
+    let (low, high) = (axis.x(end.low), axis.x(end.high));
     sketch.rule((low, y), (high, y), 1.5, ink);
-    for (x, cap) in [(low, CAP), (mid, CAP / 2.0), (high, CAP)] {
+    let mid = end.mid.map(|mid| (axis.x(mid), CAP / 2.0));
+    for (x, cap) in [(low, CAP)].into_iter().chain(mid).chain([(high, CAP)]) {
         sketch.rule((x, y - cap), (x, y + cap), 1.5, ink);
     }
 }

@@ -103,8 +103,13 @@ impl Instant {
     /// As people say it: `Tue 3 Mar 14:10`, or `Tue Mar 3, 2:10 pm`.
     pub fn said(self) -> String {
         let day = self.0.weekday().to_string();
+        format!("{} {}", &day[..3], self.said_short())
+    }
+
+    /// The same without the weekday, for tables: `3 Mar 14:10`, or `Mar 3, 2:10 pm`.
+    pub fn said_short(self) -> String {
         let apart = if Manner::in_use().month_first { ", " } else { " " };
-        format!("{} {}{apart}{}", &day[..3], self.said_day(), self.said_time())
+        format!("{}{apart}{}", self.said_day(), self.said_time())
     }
 
     /// The time of day alone: `14:10`, or `2:10 pm`.

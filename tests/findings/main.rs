@@ -1,5 +1,6 @@
 //! Findings from records, checked against numbers worked out by hand in the tests.
 
+mod agreeing;
 mod answer;
 mod believed;
 mod beside;

@@ -22,6 +22,8 @@ pub struct Glance {
     pub wet_um: Option<Estimate>,
     /// Film on the day of sanding.
     pub sanding_um: Option<Estimate>,
+    /// Whether of that only the range is told: it is too early to say what will still be lost.
+    pub too_early: bool,
     /// Final dry film.
     pub final_um: Option<Estimate>,
     /// Whether its weight is steady, in two words; empty where no curve tells.
@@ -58,7 +60,11 @@ pub fn answer(findings: &Findings, tongue: &Tongue) -> Answer {
             .or_else(|| findings.said.first().cloned())
             .unwrap_or_default(),
         evidence: evidence(findings),
-        hatched: if hatched { format!("Hatched: still to shrink {when}.") } else { String::new() },
+        hatched: match (hatched, glances.iter().any(|glance| glance.too_early)) {
+            (false, _) => String::new(),
+            (true, false) => format!("Hatched: still to shrink {when}."),
+            (true, true) => format!("Hatched: still to shrink {when}; at most so much where it is too early."),
+        },
         early: early(findings, tongue),
         glances,
         footnotes,
@@ -96,6 +102,7 @@ fn glance(told: &CandidateFindings, findings: &Findings, footnotes: &mut Vec<Str
         name: told.name().to_owned(),
         wet_um,
         sanding_um: at_sanding(told, &panels),
+        too_early: panels.iter().any(|panel| panel.too_early()),
         final_um: built.mean,
         state: state(&panels),
         missing,
@@ -207,7 +214,8 @@ impl Answer {
         for (place, glance) in self.glances.iter().enumerate() {
             let mut bar = AnswerBar::new(&glance.name, Mark::of(place), glance.state);
             bar.wet = end(glance.wet_um.as_ref(), film, "sprayed");
-            bar.sanding = end(glance.sanding_um.as_ref(), film, "");
+            let sanding = end(glance.sanding_um.as_ref(), film, "");
+            bar.sanding = if glance.too_early { sanding.map(BarEnd::range) } else { sanding };
             bar.stays = end(glance.final_um.as_ref(), film, "dry");
             let [no_wet, missing] =
                 glance.missing.map(|note| note.map_or("–".into(), |note| format!("– ({})", note + 1)));
@@ -232,7 +240,8 @@ impl Answer {
         for glance in &self.glances {
             let mut parts = Vec::new();
             parts.extend(glance.wet_um.map(|film| format!("{} sprayed", tongue.film(&film))));
-            parts.extend(glance.sanding_um.map(|film| format!("{} on the day of sanding", tongue.film(&film))));
+            let film = |film| if glance.too_early { tongue.film_range(film) } else { tongue.film(film) };
+            parts.extend(glance.sanding_um.as_ref().map(|of| format!("{} on the day of sanding", film(of))));
             parts.extend(glance.final_um.map(|film| format!("{} dry", tongue.film(&film))));
             parts.extend((!glance.state.is_empty()).then(|| glance.state.to_owned()));
             let said = if parts.is_empty() { "nothing is known yet".into() } else { parts.join(", ") };

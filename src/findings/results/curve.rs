@@ -234,7 +234,9 @@ pub fn reading_said(
     let lines = readings(test, panel, tongue);
     let line = lines.get(reading)?;
     let flag = line.flag.as_ref().map_or(String::new(), |flag| format!(" {}", flag.says));
-    Some(format!("{}, {}, {} after the last coat: {}.{flag}", panel.label, line.at.said(), line.age, line.weight))
+    let crate::words::ReadingLine { at, age, weight, unit, .. } = line;
+    let at = at.said();
+    Some(format!("{}, {at}, {age} after the last coat: {weight} {unit}.{flag}", panel.label))
 }
 
 /// The weigh-in behind a tapped reading, and the panel it is of.
@@ -255,15 +257,19 @@ pub struct CurveLine {
     pub when: String,
     /// How long after the wet weight.
     pub age: String,
-    /// What was lost since, with its unit; why there is none.
+    /// What was lost since, in the unit that the head has; why there is none.
     pub value: String,
     /// Whether it is left out of the curve.
     pub left_out: bool,
 }
 
+/// What stands over the lines of [`curve_table`].
+pub fn curve_heads(of: CurveOf, tongue: &Tongue) -> Vec<String> {
+    vec!["Panel".into(), "When".into(), "Age".into(), ["Lost, ", of.unit(tongue)].concat()]
+}
+
 /// The numbers of the chart as lines: each panel's readings in time order. A panel without any says why in one line.
 pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> Vec<CurveLine> {
-    let unit = choice.of.unit(tongue);
     let mut lines = Vec::new();
     for panel in drawn(findings, choice) {
         let division = panel.work.card.division_g();
@@ -282,13 +288,13 @@ pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, 
             let id = &point.reading.id;
             let at = entries.and_then(|list| list.find(id)).and_then(|weigh_in| moment(test, weigh_in));
             let value = match choice.of {
-                CurveOf::Lost => tongue.weight(point.lost / scale, division),
-                _ => format!("{} {unit}", figure(point.lost, decimals_for(2.0 * point.u.max(division * scale)))),
+                CurveOf::Lost => tongue.bare_weight(point.lost / scale, division),
+                _ => figure(point.lost, decimals_for(2.0 * point.u.max(division * scale))),
             };
             lines.push(CurveLine {
                 panel: panel.label.clone(),
                 weigh_in: Some(id.clone()),
-                when: at.map_or("–".into(), Instant::said),
+                when: at.map_or("–".into(), Instant::said_short),
                 age: duration(point.age_h),
                 value,
                 left_out: !point.reading.counts(),

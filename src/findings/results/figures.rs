@@ -1,8 +1,9 @@
 //! What is told of one panel, line by line.
 
-use crate::told::{ForecastFindings, PanelFindings, Settled, Telling, route_name};
+use crate::told::{ForecastFindings, PanelFindings, Telling, route_name};
 use crate::words::{Figure, Tongue, day, duration, telling_said};
 use quantity::figure;
+use science::Estimate;
 use science::routes::Route;
 
 /// A line of what is told of one panel.
@@ -53,7 +54,7 @@ pub fn panel_figure(panel: &PanelFindings, key: FigureKey, tongue: &Tongue) -> F
         FigureKey::Lost => ("Lost so far", panel.lost_g.map(weight), panel.why.of("lost_g")),
         FigureKey::LostShare => {
             let share = panel.lost_pct.map(|pct| format!("{} %", figure(pct, 1)));
-            ("Lost, of the wet coat", share, panel.why.of("lost_pct"))
+            ("Lost so far, of the wet coat", share, panel.why.of("lost_pct"))
         }
         FigureKey::LostBefore => return before(panel, tongue),
         FigureKey::WetCoat if panel.wet_coat_estimated => {
@@ -65,14 +66,7 @@ pub fn panel_figure(panel: &PanelFindings, key: FigureKey, tongue: &Tongue) -> F
             let film = panel.wet_film_um.map(|film| tongue.film(&film));
             ("Wet film, comb", film, panel.why.of("wet_film_um"))
         }
-        FigureKey::StillToLose => {
-            let still = panel.forecast.as_ref().map(|forecast| match forecast.settled {
-                // Too early: the range, not the point.
-                Settled::TooEarly => tongue.mass_range(&forecast.still_to_lose_g),
-                Settled::Yes | Settled::NotYet => tongue.mass(&forecast.still_to_lose_g),
-            });
-            ("Still to lose", still, panel.why.of("forecast"))
-        }
+        FigureKey::StillToLose => ("Still to lose", still_to_lose(panel, tongue), panel.why.of("forecast")),
         FigureKey::Settled => {
             let forecast = panel.forecast.as_ref();
             let reason = forecast.map(|forecast| with_telling(panel, forecast, tongue));
@@ -82,7 +76,8 @@ pub fn panel_figure(panel: &PanelFindings, key: FigureKey, tongue: &Tongue) -> F
         FigureKey::FilmStillToGo(place) => {
             let after = panel.after_day.get(place);
             let name = after.map_or(String::new(), |after| format!("Shrinkage to come after {}", day(after.day_h)));
-            let film = after.and_then(|after| after.film_still_to_go_um).map(|film| tongue.film(&film));
+            let film = after.and_then(|after| after.film_still_to_go_um);
+            let film = film.map(|film| film_still_to_go(panel, &film, tongue));
             return told(name, film, after.and_then(|after| after.why.of("film_still_to_go_um")));
         }
         FigureKey::FinalBuild => {
@@ -111,6 +106,17 @@ fn with_telling(panel: &PanelFindings, forecast: &ForecastFindings, tongue: &Ton
         Some(telling) => format!("{} {}", forecast.reason, telling_said(&telling, forecast.settled, tongue)),
         None => forecast.reason.clone(),
     }
+}
+
+/// What a panel still has to lose.
+pub(super) fn still_to_lose(panel: &PanelFindings, tongue: &Tongue) -> Option<String> {
+    let still_g = panel.forecast.as_ref()?.still_to_lose_g;
+    Some(if panel.too_early() { tongue.mass_range(&still_g) } else { tongue.mass(&still_g) })
+}
+
+/// The film, µm, that a panel still has to lose after a day.
+pub(super) fn film_still_to_go(panel: &PanelFindings, film_um: &Estimate, tongue: &Tongue) -> String {
+    if panel.too_early() { tongue.film_range(film_um) } else { tongue.film(film_um) }
 }
 
 /// What had left before the first weighing.

@@ -174,10 +174,15 @@ pub struct FilmLine {
     pub what: String,
     /// When, or how long after the last coat.
     pub when: String,
-    /// The film with its interval, or why there is none.
+    /// The film with its interval, in the unit that the head has, or why there is none.
     pub film: String,
     /// Whether it is a spot that is drawn hollow.
     pub left_out: bool,
+}
+
+/// What stands over the lines of [`film_table`].
+pub fn film_heads(tongue: &Tongue) -> Vec<String> {
+    vec!["Panel".into(), "What".into(), "When".into(), ["Film, ", tongue.units.film.symbol()].concat()]
 }
 
 /// The numbers of the film chart as lines.
@@ -188,19 +193,19 @@ pub fn film_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, t
             lines.push(FilmLine { panel: panel.label.clone(), what: what.into(), when, film, left_out });
         };
         let why = |name: &str| panel.why.of(name).unwrap_or("It is not known yet.").to_owned();
-        let of = |film: Option<Estimate>, name: &str| film.map_or_else(|| why(name), |film| tongue.film(&film));
+        let of = |film: Option<Estimate>, name: &str| film.map_or_else(|| why(name), |film| tongue.bare_film(&film));
         add("wet, comb", "at the wet weight".into(), of(panel.wet_film_um, "wet_film_um"), false);
         let coat = panel.work.card.last_coat_h;
         if let (Some(path), Some(coat)) = (Path::of(&panel.work), coat) {
             for after in &panel.after_day {
-                let film = path.at(coat + after.day_h).map(|film| tongue.film(&film));
+                let film = path.at(coat + after.day_h).map(|film| tongue.bare_film(&film));
                 add("projected", day(after.day_h), film.unwrap_or_else(|| why("forecast")), false);
             }
         }
         for spot in spots(test, panel) {
-            let when = spot.at.map_or("no time".into(), Instant::said);
+            let when = spot.at.map_or("no time".into(), Instant::said_short);
             let soft = if spot.soft { ", perhaps still soft" } else { "" };
-            add(&format!("gauge{soft}"), when, tongue.film(&spot.film.estimate()), spot.soft);
+            add(&format!("gauge{soft}"), when, tongue.bare_film(&spot.film.estimate()), spot.soft);
         }
         add("final build", "day 90".into(), of(panel.final_build_um, "final_build_um"), false);
     }

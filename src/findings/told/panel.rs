@@ -120,6 +120,11 @@ pub(crate) fn route_name(route: Route) -> &'static str {
 }
 
 impl PanelFindings {
+    /// Whether it is too early to say what it will finally weigh: then the range is told, and no one number.
+    pub fn too_early(&self) -> bool {
+        self.forecast.as_ref().is_some_and(|forecast| forecast.settled == Settled::TooEarly)
+    }
+
     /// Where the newest weight is left out for no fault of the panel's, the verdict says for what, and does not ask for it again.
     pub(crate) fn excuse_newest(&mut self) {
         let Some(newest) = self.work.readings.last() else { return };

@@ -105,8 +105,11 @@ fn panel_judged(
     let own = panel.work.readings.iter().find(|reading| in_round(&reading.id));
     if let Some(line) = own.and_then(|own| reading_line(test, panel, own, tongue)) {
         let drift = line.without_drift.as_ref().map_or(String::new(), |said| format!(", {said}"));
-        let change =
-            if line.change.is_empty() { String::new() } else { format!("{} since the last{drift}", line.change) };
+        let change = if line.change.is_empty() {
+            String::new()
+        } else {
+            format!("{} {} since the last{drift}", line.change, line.unit)
+        };
         // Not the panel's fault: it waits for the blank, or rises as its primer does.
         let waits = line.flag.as_ref().is_some_and(|flag| waits(flag) || flag.kind == FlagKind::GainsWeight);
         if let Some(moved) = moved.filter(|moved| !waits && moved.holds(&panel.id, &line.id)) {

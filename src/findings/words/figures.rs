@@ -21,6 +21,14 @@ pub fn candidate_with_panels(test: &SprayTest, candidate: &Id) -> String {
     [label, ": ", &panels.join(", ")].concat()
 }
 
+/// Letters up to which a column of a table on a phone has room for a word.
+const LONGEST_WORD: usize = 14;
+
+/// Whether a text has a word that a table on a phone must break; all others stay whole.
+pub fn long_worded(text: &str) -> bool {
+    text.split_whitespace().any(|word| word.chars().count() > LONGEST_WORD)
+}
+
 /// So many panels.
 pub fn panels_said(count: usize) -> String {
     if count == 1 { "1 panel".into() } else { format!("{count} panels") }

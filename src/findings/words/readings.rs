@@ -4,7 +4,7 @@ use super::tongue::{Tongue, duration};
 use crate::facts::moment;
 use crate::told::{Flag, PanelFindings, SinceLast};
 use crate::work::{Reading, Role};
-use quantity::Instant;
+use quantity::{Instant, Unit};
 use record::{Id, SprayTest};
 use science::drying::Jump;
 
@@ -30,10 +30,12 @@ pub struct ReadingLine {
     pub at: Instant,
     /// How long after the last coat.
     pub age: String,
-    /// What the scale showed.
+    /// What the scale showed, without its unit.
     pub weight: String,
-    /// Since the one before.
+    /// Since the one before, without its unit.
     pub change: String,
+    /// The unit of both.
+    pub unit: &'static str,
     /// The same with the scale's drift or jump taken off, where it moved: `0.0 g with the scale's jump taken off`.
     pub without_drift: Option<String>,
     /// What is the matter with it.
@@ -67,8 +69,9 @@ pub(crate) fn reading_line(
         id: id.clone(),
         at,
         age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
-        weight: tongue.weight(weighing.gross_g, division),
-        change: before.map_or(String::new(), |g| tongue.change(weighing.gross_g - g, division)),
+        weight: tongue.bare_weight(weighing.gross_g, division),
+        change: before.map_or(String::new(), |g| tongue.bare_change(weighing.gross_g - g, division)),
+        unit: tongue.units.mass.symbol(),
         without_drift: without_drift(panel, id, tongue),
         left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
         flag: flag.cloned(),

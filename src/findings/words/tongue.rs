@@ -42,8 +42,12 @@ impl Tongue {
 
     /// A change of weight with its sign: `−0.2 g`.
     pub fn change(&self, change_g: f64, division_g: f64) -> String {
-        let decimals = decimals_of_shown(self.units.mass, division_g);
-        format!("{} {}", signed(self.units.mass.shown(change_g), decimals), self.units.mass.symbol())
+        format!("{} {}", self.bare_change(change_g, division_g), self.units.mass.symbol())
+    }
+
+    /// The same without its unit.
+    pub(crate) fn bare_change(&self, change_g: f64, division_g: f64) -> String {
+        signed(self.units.mass.shown(change_g), decimals_of_shown(self.units.mass, division_g))
     }
 
     /// A mass with its interval.
@@ -54,6 +58,12 @@ impl Tongue {
     /// A film with its interval.
     pub fn film(&self, of_um: &Estimate) -> String {
         self.interval(of_um, self.units.film)
+    }
+
+    /// The same without its unit, where that stands over it: `212 (196 to 229)`.
+    pub fn bare_film(&self, of_um: &Estimate) -> String {
+        let film = self.units.film;
+        figures(film.shown(of_um.low), film.shown(of_um.mid), film.shown(of_um.high), "")
     }
 
     /// The bounds of a film alone: `7 to 12 µm`, `up to 12 µm`.

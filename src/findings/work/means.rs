@@ -38,6 +38,11 @@ impl By {
     /// All, in the order they are shown.
     pub const ALL: [Self; 6] =
         [Self::FilmStillToGo, Self::LossPerArea, Self::LossShare, Self::FilmLost, Self::BuildKept, Self::FinalBuild];
+
+    /// Whether it is a thickness: one that no film has is not told.
+    fn is_film(self) -> bool {
+        matches!(self, Self::FilmStillToGo | Self::FilmLost | Self::FinalBuild)
+    }
 }
 
 /// The mean of one quantity over a candidate's panels.
@@ -90,8 +95,7 @@ pub(crate) fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> Mean {
     } else {
         compare::candidate(&known).map_err(Reason::Input)
     };
-    let is_film = matches!(by, By::FilmStillToGo | By::FilmLost | By::FinalBuild);
-    let worked = worked.and_then(|mean| if is_film { possible(mean.interval).map(|_| mean) } else { Ok(mean) });
+    let worked = worked.and_then(|mean| if by.is_film() { possible(mean.interval).map(|_| mean) } else { Ok(mean) });
     // Of one panel it is that panel's own number, the same wherever it is shown.
     let alone = works.iter().filter(|_| known.len() == 1).find_map(|(_, work)| interval(by, candidate, work).ok());
     let interval = worked.as_ref().map_err(Clone::clone).map(|mean| match by {
@@ -105,13 +109,14 @@ pub(crate) fn mean(by: By, candidate: &Id, works: &[Named<'_>]) -> Mean {
 
 /// One panel's number with its 95 % interval: what every place shows that shows it.
 pub(crate) fn interval(by: By, candidate: &Id, work: &PanelWork) -> Result<Estimate, Reason> {
-    match by {
-        By::FilmStillToGo => work.film_still_to_go(*work.card.days_h.first().ok_or(Reason::NoForecast)?),
-        By::FinalBuild => Ok(work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble))?.build_um),
+    let interval = match by {
+        By::FilmStillToGo => work.film_still_to_go(*work.card.days_h.first().ok_or(Reason::NoForecast)?)?,
+        By::FinalBuild => work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble))?.build_um,
         By::LossPerArea | By::LossShare | By::FilmLost | By::BuildKept => {
-            Ok(compare::candidate(&[value(by, candidate, work)?])?.interval)
+            compare::candidate(&[value(by, candidate, work)?])?.interval
         }
-    }
+    };
+    if by.is_film() { possible(interval) } else { Ok(interval) }
 }
 
 /// One panel's value, its errors kept apart by whom they are shared with.

@@ -1,5 +1,6 @@
 //! A plain table of texts.
 
+use findings::words::long_worded;
 use leptos::prelude::*;
 
 /// A line of a table.
@@ -16,19 +17,28 @@ pub struct Line {
 }
 
 /// A table with a head, one line each.
-pub fn table(heads: &[&'static str], lines: Vec<Line>) -> AnyView {
+pub fn table(heads: Vec<String>, lines: Vec<Line>) -> AnyView {
     let width = heads.len().to_string();
-    let head = |word: &&'static str| view! { <th scope="col">{*word}</th> }.into_any();
-    let cell = |text: String| view! { <td>{text}</td> }.into_any();
+    // Words stay whole; one that no column of a phone has room for is broken.
+    let long = |text: String| (if long_worded(&text) { "long" } else { "" }, text);
+    let head = |word: String| {
+        let (class, word) = long(word);
+        view! { <th scope="col" class=class>{word}</th> }.into_any()
+    };
+    let cell = |text: String| {
+        let (class, text) = long(text);
+        view! { <td class=class>{text}</td> }.into_any()
+    };
     let line = |line: Line| {
         let class = if line.struck { "flagged" } else { "" };
         let cells: Vec<AnyView> = line.cells.into_iter().map(cell).collect();
         let width = width.clone();
         let note = (!line.note.is_empty())
             .then(|| view! { <tr class="note-row"><td colspan=width>{line.note}</td></tr> }.into_any());
-        view! { <tr class=class><th scope="row">{line.head}</th>{cells}</tr> {note} }.into_any()
+        let (long_head, head) = long(line.head);
+        view! { <tr class=class><th scope="row" class=long_head>{head}</th>{cells}</tr> {note} }.into_any()
     };
-    let heads: Vec<AnyView> = heads.iter().map(head).collect();
+    let heads: Vec<AnyView> = heads.into_iter().map(head).collect();
     let lines: Vec<AnyView> = lines.into_iter().map(line).collect();
     view! { <table class="readings"><thead><tr>{heads}</tr></thead><tbody>{lines}</tbody></table> }.into_any()
 }

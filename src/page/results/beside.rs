@@ -153,11 +153,10 @@ fn drawn_row(desk: Desk, table: &Table, (place, row): (usize, &Row), order: &[us
 /// A candidate on the axis of a row: its interval and its mark, or an empty lane.
 fn drawn_lane(id: &Id, lane: Option<Lane>) -> AnyView {
     let drawn = lane.map(|lane| {
-        view! {
-            <span class="reach" style:left=lane.left style:width=lane.width></span>
-            <span class="at" style:left=lane.mark><MarkSign candidate=id.clone()/></span>
-        }
-        .into_any()
+        let mark = lane
+            .mark
+            .map(|at| view! { <span class="at" style:left=at><MarkSign candidate=id.clone()/></span> }.into_any());
+        view! { <span class="reach" style:left=lane.left style:width=lane.width></span> {mark} }.into_any()
     });
     view! { <span class="lane">{drawn}</span> }.into_any()
 }

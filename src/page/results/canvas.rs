@@ -28,7 +28,7 @@ pub struct Drawn {
     /// What goes with it when it is sent.
     pub to_send: Box<dyn Fn() -> SentChart>,
     /// The heads of the same numbers as a table.
-    pub heads: &'static [&'static str],
+    pub heads: Signal<Vec<String>>,
     /// Its lines.
     pub lines: Signal<Vec<Line>>,
 }
@@ -42,7 +42,7 @@ impl Drawn {
         let as_table = move || {
             live(move || {
                 view! {
-                    {table(heads, lines.get())}
+                    {table(heads.get(), lines.get())}
                     <p class="hint">"Struck through: left out, or read while the film may have been soft."</p>
                 }
                 .into_any()

@@ -8,7 +8,8 @@ use crate::page::parts::{Line, button, choices, derived, fold, live, memo, shown
 use crate::page::shop::Place;
 use chart::TimeAxis;
 use findings::results::{
-    CurveChoice, CurveOf, OverTime, SentChart, Zoom, chart_to_send, curve_text, film_text, loss_chart,
+    CurveChoice, CurveOf, OverTime, SentChart, Zoom, chart_to_send, curve_heads, curve_text, film_heads, film_text,
+    loss_chart,
 };
 use record::Id;
 
@@ -125,7 +126,7 @@ fn curve(sight: Sight) -> AnyView {
         said: derived(said),
         to_send: sight.to_send(OverTime::Weight),
         usual: derived(|| "Tap a point to read it. Hollow points are left out of the curve.".into()),
-        heads: &["Panel", "When", "Age", "Lost"],
+        heads: derived(move || curve_heads(choice.get().of, &desk.current().tongue)),
         lines: derived(move || {
             let found = desk.findings.get();
             let current = desk.current();
@@ -247,7 +248,7 @@ fn film(sight: Sight) -> AnyView {
             let found = desk.findings.get();
             findings::results::film_marks_said(&desk.current().test, &found, &choice.get())
         }),
-        heads: &["Panel", "What", "When", "Film"],
+        heads: derived(move || film_heads(&desk.current().tongue)),
         lines: derived(move || {
             let found = desk.findings.get();
             let current = desk.current();

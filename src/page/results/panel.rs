@@ -80,19 +80,20 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
             let wet = || if reading.wet { "The wet weight.".to_owned() } else { String::new() };
             let says = says.or_else(|| reading.without_drift.clone());
             Line {
-                head: reading.at.said(),
+                head: reading.at.said_short(),
                 cells: vec![reading.age.clone(), reading.weight.clone(), reading.change.clone()],
                 struck: reading.left_out,
                 note: says.unwrap_or_else(wet),
             }
         };
-        table(&["When", "Age", "Weight", "Change"], lines.iter().map(line).collect())
+        let heads = vec!["When".into(), "Age".into(), format!("Weight, {unit}"), format!("Change, {unit}")];
+        table(heads, lines.iter().map(line).collect())
     };
     view! {
         <dl>{figures}</dl>
         {items("remarks", &told.remarks)}
         {choice}
-        {fold(move || format!("All weights, {unit}"), false, weights)}
+        {fold(|| "All weights".into(), false, weights)}
     }
     .into_any()
 }

@@ -8,8 +8,8 @@ use findings::results::Worked;
 /// One number's working.
 pub fn worked(of: Worked) -> AnyView {
     let input = |(head, value): (String, String)| Line { head, cells: vec![value], ..Line::default() };
-    let inputs =
-        (!of.inputs.is_empty()).then(|| table(&["What went in", "Value"], of.inputs.into_iter().map(input).collect()));
+    let inputs = (!of.inputs.is_empty())
+        .then(|| table(vec!["What went in".into(), "Value".into()], of.inputs.into_iter().map(input).collect()));
     let share = |share: findings::results::Share| Line {
         head: share.input,
         cells: vec![share.by, share.share],
@@ -17,7 +17,7 @@ pub fn worked(of: Worked) -> AnyView {
     };
     let shares = (!of.shares.is_empty()).then(|| {
         table(
-            &["What it brings to the uncertainty", "Film", "Of the whole"],
+            vec!["What it brings to the uncertainty".into(), ["Film, ", of.film].concat(), "Of it, %".into()],
             of.shares.into_iter().map(share).collect(),
         )
     });

@@ -136,28 +136,26 @@ fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         let sides: Vec<String> =
             [PanelLine::Width, PanelLine::Length, PanelLine::Thickness].into_iter().filter_map(side).collect();
         let mut size = sides.join(" × ");
-        if !sides.is_empty() {
-            size = [&size, " ", unit_of(Measure::Length, tongue)].concat();
-        }
         if let Some(area) = value(PanelLine::Coated) {
             size = [&size, "\ncoated ", &shown(Measure::Area, area, tongue)].concat();
         }
-        let coats: Vec<String> = panel.coats.kept().filter_map(|coat| coat.at).map(Instant::said).collect();
+        let coats: Vec<String> = panel.coats.kept().filter_map(|coat| coat.at).map(Instant::said_short).collect();
         let rack = if panel.rack.trim().is_empty() { String::new() } else { ["\nrack ", panel.rack.trim()].concat() };
         Line::new(vec![[&panel.label, rack.as_str()].concat(), size, coats.join("; ")])
     };
     let lines: Vec<Line> = findings::facts::in_order(test).into_iter().map(line).collect();
-    paper.table("Panels", &["Panel", "Size", "Coats"], &lines);
+    let size = ["Size, ", unit_of(Measure::Length, tongue)].concat();
+    paper.table("Panels", &["Panel", &size, "Coats"], &lines);
 }
 
 fn air(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     let line = |air: &record::Air| {
         let or_dash = |text: Option<String>| text.unwrap_or_else(|| "–".into());
         Line::new(vec![
-            air.at.map_or("–".into(), Instant::said),
-            or_dash(air.air_c.map(|c| tongue.temperature(c.get()))),
-            or_dash(air.humidity_pct.map(|pct| shown(Measure::Humidity, pct.get(), tongue))),
-            or_dash(air.panel_c.map(|c| tongue.temperature(c.get()))),
+            air.at.map_or("–".into(), Instant::said_short),
+            or_dash(air.air_c.map(|c| show_in(Measure::Temperature, c.get(), tongue))),
+            or_dash(air.humidity_pct.map(|pct| show_in(Measure::Humidity, pct.get(), tongue))),
+            or_dash(air.panel_c.map(|c| show_in(Measure::Temperature, c.get(), tongue))),
         ])
     };
     let lines: Vec<Line> = test.air.kept().map(line).collect();
@@ -165,7 +163,9 @@ fn air(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     if lines.is_empty() {
         paper.element("p", "The air was not read.");
     }
-    paper.table("The air as read", &["When", "Air", "Humidity", "Panels"], &lines);
+    let temperature = unit_of(Measure::Temperature, tongue);
+    let heads = [["Air, ", temperature].concat(), ["Panels, ", temperature].concat()];
+    paper.table("The air as read", &["When", &heads[0], "Humidity, %", &heads[1]], &lines);
     // What the newest reading meant at its own time.
     if let Some(at) = newest_air(test).and_then(|air| air.at) {
         let said = air_said(test, at, tongue);
@@ -258,10 +258,10 @@ fn sheets(paper: &mut Paper, test: &SprayTest, of: &[&Candidate], first: usize, 
     for (name, line) in findings::plan::SHEET_LINES {
         number(&mut add, name, line.measure(), &|id| Slot::Sheet(id, line));
     }
-    add(
-        "Use between",
-        each(&|of| (!of.sheet.air_c.is_empty()).then(|| row(Measure::Temperature, &plain(&of.sheet.air_c), tongue))),
-    );
+    let air = |of: &Candidate| {
+        (!of.sheet.air_c.is_empty()).then(|| show_row(Measure::Temperature, &plain(&of.sheet.air_c), tongue))
+    };
+    add(&["Use between, ", unit_of(Measure::Temperature, tongue)].concat(), each(&air));
     for (name, line) in MEASURED {
         number(&mut add, name, line.measure(), &|id| Slot::Measured(id, *line));
     }

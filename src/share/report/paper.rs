@@ -1,6 +1,7 @@
 //! The sheet that a report is written on: HTML put together from plain strings, every one of them escaped.
 
 use chart::push_text;
+use findings::words::long_worded;
 
 /// A growing HTML document.
 #[derive(Default)]
@@ -89,14 +90,21 @@ impl Paper {
         self.markup("<thead><tr>");
         // A panel or a candidate may have no name yet.
         for head in heads {
-            self.element("th scope=\"col\"", if head.trim().is_empty() { "–" } else { head });
+            let name = if long_worded(head) { "th scope=\"col\" class=\"long\"" } else { "th scope=\"col\"" };
+            self.element(name, if head.trim().is_empty() { "–" } else { head });
         }
         self.markup("</tr></thead>\n");
     }
 
     /// A cell: the head of its row, or not. A line break in it stands before what is less important.
     pub fn cell(&mut self, head: bool, text: &str) {
-        self.markup(if head { "<th scope=\"row\">" } else { "<td>" });
+        // Words stay whole; one that no column of a phone has room for is broken.
+        self.markup(match (head, long_worded(text)) {
+            (true, false) => "<th scope=\"row\">",
+            (true, true) => "<th scope=\"row\" class=\"long\">",
+            (false, false) => "<td>",
+            (false, true) => "<td class=\"long\">",
+        });
         let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
         self.text(first);
         if !rest.is_empty() {

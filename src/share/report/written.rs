@@ -177,7 +177,7 @@ fn weights(paper: &mut Paper, test: &SprayTest, of: &[Column], tongue: &Tongue) 
 
 impl Row {
     fn line(self, test: &SprayTest) -> Line {
-        let when = self.at.map_or("no time".into(), Instant::said);
+        let when = self.at.map_or("no time".into(), Instant::said_short);
         let what = match &self.visit {
             Visit::Bare => "bare",
             Visit::BetweenCoats => "between coats, or without a weight or time",
@@ -201,7 +201,7 @@ fn films(paper: &mut Paper, test: &SprayTest, panels: &[&Panel], findings: &Find
         let name = named(&panel.label, panel.candidate.as_ref(), findings);
         let dab = |dab: &Dab| [dab.place.trim(), " ", &dab_in_words(test, dab, tongue)].concat().trim().to_owned();
         let dabs: Vec<String> = panel.dabs.kept().map(dab).collect();
-        let when = panel.dabs.kept().find_map(|dab| dab.at).map_or(String::new(), Instant::said);
+        let when = panel.dabs.kept().find_map(|dab| dab.at).map_or(String::new(), Instant::said_short);
         if !dabs.is_empty() {
             combed.push(pair(&[&name, "\n", &when].concat(), dabs.join("; ")));
         }
@@ -227,7 +227,7 @@ fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {
     sort_by(&mut moved, |a, b| a.at.partial_cmp(&b.at).unwrap_or(std::cmp::Ordering::Equal));
     let moves: Vec<Line> = moved
         .into_iter()
-        .map(|moved| pair(&moved.at.map_or("no time".into(), Instant::said), move_said(test, &moved.id)))
+        .map(|moved| pair(&moved.at.map_or("no time".into(), Instant::said_short), move_said(test, &moved.id)))
         .collect();
     if !moves.is_empty() {
         paper.element("h2", "Moves");
@@ -251,7 +251,7 @@ fn rounds(paper: &mut Paper, test: &SprayTest, now: Instant) {
     let notes: Vec<Line> = test
         .notes
         .kept()
-        .map(|note| pair(&note.at.map_or("no time".into(), Instant::said), note.text.clone()))
+        .map(|note| pair(&note.at.map_or("no time".into(), Instant::said_short), note.text.clone()))
         .collect();
     if !notes.is_empty() {
         paper.element("h2", "Notes");

@@ -55,8 +55,8 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
   assert.match(said.at(-1), /say nothing about adhesion, corrosion protection, sanding or filling/);
 
   assert.deepEqual(await columns(hands), ['A', 'B', 'C']);
-  const shares = await cells(hands, 'Lost since the first weighing, of the wet coat');
-  const areas = await cells(hands, 'Lost since the first weighing, g/m²');
+  const shares = await cells(hands, 'Total loss from the first weighing, of the wet coat');
+  const areas = await cells(hands, 'Total loss from the first weighing, g/m²');
   const solids = await cells(hands, 'Solids by weight');
   const still = await cells(hands, 'Shrinkage after day 3');
   CANDIDATES.forEach(([name, leaves], i) => {
@@ -70,14 +70,14 @@ scenario('says, tabulates and draws what the law says', async (hands) => {
 
   // Sorted by a row, the columns change places; what has no value stands last.
   await hands.unfold('More rows');
-  await hands.choose(/^Sorted by/, 'Lost since the first weighing, of the wet coat');
+  await hands.choose(/^Sorted by/, 'Total loss from the first weighing, of the wet coat');
   assert.deepEqual(await columns(hands), ['B', 'C', 'A']);
   await hands.tap('most first');
   assert.deepEqual(await columns(hands), ['A', 'C', 'B']);
   await hands.choose(/^Sorted by/, 'name');
 
   // Every row and every figure opens to its working.
-  await hands.unfold('Lost since the first weighing, g/m²');
+  await hands.unfold('Total loss from the first weighing, g/m²');
   await hands.see(/^What went in$/);
   const card = await hands.panel('A1');
   await card.locator('dd summary').first().tap();

@@ -20,6 +20,8 @@ pub struct Cell {
     pub sort: Option<f64>,
     /// The number behind it, in the unit of the row.
     pub of: Option<Estimate>,
+    /// Whether of that only the range is told: nothing marks its middle.
+    pub range_only: bool,
 }
 
 /// A number for a cell, in the unit of its row, or why there is none.
@@ -33,16 +35,17 @@ pub(crate) struct Number {
     pub words: Option<(String, String)>,
     pub note: String,
     pub panels: usize,
+    pub range_only: bool,
 }
 
 impl Number {
     pub fn new(of: Estimate, panels: usize) -> Self {
-        Self { of, words: None, note: String::new(), panels }
+        Self { of, words: None, note: String::new(), panels, range_only: false }
     }
 
     /// The interval as the value, and why there is no one number.
     pub fn range_alone(self, why: &str) -> Self {
-        Self { words: Some((self.range(), why.into())), ..self }
+        Self { words: Some((self.range(), why.into())), range_only: true, ..self }
     }
 
     fn range(&self) -> String {
@@ -53,7 +56,8 @@ impl Number {
     fn cell(self) -> Cell {
         let plain = || (figure(self.of.mid, decimals_for(self.of.width())), self.range());
         let (value, below) = self.words.clone().unwrap_or_else(plain);
-        Cell { value, below, note: self.note, panels: self.panels, sort: Some(self.of.mid), of: Some(self.of) }
+        let Self { of, note, panels, range_only, .. } = self;
+        Cell { value, below, note, panels, sort: Some(of.mid), of: Some(of), range_only }
     }
 }
 

@@ -77,8 +77,10 @@ impl<'a> Column<'a> {
     /// What stands below a range that has no one number yet, since it is too early to say of one of its panels what it will
     /// finally weigh: the weighing that would tell.
     fn too_early(&self) -> Option<String> {
-        let telling = Telling::too_early(&self.panels)?;
-        Some(format!("too early: {}", until(&telling, self.tongue)))
+        let early = self.panels.iter().any(|panel| panel.too_early());
+        let telling = Telling::too_early(&self.panels);
+        let weigh = || telling.map_or_else(|| "weigh on".into(), |telling| until(&telling, self.tongue));
+        early.then(|| format!("too early: {}", weigh()))
     }
 
     /// Solids of the mix as sprayed, by weight: what is finally left of the wet coat, from panels weighed bare alone.
@@ -183,7 +185,9 @@ impl<'a> Column<'a> {
         let note = if too_early { String::new() } else { self.days_at_wanted(mid).unwrap_or_default() };
         let bounded = |days: f64| days.min(1e6);
         let of = Estimate { low: bounded(low), mid: bounded(mid), high: bounded(high) };
-        Ok(Number { words: Some(words), note, ..Number::new(of, n as usize) })
+        // A day by which it was steady is no day on which it became so.
+        let range_only = too_early || all_settled;
+        Ok(Number { words: Some(words), note, range_only, ..Number::new(of, n as usize) })
     }
 
     /// Days that the wanted build would take where the panels' took so many, between evaporation and diffusion.

@@ -1,5 +1,6 @@
 //! A row drawn: every candidate's mark and interval on one axis.
 
+use super::cell::Cell;
 use super::table::{Row, RowKey, Table};
 use crate::work::By;
 use science::compare::Claim;
@@ -24,8 +25,8 @@ pub struct Lane {
     pub left: String,
     /// From the lower bound to the upper.
     pub width: String,
-    /// From the left of the axis to the middle.
-    pub mark: String,
+    /// From the left of the axis to the middle; none where only the range is told.
+    pub mark: Option<String>,
 }
 
 impl Table {
@@ -55,12 +56,15 @@ impl Row {
         let across = if high > low { high - low } else { 1.0 };
         let at = |value: f64| ((value - low) / across).clamp(0.0, 1.0) * 100.0;
         let percent = |share: f64| format!("{share:.1}%");
-        let lane = |of: science::Estimate| Lane {
-            left: percent(at(of.low)),
-            width: percent(at(of.high) - at(of.low)),
-            mark: percent(at(of.mid)),
+        let lane = |cell: &Cell| {
+            let of = cell.of?;
+            Some(Lane {
+                left: percent(at(of.low)),
+                width: percent(at(of.high) - at(of.low)),
+                mark: (!cell.range_only).then(|| percent(at(of.mid))),
+            })
         };
-        self.cells.iter().map(|cell| cell.of.map(lane)).collect()
+        self.cells.iter().map(lane).collect()
     }
 
     /// What may be said of its pairs, in a word or two; empty where it is not compared.

@@ -148,9 +148,9 @@ impl RowKey {
             test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
         let (name, unit) = match self {
             Self::Mean(By::FilmStillToGo) => return (still_to_go(findings), film.into()),
-            Self::Mean(By::LossPerArea) => ("Lost since the first weighing", mass_per_area),
-            Self::Mean(By::LossShare) => ("Lost since the first weighing, of the wet coat", "%"),
-            Self::Mean(By::FilmLost) => ("Film lost since the first weighing", film),
+            Self::Mean(By::LossPerArea) => ("Total loss from the first weighing", mass_per_area),
+            Self::Mean(By::LossShare) => ("Total loss from the first weighing, of the wet coat", "%"),
+            Self::Mean(By::FilmLost) => ("Total film loss from the first weighing", film),
             Self::Mean(By::BuildKept) => ("Dry film, of the wet", "%"),
             Self::Mean(By::FinalBuild) => ("Final dry film", film),
             Self::SolidsByWeight => ("Solids by weight, measured", "%"),

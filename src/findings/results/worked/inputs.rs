@@ -1,9 +1,10 @@
 //! What goes into a number, by its key: name, and value with its unit.
 
 use crate::results::beside::{Column, Left, RowKey, lands};
+use crate::results::figures::{film_still_to_go, still_to_lose};
 use crate::told::{PanelFindings, route_name};
 use crate::words::{Tongue, bare_said, day};
-use crate::work::{By, interval, price_per_litre};
+use crate::work::{By, Reason, interval, price_per_litre};
 use quantity::{Unit, figure, figures, plain, written};
 use record::SprayTest;
 use science::drying::steady::MOST_UM;
@@ -37,6 +38,11 @@ impl<'a> Inputs<'a> {
         (input.name().into(), value.filter(|value| !value.is_empty()).unwrap_or_else(|| "not known".into()))
     }
 
+    /// The unit of film in use.
+    pub fn film_symbol(&self) -> &'static str {
+        self.tongue.units.film.symbol()
+    }
+
     /// Each panel's own value of a row that is a mean of panels.
     pub fn values_of(&self, row: RowKey) -> Vec<(String, String)> {
         let by = match row {
@@ -56,6 +62,10 @@ impl<'a> Inputs<'a> {
         for panel in &column.panels {
             let label = if panel.label.trim().is_empty() { "a panel without a number" } else { &panel.label };
             let text = match interval(by, &column.told.id, &panel.work) {
+                Ok(_) if row == RowKey::SolidsByWeight && panel.bare_g.is_none() => {
+                    Reason::NoBareWeight.said(self.tongue)
+                }
+                Ok(of) if by == By::FilmStillToGo => film_still_to_go(panel, &of, self.tongue),
                 // What is left of what goes.
                 Ok(of) if factor < 0.0 => {
                     let left = |gone: f64| 100.0 + factor * gone;
@@ -128,7 +138,7 @@ impl<'a> Inputs<'a> {
             }),
             Input::Belief => self.forecast(panel, |forecast| belief(forecast.belief).to_owned()),
             Input::FinalGross => panel.forecast.as_ref().map(|forecast| tongue.mass(&forecast.final_gross_g)),
-            Input::StillToLose => panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g)),
+            Input::StillToLose => still_to_lose(panel, tongue),
             Input::Limit => self.forecast(panel, |forecast| {
                 let limit = forecast.steady_limit_g;
                 tongue.weight(limit, limit / 10.0)

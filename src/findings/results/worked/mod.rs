@@ -30,6 +30,8 @@ pub struct Worked {
     pub assumptions: Vec<String>,
     /// For a build: what each input brings to its uncertainty, the largest first; empty for the others.
     pub shares: Vec<Share>,
+    /// The unit of film that they are in.
+    pub film: &'static str,
 }
 
 /// What one input brings to the uncertainty of a build.
@@ -37,9 +39,9 @@ pub struct Worked {
 pub struct Share {
     /// Which input.
     pub input: String,
-    /// What one standard uncertainty of it does, with the unit of film: `6.1 µm`.
+    /// What one standard uncertainty of it does, in the unit of film.
     pub by: String,
-    /// Its share of the variance: `82 %`.
+    /// Its share of the variance, %.
     pub share: String,
 }
 
@@ -95,6 +97,7 @@ fn put_together(text: &'static Text, name: String, value: String, inputs: &Input
         source: text.source,
         assumptions: text.assumes.iter().map(|assumed| inputs.assumed(assumed)).collect(),
         shares: Vec::new(),
+        film: inputs.film_symbol(),
     }
 }
 
@@ -113,8 +116,8 @@ fn shares(build: Option<&Build>, tongue: &Tongue) -> Vec<Share> {
         let percent = 100.0 * one.share;
         Share {
             input: route_input_name(one.input).into(),
-            by: format!("{} {}", figure(by, decimals_for(by).min(2)), film.symbol()),
-            share: if percent < 1.0 { "under 1 %".into() } else { format!("{} %", figure(percent, 0)) },
+            by: figure(by, decimals_for(by).min(2)),
+            share: if percent < 1.0 { "under 1".into() } else { figure(percent, 0) },
         }
     };
     build.map_or(Vec::new(), |build| build.contributions.iter().map(share).collect())
