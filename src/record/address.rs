@@ -2,7 +2,7 @@
 //! number candidates, panels and moves 1, 2, 3 alike: an id alone names nothing.
 
 use super::codec::{Entries, Step};
-use super::model::{Skipped, SprayTest, WeighIn};
+use super::model::{Leaving, Skipped, SprayTest, WeighIn};
 use super::stamp::Id;
 
 /// What is put on the scale: its weigh-ins are a list of its own.
@@ -66,6 +66,22 @@ impl Owner {
         match self {
             Self::Panel(id) => test.panels.find(id).map(|panel| &panel.weigh_ins),
             Self::Blank(id) => test.blanks.find(id).map(|blank| &blank.weigh_ins),
+        }
+    }
+
+    /// That it left the test, unless it was taken out.
+    pub fn left<'a>(&self, test: &'a SprayTest) -> Option<&'a Entries<Leaving>> {
+        match self {
+            Self::Panel(id) => test.panels.find(id).map(|panel| &panel.left),
+            Self::Blank(id) => test.blanks.find(id).map(|blank| &blank.left),
+        }
+    }
+
+    /// As [`Self::left`], to change.
+    pub(super) fn left_mut<'a>(&self, test: &'a mut SprayTest) -> Option<&'a mut Entries<Leaving>> {
+        match self {
+            Self::Panel(id) => test.panels.find_mut(id).map(|panel| &mut panel.left),
+            Self::Blank(id) => test.blanks.find_mut(id).map(|blank| &mut blank.left),
         }
     }
 

@@ -10,7 +10,7 @@ use super::model::SprayTest;
 use super::preview::kind;
 
 /// Of each kind of entry, the most that one list holds.
-const MOST: [(&str, usize); 21] = [
+const MOST: [(&str, usize); 22] = [
     ("SprayTest", 1),
     ("Candidate", 24),
     ("Component", 12),
@@ -21,6 +21,7 @@ const MOST: [(&str, usize); 21] = [
     ("Dab", 100),
     ("WeighIn", 500),
     ("Spot", 100),
+    ("Leaving", 20),
     ("Blank", 12),
     ("Round", 600),
     ("Move", 400),
@@ -64,7 +65,7 @@ pub(super) fn refusal(full: &Full) -> String {
 
 fn holder(list: &str) -> &'static str {
     match list {
-        "weigh_ins" | "bare" | "coats" | "dabs" | "spots" => "a panel",
+        "weigh_ins" | "bare" | "coats" | "dabs" | "spots" | "left" => "a panel",
         "components" => "a mix",
         "edges" => "a comb",
         "numbers" => "a list",

@@ -34,7 +34,7 @@ macro_rules! unit_leaves {
 unit_leaves! { FilmUnit LengthUnit MassUnit VolumeUnit TemperatureUnit }
 
 /// What was done on a panel or blank before something else, as whoever noted that knew it: the newest of its coats, comb
-/// readings and weigh-ins; before them its cup. A blank is weighed with the panels, so the newest coat of any may be named there.
+/// readings, weigh-ins and leavings; before them its cup. A blank is weighed with the panels, so the newest coat of any may be named there.
 pub enum DoneBefore {}
 
 /// What a step of spray day is left out of: a candidate, a panel or a blank.
@@ -48,7 +48,7 @@ named! {
     Panel: Among::All("panels");
     Round: Among::All("rounds");
     Move: Among::All("moves");
-    DoneBefore: Among::Own("dabs"), Among::Own("weigh_ins"), Among::All("mixes"), Among::All("coats");
+    DoneBefore: Among::Own("dabs"), Among::Own("weigh_ins"), Among::Own("left"), Among::All("mixes"), Among::All("coats");
     LeftOutOf: Among::All("candidates"), Among::All("panels"), Among::All("blanks");
 }
 

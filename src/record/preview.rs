@@ -228,13 +228,14 @@ impl Difference {
 }
 
 /// The lists of the record: one of them, and several.
-const KINDS: [(&str, &str, &str); 20] = [
+const KINDS: [(&str, &str, &str); 21] = [
     ("panels", "panel", "panels"),
     ("weigh_ins", "weigh-in", "weigh-ins"),
     ("bare", "bare weight", "bare weights"),
     ("coats", "coat", "coats"),
     ("dabs", "dab", "dabs"),
     ("spots", "dry-film spot", "dry-film spots"),
+    ("left", "leaving of the test", "leavings of the test"),
     ("rounds", "round", "rounds"),
     ("moves", "move", "moves"),
     ("blanks", "blank", "blanks"),

@@ -15,13 +15,18 @@ fn step(history: &mut History, kind: u8, number: u16) {
         test.panels.find(&owner).and_then(|p| p.weigh_ins.kept().nth(usize::from(number) % 3)).map(|w| w.id.clone());
     let value = 400.0 + f64::from(number) / 10.0;
     let when = at("2026-03-02T09:00:00+01:00").plus_hours(f64::from(number % 500));
-    let action = match (kind % 13, weigh_in) {
+    let action = match (kind % 15, weigh_in) {
         (7, _) => Action::Carry { at: when, to: format!("Place {}", number % 3), warmer: false, panels: vec![owner] },
         (8, _) => Action::TakeAir { at: when, air_c: None, humidity_pct: None, panel_c: None },
         (9, _) => Action::Coat { panels: vec![owner], at: when },
         (10, _) => Action::BringBack(Address::panel(&owner)),
         (11, _) => Action::Remove(Address::panel(&owner)),
         (12, _) => Action::AddPanel { candidate: test.candidates.all()[0].id.clone(), label: format!("C{number}") },
+        (13, weigh_in) => {
+            let owner = Owner::Panel(owner);
+            Action::Leave { owner, round: None, at: when, why: format!("chip {number}"), weigh_in }
+        }
+        (14, _) => Action::ComeBack(Owner::Panel(owner)),
         (0 | 1, _) => Action::Weigh {
             owner: Owner::Panel(owner),
             round: None,

@@ -14,6 +14,7 @@ mod film;
 mod gauging;
 mod judging;
 mod jumps;
+mod leaving;
 mod memory;
 mod mistaken;
 mod mixing;

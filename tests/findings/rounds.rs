@@ -96,7 +96,7 @@ fn only_what_is_amiss_is_looked_at_again() {
     // What a person set aside they have looked at; its line says so.
     let mut history = History::new(with(442.0), "phone");
     let (owner, weigh_in) = (Owner::Panel("p".into()), Id::from("w"));
-    history.act(Action::SetAside { owner, weigh_in, why: SET_ASIDE_FOR[5].into() }).unwrap();
+    history.act(Action::SetAside { owner, weigh_in, why: SET_ASIDE_FOR[4].into() }).unwrap();
     assert!(!again(history.test()));
     assert_eq!(stops(history.test(), &Id::from("r"), &Tongue::default())[0].weight, "442 g, set aside");
 }

@@ -17,7 +17,7 @@
 
 use super::times::{MINUTE_H, latest};
 use quantity::Instant;
-use record::{Id, SprayTest, Stamp, WeighIn};
+use record::{Id, SprayTest, Stamp};
 
 /// A test whose deeds are on one clock.
 #[derive(Clone, Debug)]
@@ -115,11 +115,17 @@ macro_rules! each_time {
             for it in panel.spots.$kept() {
                 $see!(plain, it);
             }
+            for it in panel.left.$kept() {
+                $see!(left, it);
+            }
         }
         for blank in $test.blanks.$kept() {
             $see!(owner, blank);
             for it in blank.weigh_ins.$kept() {
                 $see!(weighed, it);
+            }
+            for it in blank.left.$kept() {
+                $see!(left, it);
             }
         }
     };
@@ -175,7 +181,11 @@ fn deeds(test: &SprayTest) -> Vec<Deed<'_>> {
             push!($it, None, Nothing, corrected, ClockOrHand)
         };
         (weighed, $it:ident) => {{
-            let by_hand = |edit: Option<&Stamp>| edit.is_some() || has_time_of_round(test, $it);
+            let by_hand = |edit: Option<&Stamp>| edit.is_some() || has_time_of_round(test, &$it.round, $it.at);
+            push!($it, $it.after.as_ref(), ToItsOwn, by_hand, Clock)
+        }};
+        (left, $it:ident) => {{
+            let by_hand = |edit: Option<&Stamp>| edit.is_some() || has_time_of_round(test, &$it.round, $it.at);
             push!($it, $it.after.as_ref(), ToItsOwn, by_hand, Clock)
         }};
     }
@@ -196,9 +206,9 @@ fn times_mut(test: &mut SprayTest) -> Vec<&mut Option<Instant>> {
 }
 
 /// Whether a weighing has the time of its round, as those of a round that was entered later.
-fn has_time_of_round(test: &SprayTest, weigh_in: &WeighIn) -> bool {
-    let round = weigh_in.round.as_ref().and_then(|round| test.rounds.find(round));
-    round.is_some_and(|round| round.at == weigh_in.at)
+fn has_time_of_round(test: &SprayTest, round: &Option<Id>, at: Option<Instant>) -> bool {
+    let round = round.as_ref().and_then(|round| test.rounds.find(round));
+    round.is_some_and(|round| round.at == at)
 }
 
 /// Deeds whose times stand and fall together: those of a writer between two settings of its clock, or one alone.
@@ -333,7 +343,8 @@ fn entry_of(test: &SprayTest, deeds: &[Deed<'_>], of: usize, id: &Id) -> Option<
         let coat = panels().find_map(|p| p.coats.all().iter().find(|it| it.id == *wanted)?.after.as_ref());
         let dab = || panels().find_map(|p| p.dabs.all().iter().find(|it| it.id == *wanted)?.after.as_ref());
         let weigh_in = || panels().find_map(|p| p.weigh_ins.all().iter().find(|it| it.id == *wanted)?.after.as_ref());
-        wanted = coat.or_else(dab).or_else(weigh_in)?;
+        let left = || panels().find_map(|p| p.left.all().iter().find(|it| it.id == *wanted)?.after.as_ref());
+        wanted = coat.or_else(dab).or_else(weigh_in).or_else(left)?;
     }
     None
 }

@@ -6,6 +6,7 @@ mod combs;
 mod cups;
 mod deeds;
 mod invented;
+mod leaving;
 mod order;
 mod places;
 mod readings;
@@ -26,6 +27,8 @@ pub use cups::cup_in_progress;
 pub(crate) use deeds::{APART_H, newest_deed};
 pub use deeds::{ClocksApart, OneClock, on_one_clock};
 pub use invented::invented_said;
+pub(crate) use leaving::{asked_in, blanks_in_test, left_at, stays};
+pub use leaving::{gone, in_test, leaving, weighed_after_leaving};
 pub use order::{candidates_in_order, in_order, in_rack, panels_on, panels_on_none};
 pub(crate) use places::{concerns, first_place, in_time, place_of, same_place};
 pub use places::{hours_in_places, place_now};
@@ -43,5 +46,6 @@ pub use times::moment;
 pub(crate) use times::{VISIT_H, clock_h, clock_order, earliest, latest, newest, oldest};
 pub use weights::{Bare, bare_weight, former_weight, round_of, weigh_in_of, wet_weigh_in, wet_weighing};
 pub(crate) use weights::{
-    all_weigh_ins, last_weighed, mean_g, outside_rounds, step_on_g, weigh_ins_since_coat, weights_of, wet_on_spray_day,
+    all_weigh_ins, last_weighed, mean_g, outside_rounds, step_on_g, takes_part, weigh_ins_since_coat, weights_of,
+    wet_on_spray_day,
 };

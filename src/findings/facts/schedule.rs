@@ -1,6 +1,7 @@
 //! When to weigh: the ages of the schedule and their moments.
 
 use super::coats::first_and_last_coat;
+use super::leaving::stays;
 use super::weights::last_weighed;
 use quantity::{Instant, Quantity};
 use record::{Id, SprayTest};
@@ -28,7 +29,7 @@ pub fn open_dues(test: &SprayTest) -> Vec<Instant> {
 
 /// When the schedule next asks for a weigh-in, once anything is weighed.
 pub fn next_due(test: &SprayTest) -> Option<Instant> {
-    let begun = test.panels.kept().any(|panel| panel.weigh_ins.kept().next().is_some());
+    let begun = test.panels.kept().any(|panel| stays(&panel.left) && panel.weigh_ins.kept().next().is_some());
     open_dues(test).into_iter().next().filter(|_| begun)
 }
 

@@ -1,6 +1,7 @@
 //! Weights of panels and blanks.
 
 use super::coats::last_coat;
+use super::leaving::{stays, weighed_after_leaving};
 use super::scales::{finest_step_g, step_g};
 use super::times::{MINUTE_H, clock_order, earliest, latest, moment, newest};
 use quantity::{Instant, Quantity};
@@ -86,12 +87,19 @@ pub(crate) fn weigh_ins_since_coat<'a>(test: &'a SprayTest, panel: &'a Panel) ->
 /// The wet weighing of a panel: the first from its last coat on that is not set aside. Where it was not weighed on spray day,
 /// that of a round stands in for it. (A curve that leaves it out begins with the first that it keeps.)
 pub fn wet_weighing<'a>(test: &'a SprayTest, panel: &'a Panel) -> Option<(&'a WeighIn, Instant)> {
-    weigh_ins_since_coat(test, panel).into_iter().find(|(weigh_in, _)| weigh_in.set_aside.is_none())
+    let counts =
+        |weigh_in: &WeighIn| weigh_in.set_aside.is_none() && !weighed_after_leaving(test, &panel.left, weigh_in);
+    weigh_ins_since_coat(test, panel).into_iter().find(|(weigh_in, _)| counts(weigh_in))
 }
 
 /// The same where it was weighed on spray day, and not first in a round.
 pub(crate) fn wet_on_spray_day<'a>(test: &'a SprayTest, panel: &'a Panel) -> Option<(&'a WeighIn, Instant)> {
     wet_weighing(test, panel).filter(|(weigh_in, _)| weigh_in.round.is_none())
+}
+
+/// Whether a panel brings something to an answer: it is in the test, or was weighed wet before it left.
+pub(crate) fn takes_part(test: &SprayTest, panel: &Panel) -> bool {
+    stays(&panel.left) || wet_weighing(test, panel).is_some()
 }
 
 /// The weigh-in of spray day that stands for a panel's wet weight, or of a blank the newest weighed outside the rounds.

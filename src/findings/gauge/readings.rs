@@ -1,6 +1,6 @@
 //! Which reading is due.
 
-use crate::facts::{FORM, VISIT_H, in_order, last_coat};
+use crate::facts::{FORM, VISIT_H, in_test, last_coat};
 use crate::words::{Tongue, duration};
 use quantity::{Instant, Quantity};
 use record::{Id, Panel, Spot, SprayTest};
@@ -62,7 +62,7 @@ pub fn gauge_due(
     writer: &str,
 ) -> Option<GaugeStop> {
     let turned = turned.and_then(|id| test.panels.find(id));
-    let panels = turned.into_iter().chain(in_order(test));
+    let panels = turned.into_iter().chain(in_test(test));
     panels.into_iter().find_map(|panel| due_on(panel, reading, now, writer))
 }
 

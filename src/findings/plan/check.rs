@@ -1,6 +1,6 @@
 //! What the plan will be able to tell apart, and what it will not.
 
-use crate::facts::{DABS, kept_ages, sanding_h, step_g, teeth_in_hand};
+use crate::facts::{DABS, kept_ages, sanding_h, step_g, takes_part, teeth_in_hand};
 use crate::told::PanelFindings;
 use crate::words::{Tongue, day, odd_said};
 use crate::work::{WET_FILM_UM, area};
@@ -42,7 +42,8 @@ pub fn plan_check(test: &SprayTest, panels: &[PanelFindings], tongue: &Tongue) -
 /// Panels of the candidate with the fewest.
 fn fewest(test: &SprayTest) -> usize {
     let of = |candidate: &record::Candidate| {
-        test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).count()
+        let own = test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
+        own.filter(|panel| takes_part(test, panel)).count()
     };
     test.candidates.kept().map(of).min().unwrap_or(0)
 }

@@ -1,6 +1,6 @@
 //! Blanks for every scale and place, and the spread of a scale from one panel weighed again and again.
 
-use crate::facts::{USUAL_STEP_G, same_place};
+use crate::facts::{USUAL_STEP_G, blanks_in_test, same_place};
 use crate::words::Tongue;
 use crate::work::PanelCard;
 use quantity::{Quantity, decimals_for, figure};
@@ -35,7 +35,7 @@ pub fn blanks_wanted(test: &SprayTest) -> Vec<BlankWanted> {
     let several = test.balances.kept().count() > 1;
     for balance in test.balances.kept() {
         let serves = |of: &Option<Id>| of.is_none() || of.as_ref() == Some(&balance.id);
-        if !test.blanks.kept().any(|blank| serves(&blank.balance)) {
+        if !blanks_in_test(test).any(|blank| serves(&blank.balance)) {
             let on = if several { format!(" on {}", balance.label) } else { String::new() };
             wanted.push(BlankWanted {
                 label: if several { format!("Blank, {}", balance.label) } else { "Blank".into() },
@@ -47,7 +47,7 @@ pub fn blanks_wanted(test: &SprayTest) -> Vec<BlankWanted> {
     }
     for place in places(test) {
         let stands = |at: &str| same_place(at, &place);
-        if !test.blanks.kept().any(|blank| stands(&blank.place)) {
+        if !blanks_in_test(test).any(|blank| stands(&blank.place)) {
             wanted.push(BlankWanted {
                 label: format!("Blank, {}", place.to_lowercase()),
                 balance: None,

@@ -1,7 +1,7 @@
 //! The order of spraying and the places in the rack, drawn from a seed that is shown: whoever draws from the same seed gets
 //! the same order, on every phone.
 
-use crate::facts::{candidates_in_order, in_order};
+use crate::facts::{candidates_in_order, in_test};
 use record::{Action, Id, SprayTest, fnv_1a};
 
 /// Why anything is drawn at all.
@@ -57,7 +57,7 @@ pub fn draw(test: &SprayTest, seed: &str) -> Action {
     let mut chance = SplitMix::of(seed);
     let mut candidates: Vec<Id> = candidates_in_order(test).into_iter().map(|candidate| candidate.id.clone()).collect();
     chance.shuffle(&mut candidates);
-    let panels: Vec<Id> = in_order(test).into_iter().map(|panel| panel.id.clone()).collect();
+    let panels: Vec<Id> = in_test(test).into_iter().map(|panel| panel.id.clone()).collect();
     let mut places: Vec<usize> = (1..=panels.len()).collect();
     chance.shuffle(&mut places);
     let racks = panels.into_iter().zip(places).map(|(panel, place)| (panel, place.to_string())).collect();
@@ -74,7 +74,7 @@ pub fn order_said(test: &SprayTest) -> String {
         return "Not drawn yet.".into();
     }
     let left_out = test.candidates.kept().any(|candidate| !test.order.candidates.contains(&candidate.id));
-    let unplaced = test.panels.kept().any(|panel| panel.rack.trim().is_empty());
+    let unplaced = in_test(test).into_iter().any(|panel| panel.rack.trim().is_empty());
     let stale = match (left_out, unplaced) {
         (true, _) => " A candidate came later: draw again.",
         (false, true) => " A panel came later and has no place in the rack: draw again.",

@@ -133,9 +133,12 @@ fn at_sanding(told: &CandidateFindings, panels: &[&PanelFindings]) -> Option<Est
     Some(Estimate { low: mid - below, mid, high: mid + above })
 }
 
-/// Steady is a candidate whose panels all are; too early it is as long as it is for one of them.
+/// Steady is a candidate whose panels all are; too early it is as long as it is for one of them. Those that left the test stay as
+/// they were, so they are asked only where no other is.
 fn state(panels: &[&PanelFindings]) -> &'static str {
-    let told: Vec<Settled> = panels.iter().filter_map(|panel| Some(panel.forecast.as_ref()?.settled)).collect();
+    let all_left = panels.iter().all(|panel| panel.left);
+    let asked = panels.iter().filter(|panel| all_left || !panel.left);
+    let told: Vec<Settled> = asked.filter_map(|panel| Some(panel.forecast.as_ref()?.settled)).collect();
     if told.is_empty() {
         ""
     } else if told.contains(&Settled::TooEarly) {

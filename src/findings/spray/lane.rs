@@ -4,7 +4,7 @@ use super::amiss::amiss;
 use super::clock::{Clock, Waiting};
 use super::day::SprayDay;
 use super::task::{Task, skipped};
-use crate::facts::{DABS, comb_readings, moment, oldest, outside_rounds, wet_on_spray_day};
+use crate::facts::{DABS, blanks_in_test, comb_readings, moment, oldest, outside_rounds, stays, wet_on_spray_day};
 use crate::words::{FLASHING, IN_THE_MIST, MIXING, SPRAYING, duration};
 use quantity::{Instant, Quantity};
 use record::{Address, Candidate, Dated, Entries, Id, Owner, Panel, SprayTest, Step, WeighIn};
@@ -151,7 +151,7 @@ impl Lane {
 
 fn task(test: &SprayTest, facts: &SprayDay<'_>) -> Task {
     let id = &Address::candidate(&facts.candidate.id);
-    if facts.panels.is_empty() {
+    if facts.panels.iter().all(|panel| !stays(&panel.left)) {
         return Task::Nothing;
     }
     let Some(last) = facts.last_coat() else {
@@ -167,7 +167,7 @@ fn task(test: &SprayTest, facts: &SprayDay<'_>) -> Task {
     if !(read || all_on || skipped(test, Step::Coats, id)) {
         return Task::Coat(facts.coats.len() + 1);
     }
-    for (panel, last) in facts.coated() {
+    for (panel, last) in facts.coated().filter(|(panel, _)| stays(&panel.left)) {
         let weighed = wet_on_spray_day(test, panel).is_some()
             || skipped(test, Step::Wet, &Address::panel(&panel.id))
             || in_a_round(test, panel, last);
@@ -183,7 +183,7 @@ fn task(test: &SprayTest, facts: &SprayDay<'_>) -> Task {
     if dried {
         return Task::Nothing;
     }
-    let unweighed = test.blanks.kept().find(|blank| {
+    let unweighed = blanks_in_test(test).find(|blank| {
         let since = first_since(&blank.weigh_ins, last).is_some();
         // Left out with an earlier candidate, it is asked for with this one all the same.
         let left_out = test.skipped.kept().any(|left| {

@@ -7,7 +7,8 @@ use super::clock::Clock;
 use super::lane::Lane;
 use super::task::{Task, skipped};
 use crate::facts::{
-    air_of_the_day, bare_weight, candidates_in_order, cup_in_progress, in_order, outside_rounds, panels_on,
+    air_of_the_day, bare_weight, blanks_in_test, candidates_in_order, cup_in_progress, in_test, outside_rounds,
+    panels_on, stays,
 };
 use quantity::Instant;
 use record::{Air, Candidate, Id, Owner, Panel, SprayTest, Step};
@@ -68,9 +69,10 @@ pub fn spray_order(test: &SprayTest) -> Vec<&Candidate> {
     order
 }
 
-/// The ids of a candidate's panels in the order of their numbers.
+/// The ids of a candidate's panels that are sprayed, in the order of their numbers.
 pub fn panels_of(test: &SprayTest, candidate: &Id) -> Vec<Id> {
-    panels_on(test, candidate).into_iter().map(|panel| panel.id.clone()).collect()
+    let own = panels_on(test, candidate).into_iter().filter(|panel| stays(&panel.left));
+    own.map(|panel| panel.id.clone()).collect()
 }
 
 /// The cup of a candidate that is being poured: its parts have not come together yet.
@@ -94,8 +96,8 @@ fn sprayed(panel: &Panel) -> bool {
 /// so far.
 fn bare_to_weigh(test: &SprayTest) -> Vec<Owner> {
     let begun = test.panels.kept().any(sprayed);
-    let blanks = test.blanks.kept().filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());
-    let panels = in_order(test).into_iter();
+    let blanks = blanks_in_test(test).filter(|blank| !begun && outside_rounds(&blank.weigh_ins).next().is_none());
+    let panels = in_test(test).into_iter();
     let panels = panels.filter(|panel| bare_weight(test, panel).is_none() && !sprayed(panel));
     let blanks = blanks.map(|blank| Owner::Blank(blank.id.clone()));
     let owners = blanks.chain(panels.map(|panel| Owner::Panel(panel.id.clone())));

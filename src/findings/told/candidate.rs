@@ -17,7 +17,7 @@ pub struct CandidateFindings {
     pub id: Id,
     /// Its name.
     pub label: String,
-    /// How many panels carry it.
+    /// How many panels carry it, without those that left the test before they were weighed wet.
     pub panels: usize,
     /// The day of sanding that counts for it, h after the last coat.
     pub day_h: Option<f64>,

@@ -51,6 +51,8 @@ pub struct PanelFindings {
     pub area_cm2: Option<f64>,
     /// Reasons of what is missing.
     pub why: Why,
+    /// Whether it left the test: nothing more is weighed of it.
+    pub left: bool,
     /// What to know beside the numbers.
     pub remarks: Vec<String>,
     /// The worked-out panel behind it.

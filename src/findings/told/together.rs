@@ -2,7 +2,7 @@
 
 use super::panel::PanelFindings;
 use super::since_last::SinceLast;
-use crate::facts::{USUAL_STEP_G, round_number};
+use crate::facts::{USUAL_STEP_G, round_number, stays};
 use record::{Id, SprayTest};
 use science::drying::{GainsMass, OffBy, moved_together};
 
@@ -32,7 +32,8 @@ impl MovedTogether {
         let with = weigh_ins.into_iter().zip(&together.with).filter(|(_, with)| **with);
         let of_round =
             |blank: &record::Blank| blank.weigh_ins.kept().any(|weigh_in| weigh_in.round.as_ref() == Some(round));
-        let blank = test.blanks.kept().map(of_round).reduce(|a, b| a || b);
+        let at_hand = test.blanks.kept().filter(|blank| stays(&blank.left) || of_round(blank));
+        let blank = at_hand.map(of_round).reduce(|a, b| a || b);
         let division_g = panels.first().map_or(USUAL_STEP_G, |panel| panel.work.card.division_g());
         let weigh_ins = with.map(|(ids, _)| ids).collect();
         Some(Self { by_g: together.by_g, weigh_ins, of: off.len(), division_g, blank })

@@ -1,6 +1,6 @@
 //! Whose weight the scale shows, where it is not that of the panel or blank whose turn it is.
 
-use crate::facts::{balance_of, clock_h, weigh_in_of};
+use crate::facts::{balance_of, blanks_in_test, clock_h, in_test, weigh_in_of};
 use crate::told::{Panels, chance_limit_g};
 use crate::work::{blank_readings, newest_weighing, scale_card};
 use quantity::{Instant, Quantity};
@@ -20,8 +20,8 @@ pub(crate) fn whose_weight(
     let weigh_in = owner.weigh_ins(test)?.find(&weigh_in_of(test, owner, round)?)?;
     let gross_g = weigh_in.gross_g?.get();
     let fits = |expected: Option<(f64, f64)>| expected.is_some_and(|(low, high)| low <= gross_g && gross_g <= high);
-    let other_panels = test.panels.kept().filter(|panel| owner.panel() != Some(&panel.id));
-    let other_blanks = test.blanks.kept().filter(|blank| owner.blank() != Some(&blank.id));
+    let other_panels = in_test(test).into_iter().filter(|panel| owner.panel() != Some(&panel.id));
+    let other_blanks = blanks_in_test(test).filter(|blank| owner.blank() != Some(&blank.id));
     let mut names = (other_panels.filter(|panel| fits(of_panel(test, panels, &panel.id, round, at))))
         .map(|panel| &panel.label)
         .chain(other_blanks.filter(|blank| fits(of_blank(test, blank, weigh_in, at))).map(|blank| &blank.label));

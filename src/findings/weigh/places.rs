@@ -1,6 +1,6 @@
 //! Carrying panels: what was noted, and what to offer.
 
-use crate::facts::{clock_h, first_place, hours_in_places, in_order, in_time, newest, place_of, same_place};
+use crate::facts::{clock_h, first_place, hours_in_places, in_test, in_time, newest, place_of, same_place};
 use crate::words::duration;
 use quantity::Instant;
 use record::{Action, Id, SprayTest};
@@ -46,7 +46,7 @@ pub fn places_to_carry(test: &SprayTest) -> Vec<PlaceToCarry> {
             None => places.push(PlaceToCarry { to: to.to_owned(), warmer: moved.warmer }),
         }
     }
-    let now: Vec<String> = test.panels.kept().map(|panel| place_of(test, &panel.id)).collect();
+    let now: Vec<String> = in_test(test).into_iter().map(|panel| place_of(test, &panel.id)).collect();
     places.retain(|place| now.is_empty() || !now.iter().all(|at| same_place(at, &place.to)));
     places
 }
@@ -96,10 +96,11 @@ pub fn day_out(test: &SprayTest, now: Instant) -> Option<DayOut> {
     Some(DayOut { asks, press, action })
 }
 
-/// The hours that panels have spent in each place since their last coat, panels with the same hours in one line.
+/// The hours that the panels of the test have spent in each place since their last coat, those with the same hours in one line.
 pub fn hours_said(test: &SprayTest, now: Instant) -> Vec<String> {
     let mut lines: Vec<(String, Vec<String>)> = Vec::new();
-    for panel in in_order(test) {
+    let panels = in_test(test);
+    for panel in &panels {
         let hours = hours_in_places(test, &panel.id, now);
         // In one place all the time: nothing to report.
         if hours.len() < 2 {
@@ -112,7 +113,7 @@ pub fn hours_said(test: &SprayTest, now: Instant) -> Vec<String> {
             None => lines.push((said, vec![panel.label.clone()])),
         }
     }
-    let all = test.panels.kept().count();
+    let all = panels.len();
     let line = |(said, labels): (String, Vec<String>)| {
         let who = if labels.len() == all && all > 1 { "All panels".into() } else { labels.join(", ") };
         format!("{who} so far: {said}.")

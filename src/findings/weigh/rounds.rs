@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::walk::{done_of, next_stop, stops};
-use crate::facts::{all_weigh_ins, balance_of_round, is_weighed_on, newest_first};
+use crate::facts::{all_weigh_ins, asked_in, balance_of_round, is_weighed_on, newest_first};
 use crate::words::Tongue;
 use quantity::Instant;
 use record::{Address, Id, SprayTest};
@@ -69,12 +69,12 @@ pub fn rounds_said(test: &SprayTest) -> BTreeMap<&Id, String> {
 
 /// The same, each with how far it has come: `Round 6 · Thu 5 Mar 07:40 · Shop, 3 of 7 weighed`.
 pub fn rounds_with_progress(test: &SprayTest) -> BTreeMap<Id, String> {
-    let panels = test.panels.kept().map(|panel| (None, &panel.weigh_ins));
-    let blanks = test.blanks.kept().map(|blank| (Some(blank), &blank.weigh_ins));
+    let panels = test.panels.kept().map(|panel| (None, &panel.weigh_ins, &panel.left));
+    let blanks = test.blanks.kept().map(|blank| (Some(blank), &blank.weigh_ins, &blank.left));
     let owners: Vec<_> = panels.chain(blanks).collect();
     // One look at all weigh-ins, and not one a round.
     let mut weighed: BTreeMap<&Id, Vec<usize>> = BTreeMap::new();
-    for (owner, (_, list)) in owners.iter().enumerate() {
+    for (owner, (_, list, _)) in owners.iter().enumerate() {
         for round in list.kept().filter_map(|weigh_in| weigh_in.round.as_ref()) {
             let owners = weighed.entry(round).or_default();
             if owners.last() != Some(&owner) && !owners.contains(&owner) {
@@ -84,10 +84,12 @@ pub fn rounds_with_progress(test: &SprayTest) -> BTreeMap<Id, String> {
     }
     let mut told = BTreeMap::new();
     for (id, said) in rounds_said(test) {
-        let scale = balance_of_round(test, id);
+        let (round, scale) = (test.rounds.find(id), balance_of_round(test, id));
         let on_walk = |owner: &usize| owners[*owner].0.is_none_or(|blank| is_weighed_on(test, blank, scale));
-        let done = weighed.get(id).map_or(0, |owners| owners.iter().filter(|owner| on_walk(owner)).count());
-        let all = (0..owners.len()).filter(on_walk).count();
+        let made = weighed.get(id).map_or(&[][..], |owners| owners);
+        let asked = |owner: &usize| made.contains(owner) || asked_in(owners[*owner].2, round);
+        let done = made.iter().filter(|owner| on_walk(owner)).count();
+        let all = (0..owners.len()).filter(|owner| on_walk(owner) && asked(owner)).count();
         told.insert(id.clone(), [&said, ", ", &done_of(done, all)].concat());
     }
     told
@@ -128,14 +130,17 @@ pub fn strays(test: &SprayTest) -> Vec<Stray> {
     rounds.into_iter().map(stray).collect()
 }
 
-/// Reasons a painter sets a weight aside for, most common first.
-pub const SET_ASIDE_FOR: [&str; 6] = [
+/// Reasons a panel or a blank leaves the test for, most common first.
+pub const LEAVES_FOR: [&str; 4] =
+    ["it lost a chip", "it was dropped or bent", "it was sold or given away", "its coat was touched or spoiled"];
+
+/// Reasons a painter sets a weight aside for, most common first. What lost a chip is lighter from then on: it leaves the test.
+pub const SET_ASIDE_FOR: [&str; 5] = [
     "misread or mistyped",
     "the scale had drifted",
     "another panel was on the scale",
     "damp, dust or a touch",
     "the panel was warm",
-    "it fell, or lost a chip",
 ];
 
 /// How to weigh, said before a round is begun.

@@ -1,9 +1,9 @@
 //! The walk through a round.
 
-use crate::facts::{balance_of_round, in_rack, is_weighed_on};
+use crate::facts::{asked_in, balance_of_round, in_rack, is_weighed_on};
 use crate::words::Tongue;
 use quantity::Quantity;
-use record::{Entries, Id, Owner, SprayTest, WeighIn};
+use record::{Entries, Id, Leaving, Owner, SprayTest, WeighIn};
 
 /// A stop on the walk through a round.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,9 +20,11 @@ pub struct Stop {
     pub weight: String,
 }
 
-/// The walk through a round: the blanks of its scale, then the panels by their places in the rack.
+/// The walk through a round: the blanks of its scale, then the panels by their places in the rack. Of those that had left the
+/// test, the ones that were weighed in it all the same.
 pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
-    let scale = balance_of_round(test, round);
+    let (of_test, scale) = (test.rounds.find(round), balance_of_round(test, round));
+    let asked = |left: &Entries<Leaving>| asked_in(left, of_test);
     let stop = |owner: Owner, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
         let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
@@ -34,10 +36,12 @@ pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
     };
     let mut walk = Vec::new();
     for blank in test.blanks.kept().filter(|blank| is_weighed_on(test, blank, scale)) {
-        walk.push(stop(Owner::Blank(blank.id.clone()), &blank.label, None, &blank.weigh_ins));
+        let at = stop(Owner::Blank(blank.id.clone()), &blank.label, None, &blank.weigh_ins);
+        walk.extend(Some(at).filter(|at| at.weigh_in.is_some() || asked(&blank.left)));
     }
     for panel in in_rack(test) {
-        walk.push(stop(Owner::Panel(panel.id.clone()), &panel.label, panel.candidate.as_ref(), &panel.weigh_ins));
+        let at = stop(Owner::Panel(panel.id.clone()), &panel.label, panel.candidate.as_ref(), &panel.weigh_ins);
+        walk.extend(Some(at).filter(|at| at.weigh_in.is_some() || asked(&panel.left)));
     }
     walk
 }

@@ -30,6 +30,8 @@ pub(crate) fn candidates(
 }
 
 fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>) -> CandidateFindings {
+    let takes_part = |panel: &&&PanelFindings| !panel.left || panel.wet_gross_g.is_some();
+    let own: Vec<&&PanelFindings> = own.iter().filter(takes_part).collect();
     let mut mixes: Vec<_> = own.iter().filter_map(|panel| panel.mix.as_ref()).collect();
     order::sort_by(&mut mixes, Ord::cmp);
     mixes.dedup();

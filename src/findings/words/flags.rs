@@ -131,8 +131,10 @@ fn doubt_said(doubt: &Doubt, by: String) -> String {
 }
 
 fn set_aside_said(panel: &Panel, weigh_in: &Id) -> String {
-    let why = panel.weigh_ins.find(weigh_in).and_then(|weigh_in| weigh_in.set_aside.as_ref()).map(|of| of.why.trim());
-    match why {
+    let Some(aside) = panel.weigh_ins.find(weigh_in).and_then(|weigh_in| weigh_in.set_aside.as_ref()) else {
+        return "Weighed after it left the test.".into();
+    };
+    match Some(aside.why.trim()) {
         Some(why) if !why.is_empty() => format!("Set aside: {why}."),
         _ => "Set aside, nobody says why.".into(),
     }

@@ -10,6 +10,7 @@ mod due;
 mod figures;
 mod findings;
 mod flags;
+mod leaving;
 mod measure;
 pub(crate) mod mixing;
 mod next;
@@ -33,6 +34,7 @@ pub use comb::dab_in_words;
 pub use corrected::corrected_said;
 pub use due::{due_said, noted_due_said};
 pub use figures::{Figure, candidate_with_panels, long_worded, panels_said};
+pub use leaving::{left_said, owner_left_said};
 pub use measure::{NotRead, read_in, read_near, read_row, show_in, show_row, unit_of};
 pub use mixing::{
     PourStep, Pouring, amount_said, component_said, cups_said, mix_said, pouring, smaller_cup, still_to_pour_said,

@@ -5,7 +5,7 @@
 
 use super::telling::blank_first_said;
 use super::tongue::Tongue;
-use crate::facts::{clock_h, open_dues};
+use crate::facts::{blanks_in_test, clock_h, open_dues};
 use crate::told::{BlankFirst, CandidateFindings, FlagKind, PanelFindings, Settled};
 use crate::work::{By, MeansOfAll, shared_as, value};
 use quantity::Instant;
@@ -115,7 +115,8 @@ fn gains(by: By, candidate: &Id, own: &[&PanelFindings], t_h: f64) -> Vec<Gain> 
     if own.iter().all(|panel| panel.work.card.sheet.dry_density.is_none()) {
         offers.push(Offer::DryDensity { relative_u: DENSITY_U });
     }
-    if own.iter().all(|panel| hard(panel)) {
+    // Told of all panels or of none.
+    if own.iter().all(|panel| !panel.left && hard(panel)) {
         let u_um = own.iter().map(|panel| panel.work.card.gauge_u_um).fold(1.0, f64::max);
         offers.push(Offer::Gauge { u_um });
     }
@@ -124,10 +125,10 @@ fn gains(by: By, candidate: &Id, own: &[&PanelFindings], t_h: f64) -> Vec<Gain> 
     told.into_iter().flatten().flatten().collect()
 }
 
-/// To what share one more weighing narrows what a panel will finally weigh; 1 where it is steady.
+/// To what share one more weighing narrows what a panel will finally weigh; 1 where it is steady or left the test.
 fn weigh_share(panel: &PanelFindings, t_h: f64) -> f64 {
     match &panel.work.forecast {
-        Ok(forecast) if Settled::of(&forecast.verdict) != Settled::Yes => {
+        Ok(forecast) if !panel.left && Settled::of(&forecast.verdict) != Settled::Yes => {
             forecast.next_weigh_in([t_h]).first().map_or(1.0, |gain| gain.share.clamp(0.0, 1.0))
         }
         _ => 1.0,
@@ -168,11 +169,13 @@ fn missing(test: &SprayTest, candidates: &[CandidateFindings], panels: &[PanelFi
     let those = |wants: &dyn Fn(&PanelFindings) -> bool| -> Vec<&str> {
         panels.iter().filter(|panel| wants(panel)).map(|panel| named(&panel.label)).collect()
     };
-    let unweighed = those(&|panel| panel.bare_g.is_none() && panel.wet_gross_g.is_none());
+    // One that left the test is nobody's to weigh.
+    let at_hand = |wants: &dyn Fn(&PanelFindings) -> bool| those(&|panel| !panel.left && wants(panel));
+    let unweighed = at_hand(&|panel| panel.bare_g.is_none() && panel.wet_gross_g.is_none());
     if !unweighed.is_empty() {
         next.push(format!("Weigh bare, before any paint: {}.", list(unweighed)));
     }
-    let rescue = those(&|panel| panel.bare_g.is_none() && panel.wet_gross_g.is_some());
+    let rescue = at_hand(&|panel| panel.bare_g.is_none() && panel.wet_gross_g.is_some());
     if !rescue.is_empty() {
         next.push(format!(
             "No bare weight: {}. At the end strip one chemically and weigh the clean steel, to tell shares of the coat.",
@@ -181,6 +184,7 @@ fn missing(test: &SprayTest, candidates: &[CandidateFindings], panels: &[PanelFi
     }
     let flagged: Vec<&str> = panels
         .iter()
+        .filter(|panel| !panel.left)
         .flat_map(|panel| {
             panel.flags.iter().filter(|flag| flag.kind != FlagKind::SetAside).map(|_| named(&panel.label))
         })
@@ -202,7 +206,7 @@ fn missing(test: &SprayTest, candidates: &[CandidateFindings], panels: &[PanelFi
     if candidates.len() > 1 && !alone.is_empty() {
         next.push(format!("Spray more than one panel, so that a difference can be told from chance: {}.", list(alone)));
     }
-    if test.blanks.kept().next().is_none() && !panels.is_empty() {
+    if blanks_in_test(test).next().is_none() && panels.iter().any(|panel| !panel.left) {
         next.push("Weigh a bare panel, the blank, with the others: it shows when the scale drifts.".into());
     }
     next

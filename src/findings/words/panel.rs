@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::flags::flags;
+use super::leaving::left_said;
 use super::tongue::Tongue;
 use super::verdict::{reason, remarks};
 use crate::told::{AfterDay, ForecastFindings, PanelFindings, RouteFindings, Settled, Why};
@@ -15,10 +16,11 @@ impl PanelFindings {
     /// Tells what was worked out of a panel.
     pub(crate) fn of(panel: &Panel, work: Arc<PanelWork>, tongue: &Tongue) -> Self {
         let mut why = Why::default();
+        let left = left_said(&panel.left);
         let wet_coat = work.wet_coat_g();
         let lost_pct = work.lost_g().and_then(|lost| wet_coat.clone().map(|(coat, _)| 100.0 * lost / coat));
         let wet_coat = why.note("wet_coat_g", wet_coat, tongue);
-        let forecast = work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, tongue));
+        let forecast = work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, &left, tongue));
         let built = work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble));
         let built = built.and_then(|build| possible(build.build_um));
         Self {
@@ -39,7 +41,8 @@ impl PanelFindings {
             final_build_um: why.note("final_build_um", built, tongue),
             routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card, tongue)).collect(),
             area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea), tongue),
-            remarks: remarks(&work, tongue),
+            left: left.is_some(),
+            remarks: left.into_iter().chain(remarks(&work, tongue)).collect(),
             why,
             work,
         }
@@ -47,12 +50,15 @@ impl PanelFindings {
 }
 
 impl ForecastFindings {
-    fn of(forecast: &Forecast, tongue: &Tongue) -> Self {
+    /// Of one that left the test before it was steady, that is the reason.
+    fn of(forecast: &Forecast, left: &Option<String>, tongue: &Tongue) -> Self {
+        let settled = Settled::of(&forecast.verdict);
+        let left = left.as_ref().filter(|_| settled != Settled::Yes);
         Self {
             final_gross_g: estimate(forecast.final_gross_g),
             still_to_lose_g: estimate(forecast.still_to_lose_g.estimate),
-            settled: Settled::of(&forecast.verdict),
-            reason: reason(forecast, tongue),
+            settled,
+            reason: left.cloned().unwrap_or_else(|| reason(forecast, tongue)),
         }
     }
 }

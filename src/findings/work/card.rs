@@ -8,7 +8,8 @@ use super::sheet::{SheetCard, sheet_of};
 use super::spots::values_um;
 use crate::facts::{
     USUAL_STEP_G, balance_number, balance_of, bare_weight, clock_h, comb_of, comb_readings, concerns, finest_step_g,
-    last_coat, mean_g, moment, round_numbers, sanding_h, weigh_ins_since_coat, weights_of,
+    last_coat, left_at, mean_g, moment, round_numbers, sanding_h, weigh_ins_since_coat, weighed_after_leaving,
+    weights_of,
 };
 use quantity::{Instant, Quantity};
 use record::{Blank, Candidate, Dab, Id, Panel, SprayTest, WeighIn};
@@ -188,7 +189,12 @@ fn weighing(test: &SprayTest, weigh_in: &WeighIn, at: Instant, rounds: &BTreeMap
 fn weigh_ins_since<'a>(test: &'a SprayTest, panel: &'a Panel) -> Vec<(&'a WeighIn, Weighing)> {
     let rounds = round_numbers(test);
     let made = weigh_ins_since_coat(test, panel).into_iter();
-    made.filter_map(|(weigh_in, at)| Some((weigh_in, weighing(test, weigh_in, at, &rounds)?))).collect()
+    let weighing = |weigh_in, at| {
+        let weighing = weighing(test, weigh_in, at, &rounds)?;
+        let late = weighed_after_leaving(test, &panel.left, weigh_in);
+        Some((weigh_in, if late { Weighing { say: Say::SetAside, ..weighing } } else { weighing }))
+    };
+    made.filter_map(|(weigh_in, at)| weighing(weigh_in, at)).collect()
 }
 
 /// The scales a panel was weighed on, the wet weight's first, each with the readings of one blank: of several scales, of
@@ -222,7 +228,8 @@ pub(crate) fn newest_weighing<'a>(of: &mut dyn Iterator<Item = &'a Weighing>) ->
 /// Readings of a blank on one scale, those set aside left out.
 pub(crate) fn blank_readings(test: &SprayTest, blank: &Blank, balance: Option<&Id>) -> Vec<Weighing> {
     let rounds = round_numbers(test);
-    let kept = blank.weigh_ins.kept().filter(|w| w.set_aside.is_none() && balance_of(test, w) == balance);
+    let counts = |w: &&WeighIn| w.set_aside.is_none() && !weighed_after_leaving(test, &blank.left, w);
+    let kept = blank.weigh_ins.kept().filter(counts).filter(|w| balance_of(test, w) == balance);
     kept.filter_map(|weigh_in| weighing(test, weigh_in, moment(test, weigh_in)?, &rounds)).collect()
 }
 
@@ -254,7 +261,10 @@ fn moves_of(test: &SprayTest, panel: &Panel) -> Vec<Move> {
         .moves
         .kept()
         .filter(|m| concerns(m, &panel.id))
-        .filter_map(|m| Some(Move { t_h: clock_h(m.at?), warmer: m.warmer }))
+        .filter_map(|m| Some((m.at?, m.warmer)))
+        // Of what was carried after it had left, it was no part.
+        .filter(|(at, _)| left_at(&panel.left).is_none_or(|left| *at <= left))
+        .map(|(at, warmer)| Move { t_h: clock_h(at), warmer })
         .collect();
     order::sort_by(&mut moves, |a, b| a.t_h.total_cmp(&b.t_h));
     moves

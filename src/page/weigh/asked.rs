@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use super::gone::leave;
 use super::walking::Walk;
 use crate::page::fields::row;
 use crate::page::parts::{button, live, memo};
@@ -24,9 +25,10 @@ pub(super) fn asked(walk: Walk, owner: Owner, judged: Memo<Judged>) -> AnyView {
             Some(weigh_in) => {
                 let again = untrack(|| again(walk, &owner, &weigh_in));
                 let set_aside = reasons(walk, owner.clone(), weigh_in);
-                view! { {again} <p class="actions">{next(walk)}</p> {set_aside} }.into_any()
+                let leave = leave(walk, owner.clone(), None);
+                view! { {again} <p class="actions">{next(walk)}</p> {set_aside} {leave} }.into_any()
             }
-            None => ().into_any(),
+            None => leave(walk, owner.clone(), None),
         }
     })
 }
@@ -61,12 +63,14 @@ fn odd(walk: Walk, owner: Owner, weigh_in: Id, flag: Option<Flag>, said: String)
             walk.go_on();
         })
     });
-    let set_aside = flag.is_none_or(|flag| flag.kind != FlagKind::SetAside).then(|| reasons(walk, owner, weigh_in));
+    let set_aside =
+        flag.is_none_or(|flag| flag.kind != FlagKind::SetAside).then(|| reasons(walk, owner.clone(), weigh_in.clone()));
     view! {
         <p class="trouble" role="alert">{said}</p>
         <p class="hint">"To weigh it again, type the new weight over this one."</p>
         <p class="actions">{exchange} {next(walk)} {vouch}</p>
         {set_aside}
+        {leave(walk, owner, Some(weigh_in))}
     }
     .into_any()
 }

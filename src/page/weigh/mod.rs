@@ -1,6 +1,7 @@
 //! Weigh: visits to the scale, and panels carried elsewhere.
 
 mod asked;
+mod gone;
 mod moves;
 mod visit;
 mod walk;
@@ -76,6 +77,7 @@ pub fn weigh(desk: Desk) -> AnyView {
         {lines("trouble", move || desk.clocks_said().into_iter().collect())}
         {live(head)}
         {live(move || strays(desk))}
+        {gone::gone(desk)}
         {moves::moves(desk)}
         {shown(move || (!rounds.with(Vec::is_empty)).then(|| list(desk, rounds, visit)))}
         <p class="actions next">

@@ -95,7 +95,7 @@ fn other(desk: Desk) -> AnyView {
     let panels = move || {
         let current = desk.current();
         let tick = |panel: &Panel| panel_tick(panel.id.clone(), panel.label.clone(), chosen);
-        let ticks: Vec<AnyView> = findings::facts::in_order(&current.test).into_iter().map(tick).collect();
+        let ticks: Vec<AnyView> = findings::facts::in_test(&current.test).into_iter().map(tick).collect();
         ticks.into_any()
     };
     view! {

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::visit::{Visit, note_round};
 use crate::page::desk::Desk;
 use findings::weigh::{Judged, Stop};
-use quantity::{Grams, Quantity};
+use quantity::{Grams, Instant, Quantity};
 use record::{Action, Address, Id, Owner, Slot};
 
 /// A round on its way.
@@ -85,8 +85,7 @@ impl Walk {
     /// Notes a weight in this round; in a round that was left open too long it begins a new one.
     fn weigh(self, owner: &Owner, gross_g: Grams) -> Result<(), String> {
         let (desk, round, now, visit) = (self.desk, self.round.get_value(), self.desk.now(), self.visit);
-        let begun = desk.noted().rounds.find(&round).and_then(|round| round.at);
-        let at = if visit.is_live(desk, &round) { now } else { findings::weigh::weigh_time(begun, now) };
+        let at = self.time();
         let weigh = |round: Id| desk.act(Action::Weigh { owner: owner.clone(), round: Some(round), at, gross_g });
         if !visit.is_over(desk, &round) {
             weigh(round)?;
@@ -101,6 +100,20 @@ impl Walk {
         visit.begun_anew.set(Some(round));
         visit.open.set(Some(anew));
         Ok(())
+    }
+
+    /// When what is noted in this round now was done.
+    fn time(self) -> Instant {
+        let (desk, round, now) = (self.desk, self.round.get_value(), self.desk.now());
+        let begun = desk.noted().rounds.find(&round).and_then(|round| round.at);
+        if self.visit.is_live(desk, &round) { now } else { findings::weigh::weigh_time(begun, now) }
+    }
+
+    /// Takes a panel or blank out of the test, and a weight of it out of the curve for the same reason; goes on.
+    pub fn leave(self, owner: &Owner, why: &str, weigh_in: Option<Id>) {
+        let (round, at) = (Some(self.round.get_value()), self.time());
+        self.go_on();
+        self.desk.press(Action::Leave { owner: owner.clone(), round, at, why: why.to_owned(), weigh_in });
     }
 
     /// Goes on after a weight that is as expected.

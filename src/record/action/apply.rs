@@ -5,8 +5,8 @@ use crate::address::{Address, Owner};
 use crate::bounds::MOST_VALUES;
 use crate::codec::{Entries, Entry, Full, Ref};
 use crate::model::{
-    Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, DoneBefore, Due, Edge, Mixed, Move, Panel,
-    Round, SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
+    Air, Balance, BareWeight, Blank, Candidate, Coat, Comb, Component, Dab, DoneBefore, Due, Edge, Leaving, Mixed,
+    Move, Panel, Round, SetAside, Skipped, Spot, SprayTest, Verification, WeighIn,
 };
 use crate::stamp::{Id, Stamp};
 use quantity::{Hours, Instant};
@@ -152,10 +152,19 @@ pub fn update(test: &mut SprayTest, action: Action) -> Result<(), Refused> {
             let spot = Spot { id, at: Some(at), place, shim_um, readings_um, ..Spot::default() };
             panel_mut(test, &panel)?.spots.push(spot);
         }
-        Action::SetAside { owner, weigh_in, why } => {
-            let weigh_in = weigh_ins_mut(test, &owner)?.find_mut(&weigh_in).ok_or(Refused::Gone)?;
-            weigh_in.set_aside = Some(SetAside { by: "person".into(), why, ..SetAside::default() });
-            weigh_in.vouched = false;
+        Action::SetAside { owner, weigh_in, why } => set_aside(test, &owner, &weigh_in, why)?,
+        Action::Leave { owner, round, at, why, weigh_in } => {
+            if let Some(weigh_in) = weigh_in {
+                set_aside(test, &owner, &weigh_in, why.clone())?;
+            }
+            let after = newest_known(test, &owner);
+            let leaving = Leaving { at: Some(at), round: round.into(), why, after, ..Leaving::default() };
+            owner.left_mut(test).ok_or(Refused::Gone)?.push(leaving);
+        }
+        // Two phones may both have noted it.
+        Action::ComeBack(owner) => {
+            let left = owner.left_mut(test).ok_or(Refused::Gone)?;
+            left.kept_mut().for_each(|leaving| leaving.deleted = true);
         }
         Action::Exchange((one_owner, one), (other_owner, other)) => {
             let weight = |test: &mut SprayTest, owner: &Owner, id: &Id| {
@@ -229,6 +238,13 @@ fn bring_back(test: &mut SprayTest, address: &Address) -> Result<(), Refused> {
     Ok(())
 }
 
+fn set_aside(test: &mut SprayTest, owner: &Owner, weigh_in: &Id, why: String) -> Result<(), Refused> {
+    let weigh_in = weigh_ins_mut(test, owner)?.find_mut(weigh_in).ok_or(Refused::Gone)?;
+    weigh_in.set_aside = Some(SetAside { by: "person".into(), why, ..SetAside::default() });
+    weigh_in.vouched = false;
+    Ok(())
+}
+
 /// A panel of the same size as the one before: a test is cut from one sheet.
 fn add_panel(test: &mut SprayTest, candidate: Id, label: String) {
     let like = test.panels.kept().next_back().cloned().unwrap_or_default();
@@ -274,6 +290,10 @@ fn date(test: &mut SprayTest, dated: &Dated, at: Instant) -> Result<(), Refused>
         Dated::Round(id) => &mut test.rounds.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::Move(id) => &mut test.moves.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::WeighIn(owner, id) => &mut weigh_ins_mut(test, owner)?.find_mut(id).ok_or(Refused::Gone)?.at,
+        Dated::Leaving(owner, id) => {
+            let left = owner.left_mut(test).ok_or(Refused::Gone)?;
+            &mut left.find_mut(id).ok_or(Refused::Gone)?.at
+        }
         Dated::Spot(panel, id) => &mut panel_mut(test, panel)?.spots.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::Cup(id) => &mut test.mixes.find_mut(id).ok_or(Refused::Gone)?.at,
         Dated::SprayDay => &mut test.wanted.spray_at,
@@ -322,10 +342,11 @@ fn newest_known(test: &SprayTest, owner: &Owner) -> Ref<DoneBefore> {
     }
     let Owner::Panel(id) = owner else {
         let coats = test.panels.kept().filter_map(|panel| newest(&panel.coats));
-        return coats.chain(owner.weigh_ins(test).and_then(newest)).max().map(|(_, id)| id.clone()).into();
+        let own = owner.weigh_ins(test).and_then(newest).into_iter().chain(owner.left(test).and_then(newest));
+        return coats.chain(own).max().map(|(_, id)| id.clone()).into();
     };
     let Some(panel) = test.panels.find(id) else { return Ref::default() };
-    let known = [newest(&panel.coats), newest(&panel.dabs), newest(&panel.weigh_ins)];
+    let known = [newest(&panel.coats), newest(&panel.dabs), newest(&panel.weigh_ins), newest(&panel.left)];
     known.into_iter().flatten().max().map(|(_, id)| id).or(panel.mix.as_ref()).cloned().into()
 }
 

@@ -237,6 +237,21 @@ pub enum Action {
         /// Why.
         why: String,
     },
+    /// A panel or a blank leaves the test, with the reason.
+    Leave {
+        /// The panel or the blank.
+        owner: Owner,
+        /// In which round, if in one.
+        round: Option<Id>,
+        /// When.
+        at: Instant,
+        /// Why.
+        why: String,
+        /// Its weigh-in that is left out for the same reason.
+        weigh_in: Option<Id>,
+    },
+    /// A panel or a blank that left the test is back in it.
+    ComeBack(Owner),
     /// Gives two weigh-ins each other's weight: of each, the panel and the weigh-in.
     Exchange((Owner, Id), (Owner, Id)),
     /// Takes a weigh-in in again that the person or the page had left out.
@@ -265,6 +280,8 @@ pub enum Dated {
     Move(Id),
     /// A weigh-in of a panel or blank.
     WeighIn(Owner, Id),
+    /// That a panel or a blank left the test.
+    Leaving(Owner, Id),
     /// One coat on several panels: of each panel, the coat. The time is that of the first; the others keep their distance.
     Coats(Vec<(Id, Id)>),
     /// A cup that was mixed.

@@ -33,6 +33,8 @@ entry! {
         weigh_ins: Entries<WeighIn>,
         /// The readings of dry film.
         spots: Entries<Spot>,
+        /// That it left the test.
+        left: Entries<Leaving>,
     }
 }
 
@@ -111,6 +113,20 @@ entry! {
         after: Ref<DoneBefore>,
         /// The panel with which its weight was exchanged, as the two had been swapped on the scale.
         exchanged_with: Ref<Panel>,
+    }
+}
+
+entry! {
+    /// That a panel or a blank left the test: chipped, dropped, sold. What it weighed until then counts.
+    Leaving {
+        /// When.
+        at: Option<Instant>,
+        /// In which round; none where it was outside of them.
+        round: Ref<Round>,
+        /// Why, in words.
+        why: String,
+        /// The newest entry of its panel that was known then.
+        after: Ref<DoneBefore>,
     }
 }
 

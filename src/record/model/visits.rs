@@ -1,6 +1,6 @@
 //! Blanks, rounds, moves, air and notes.
 
-use super::panel::{Panel, WeighIn};
+use super::panel::{Leaving, Panel, WeighIn};
 use super::{Balance, LeftOutOf};
 use crate::codec::declaring::*;
 use quantity::{Celsius, Instant, Percent};
@@ -16,6 +16,8 @@ entry! {
         place: String,
         /// Its weighings.
         weigh_ins: Entries<WeighIn>,
+        /// That it left the test.
+        left: Entries<Leaving>,
     }
 }
 

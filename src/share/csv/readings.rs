@@ -6,7 +6,7 @@ use super::{CsvCell, DecimalMark, csv_of};
 use findings::facts::{balance_of, comb_of, sole_balance};
 use findings::{Findings, Role};
 use quantity::{Grams, Instant, Manner, Quantity};
-use record::{Id, SetAside, SprayTest, WeighIn};
+use record::{Entries, Id, Leaving, SetAside, SprayTest, WeighIn};
 
 const READINGS: [&str; 22] = [
     "kind",
@@ -121,7 +121,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
         }
         let coat = told.and_then(|told| told.work.card.last_coat_h);
         for weigh_in in panel.weigh_ins.kept() {
-            let mut read = weighed(test, weigh_in, &rounds, of("weight"));
+            let mut read = weighed(test, weigh_in, &panel.left, &rounds, of("weight"));
             let reading = told.and_then(|told| told.work.reading(&weigh_in.id));
             if reading.is_some_and(|reading| reading.role == Role::Wet) {
                 read.kind = "wet weight";
@@ -129,7 +129,7 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
             let hours = read.at.map(|at| at.hours_since(Instant::EPOCH));
             read.age_h = hours.zip(coat).map(|(hours, coat)| hours - coat);
             let flag = told.and_then(|told| told.flags.iter().find(|flag| flag.weigh_in == weigh_in.id));
-            if let Some(flag) = flag.filter(|flag| flag.left_out && weigh_in.set_aside.is_none()) {
+            if let Some(flag) = flag.filter(|flag| flag.left_out && read.left_out.is_empty()) {
                 read.left_out = "by the curve".into();
                 read.why.clone_from(&flag.says);
             }
@@ -138,8 +138,9 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
             let other = weigh_in.exchanged_with.find(&test.panels);
             read.exchanged_with = other.map_or(String::new(), |other| other.label.clone());
             rows.push(read.cells());
-            rows.extend(weighed_again(test, weigh_in, &rounds, &|| of("weighed again")));
+            rows.extend(weighed_again(test, weigh_in, &panel.left, &rounds, &|| of("weighed again")));
         }
+        rows.extend(findings::facts::leaving(&panel.left).map(|leaving| left(leaving, of(LEFT))));
         for dab in panel.dabs.kept() {
             let comb = comb_of(test, dab).map(|comb| comb.label.clone()).unwrap_or_default();
             let teeth_um = [dab.wetted_um, dab.touched_um, dab.dry_um].map(|um| um.map(Quantity::get));
@@ -155,23 +156,32 @@ fn rows_of(test: &SprayTest, findings: &Findings) -> Vec<Vec<CsvCell>> {
         }
     }
     for blank in test.blanks.kept() {
+        let of = |kind| Read { kind, panel: blank.label.clone(), ..Read::default() };
         for weigh_in in blank.weigh_ins.kept() {
-            let of = Read { kind: "blank", panel: blank.label.clone(), ..Read::default() };
-            rows.push(weighed(test, weigh_in, &rounds, of).cells());
-            let of = || Read { kind: "blank again", panel: blank.label.clone(), ..Read::default() };
-            rows.extend(weighed_again(test, weigh_in, &rounds, &of));
+            rows.push(weighed(test, weigh_in, &blank.left, &rounds, of("blank")).cells());
+            rows.extend(weighed_again(test, weigh_in, &blank.left, &rounds, &|| of("blank again")));
         }
+        rows.extend(findings::facts::leaving(&blank.left).map(|leaving| left(leaving, of(LEFT))));
     }
     rows
 }
 
-fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>, of: Read) -> Read {
+fn weighed(
+    test: &SprayTest,
+    weigh_in: &WeighIn,
+    left: &Entries<Leaving>,
+    rounds: &BTreeMap<&Id, String>,
+    of: Read,
+) -> Read {
     let round = weigh_in.round.find(&test.rounds);
     let said = round.and_then(|round| rounds.get(&round.id)).cloned().unwrap_or_default();
     let scale = name(test, balance_of(test, weigh_in));
     let place = round.map(|round| round.place.clone()).unwrap_or_default();
     let gross_g = weigh_in.gross_g.map(Quantity::get);
     let mut read = Read { at: findings::facts::moment(test, weigh_in), gross_g, round: said, scale, place, ..of };
+    if findings::facts::weighed_after_leaving(test, left, weigh_in) {
+        (read.left_out, read.why) = ("by the painter".into(), "weighed after it left the test".into());
+    }
     read.set_aside(weigh_in.set_aside.as_ref());
     read
 }
@@ -180,11 +190,19 @@ fn weighed(test: &SprayTest, weigh_in: &WeighIn, rounds: &BTreeMap<&Id, String>,
 fn weighed_again(
     test: &SprayTest,
     weigh_in: &WeighIn,
+    left: &Entries<Leaving>,
     rounds: &BTreeMap<&Id, String>,
     of: &dyn Fn() -> Read,
 ) -> Vec<Vec<CsvCell>> {
-    let again = |g: &Grams| Read { gross_g: Some(g.get()), ..weighed(test, weigh_in, rounds, of()) }.cells();
+    let again = |g: &Grams| Read { gross_g: Some(g.get()), ..weighed(test, weigh_in, left, rounds, of()) }.cells();
     weigh_in.repeats_g.iter().map(again).collect()
+}
+
+/// The kind of line that says that a panel or a blank left the test.
+const LEFT: &str = "left the test";
+
+fn left(leaving: &Leaving, of: Read) -> Vec<CsvCell> {
+    Read { at: leaving.at, why: leaving.why.clone(), ..of }.cells()
 }
 
 fn name(test: &SprayTest, balance: Option<&Id>) -> String {

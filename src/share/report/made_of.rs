@@ -141,7 +141,8 @@ fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         }
         let coats: Vec<String> = panel.coats.kept().filter_map(|coat| coat.at).map(Instant::said_short).collect();
         let rack = if panel.rack.trim().is_empty() { String::new() } else { ["\nrack ", panel.rack.trim()].concat() };
-        Line::new(vec![[&panel.label, rack.as_str()].concat(), size, coats.join("; ")])
+        let left = findings::words::left_said(&panel.left).map_or(String::new(), |said| ["\n", &said].concat());
+        Line::new(vec![[&panel.label, rack.as_str(), &left].concat(), size, coats.join("; ")])
     };
     let lines: Vec<Line> = findings::facts::in_order(test).into_iter().map(line).collect();
     let size = ["Size, ", unit_of(Measure::Length, tongue)].concat();
@@ -209,10 +210,9 @@ fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     }
     for blank in test.blanks.kept() {
         let place = blank.place.trim();
-        lines.push(pair(
-            &["Blank: ", &blank.label].concat(),
-            if place.is_empty() { "weighed along".into() } else { ["stands in ", place].concat() },
-        ));
+        let stands = if place.is_empty() { "weighed along".into() } else { ["stands in ", place].concat() };
+        let left = findings::words::left_said(&blank.left).map_or(String::new(), |said| ["\n", &said].concat());
+        lines.push(pair(&["Blank: ", &blank.label].concat(), [stands, left].concat()));
     }
     paper.element("h2", "Instruments");
     if lines.is_empty() {

@@ -86,7 +86,15 @@ struct Column {
 
 impl Column {
     fn of_blank(test: &SprayTest, blank: &Blank) -> Self {
-        let weighed = blank.weigh_ins.kept().map(|weigh_in| Weighed::of(test, weigh_in)).collect();
+        let weighed = |weigh_in| {
+            let mut weighed = Weighed::of(test, weigh_in);
+            if findings::facts::weighed_after_leaving(test, &blank.left, weigh_in) && !weighed.left_out {
+                weighed.left_out = true;
+                weighed.notes.push("Weighed after it left the test.".into());
+            }
+            weighed
+        };
+        let weighed = blank.weigh_ins.kept().map(weighed).collect();
         Self { label: blank.label.clone(), weighed }
     }
 

@@ -16,19 +16,20 @@ pub fn numbered() -> SprayTest {
     let at = r##""at": "2026-03-0#T09:00:00Z""##;
     let weighed = two(&format!(r##"{at}, "round": "#", "gross_g": 44#"##));
     let parts = two(r##""label": "Part #", "role": "base", "parts": #"##);
+    let left = two(&format!(r##"{at}, "why": "it lost a chip""##));
     record(&format!(
         r##""title": "1", "created": "2026-03-01T08:00:00Z", "candidates": {}, "panels": {}, "blanks": {},
         "balances": {}, "combs": {}, "mixes": {}, "rounds": {}, "moves": {}, "air": {}, "notes": {},
         "verifications": {}, "skipped": {}, "schedule": {}"##,
         two(&format!(r##""label": "Grey #", "mix": {{ "components": {parts} }}"##)),
         two(&format!(
-            r##""label": "A#", "candidate": "#", "mix": "#", "bare": {}, "coats": {}, "dabs": {}, "weigh_ins": {weighed}, "spots": {}"##,
+            r##""label": "A#", "candidate": "#", "mix": "#", "bare": {}, "coats": {}, "dabs": {}, "weigh_ins": {weighed}, "left": {left}, "spots": {}"##,
             two(&format!(r##"{at}, "gross_g": 40#"##)),
             two(at),
             two(&format!(r##"{at}, "comb": "#", "wetted_um": 100, "dry_um": 125"##)),
             two(&format!(r##"{at}, "readings_um": [ 6#, 70 ]"##)),
         )),
-        two(&format!(r##""label": "Blank #", "weigh_ins": {weighed}"##)),
+        two(&format!(r##""label": "Blank #", "weigh_ins": {weighed}, "left": {left}"##)),
         two(r##""label": "Scale #", "division_g": 0.1"##),
         two(&format!(r##""label": "Comb #", "edges": {}"##, two(r##""teeth_um": [ 100, 125, 150 ]"##))),
         two(&format!(r##""candidate": "#", {at}, "poured_g": [ 10#, 20 ]"##)),

@@ -151,6 +151,21 @@ fn what_is_written_stands_where_it_was_named() {
                 vec![format!("blanks/{n}/weigh_ins/{o}/set_aside")],
             ),
             (
+                "left the test, a panel",
+                Action::ComeBack(panel()),
+                vec![format!("panels/{n}/left/{n}/deleted"), format!("panels/{n}/left/{o}/deleted")],
+            ),
+            (
+                "left the test, a blank",
+                Action::ComeBack(blank()),
+                vec![format!("blanks/{n}/left/{n}/deleted"), format!("blanks/{n}/left/{o}/deleted")],
+            ),
+            (
+                "when it left, a blank",
+                Action::Date(Dated::Leaving(blank(), i()), when()),
+                vec![format!("blanks/{n}/left/{n}/at")],
+            ),
+            (
                 "kept, of a blank",
                 Action::Vouch { owner: blank(), weigh_in: i() },
                 vec![format!("blanks/{n}/weigh_ins/{n}/vouched")],

@@ -1,5 +1,6 @@
 //! How much to mix: as typed, or worked out from the panels.
 
+use crate::facts::{first_coat, stays};
 use crate::work::recipe::{MixCard, MixWants};
 use crate::work::sheet::sheet_of;
 use quantity::Quantity;
@@ -111,7 +112,8 @@ fn worked_out(test: &SprayTest, candidate: &Candidate, assumed: &mut Vec<Assumed
         Some(ml) => ml.get(),
         None => or(None, LEFT_IN_GUN_ML, Assumed::LeftInGun),
     };
-    let own = test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id));
+    let sprayed = |panel: &&Panel| stays(&panel.left) || first_coat(panel).is_some();
+    let own = test.panels.kept().filter(|panel| panel.candidate.as_ref() == Some(&candidate.id)).filter(sprayed);
     let sides: Option<Vec<(f64, f64)>> = own.map(sides_mm).collect();
     let sides = sides.filter(|sides| !sides.is_empty()).ok_or(NoAmount::Panels)?;
     area_to_spray(&sides, overspray_mm)
