@@ -37,7 +37,7 @@ fn tests() -> Vec<(&'static str, SprayTest)> {
         ("the worked example, early", example_after(4)),
         ("the worked example, earlier", example_after(2)),
         ("one panel", test_with(WANTED, &[candidate("a")], &[panel("a1", "a", 0.0)])),
-        ("one panel, early", test_with(WANTED, &[candidate("a")], &[early.clone()])),
+        ("one panel, early", test_with(WANTED, &[candidate("a")], std::slice::from_ref(&early))),
         ("two panels, one early", test_with(WANTED, &[candidate("a")], &[early, panel("a2", "a", 0.3)])),
         ("no day of sanding", test_with("", &[candidate("a")], &several)),
         ("no comb", test_with(WANTED, &[candidate("a")], &[panel("a1", "a", 0.0).without("/dabs")])),

@@ -9,7 +9,7 @@ import { brotliCompressSync, constants } from 'node:zlib';
 import { HEADERS } from './seal.mjs';
 
 const BUDGET = 200;
-const CEILINGS = { first: 117, all: 660 };
+const CEILINGS = { first: 120, all: 670 };
 
 // Already compressed: a host sends these as they are.
 const AS_IS = new Set(['.png', '.jpg', '.jpeg', '.webp', '.woff2', '.gz', '.br']);

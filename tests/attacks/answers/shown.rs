@@ -45,7 +45,9 @@ fn shown(told: &Told, panel: &PanelFindings, by: By, unit: &str) -> Vec<(&'stati
     if told.story.panels == 1 {
         let table = side_by_side(&told.test, &told.findings, &tongue);
         let cell = &table.rows.iter().find(|row| row.key == RowKey::Mean(by)).expect("a row").cells[0];
-        if cell.sort.is_some() && cell.below.contains(" to ") {
+        if cell.range_only {
+            texts.push(("side by side", format!("{} {unit}", cell.value)));
+        } else if cell.sort.is_some() && cell.below.contains(" to ") {
             texts.push(("side by side", format!("{} {unit} ({})", cell.value, cell.below)));
         }
     }
