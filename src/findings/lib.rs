@@ -32,7 +32,7 @@ pub use told::{
     AfterDay, CandidateFindings, Findings, Flag, FlagKind, ForecastFindings, MeanFindings, PairFindings, PanelFindings,
     Panels, RouteFindings, Settled, Telling, Why,
 };
-pub use words::Tongue;
+pub use words::Wording;
 pub use work::{By, Memory, PanelCard, PanelWork, Reading, Reason, Role, SheetCard};
 
 use quantity::{Instant, Manner, Units};
@@ -63,5 +63,5 @@ pub fn of(test: &SprayTest, now: Instant) -> Findings {
     let on_one_clock = facts::on_one_clock(test);
     let test = on_one_clock.as_ref().map_or(test, |on_one_clock| &on_one_clock.test);
     let plain = Manner { units, ..Manner::PLAIN };
-    plain.during(|| Memory::default().of(test, now, &Tongue { units, division_g: None }))
+    plain.during(|| Memory::default().of(test, now, &Wording { units, division_g: None }))
 }

@@ -4,7 +4,7 @@
 
 use comb_scale::findings::facts::{in_order, place_now};
 use comb_scale::findings::spray::{Task, panels_of};
-use comb_scale::findings::{Memory, Tongue};
+use comb_scale::findings::{Memory, Wording};
 use comb_scale::quantity::{Grams, Quantity};
 use comb_scale::record::{Action, Address, Id, Owner, Step};
 
@@ -55,7 +55,7 @@ fn combs_on_the_other(off_h: f64) -> Survived {
     shop.send_both_ways(0, 1)?;
     shop.all_wet(0)?;
     let mut memory = Memory::default();
-    let found = memory.of(&shop.test(0), shop.clock(0), &Tongue::default());
+    let found = memory.of(&shop.test(0), shop.clock(0), &Wording::default());
     same("comb readings that count", found.panels[0].work.card.dabs.len(), 3)
 }
 

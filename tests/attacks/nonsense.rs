@@ -3,7 +3,7 @@
 use comb_scale::findings::results::panel_figures;
 use comb_scale::findings::results::side_by_side;
 use comb_scale::findings::words::odd_said;
-use comb_scale::findings::{Tongue, of};
+use comb_scale::findings::{Wording, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{SprayTest, open, write};
 
@@ -165,15 +165,15 @@ fn greatest_film(text: &str) -> f64 {
 }
 
 fn tells_no_impossible_film(test: &SprayTest) -> Result<(), String> {
-    let tongue = Tongue::default();
+    let wording = Wording::default();
     let now: Instant = "2026-04-01T12:00:00Z".parse().unwrap();
     let found = of(test, now);
     let mut said: Vec<String> = found.said.iter().chain(&found.next).cloned().collect();
     for panel in &found.panels {
-        said.extend(panel_figures(panel, &tongue).into_iter().map(|figure| figure.value.unwrap_or(figure.note)));
+        said.extend(panel_figures(panel, &wording).into_iter().map(|figure| figure.value.unwrap_or(figure.note)));
         said.extend(panel.remarks.iter().cloned());
     }
-    for row in side_by_side(test, &found, &tongue).rows.iter().filter(|row| row.unit == "µm") {
+    for row in side_by_side(test, &found, &wording).rows.iter().filter(|row| row.unit == "µm") {
         said.extend(row.cells.iter().map(|cell| format!("{} µm {} µm", cell.value, cell.below)));
     }
     for text in said {
@@ -187,7 +187,7 @@ fn tells_no_impossible_film(test: &SprayTest) -> Result<(), String> {
 #[test]
 fn numbers_that_cannot_be() {
     let mut attacks = Attacks::on("nonsense");
-    let said = |test: &SprayTest| odd_said(test, &Tongue::default());
+    let said = |test: &SprayTest| odd_said(test, &Wording::default());
     attacks.attempt("a sound sheet", || {
         same("what is odd", said(&test_of(&format!(r#""candidates": [ {{ "sheet": {{ {SHEET} }} }} ]"#))), Vec::new())
     });

@@ -1,6 +1,6 @@
 //! Numbers as they are typed in a hurry: read as meant, asked about, or refused with words; never another number.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::words::{read_near, read_row};
 use comb_scale::quantity::{Manner, MassUnit, Units};
 use comb_scale::record::Measure;
@@ -77,16 +77,16 @@ const TYPED: &[Attempt] = &[
     (Measure::Litres, "1,250", None, Read(1.25)),
 ];
 
-fn becomes(attempt: &Attempt, tongue: &Tongue) -> Result<(), String> {
+fn becomes(attempt: &Attempt, wording: &Wording) -> Result<(), String> {
     let (measure, typed, near, wanted) = attempt;
-    let got = read_near(*measure, typed, *near, tongue);
+    let got = read_near(*measure, typed, *near, wording);
     match (wanted, &got) {
         (Read(number), Ok(read)) => same("the number", *read, *number),
         (Asked(question), Err(asked)) => {
             same("the question", &*asked.why, *question)?;
             // Each answer is read as it says, and asks no more.
             let (whole, broken) = (&asked.either[0].1, &asked.either[1].1);
-            let again = |typed: &str| read_near(*measure, typed, None, tongue).map_err(|asked| asked.why);
+            let again = |typed: &str| read_near(*measure, typed, None, wording).map_err(|asked| asked.why);
             same("a thousand of the other", again(whole)?, again(broken)? * 1000.0)
         }
         (Refused(part), Err(refused)) if refused.why.contains(part) && refused.either.is_empty() => Ok(()),
@@ -99,17 +99,17 @@ fn typed_in_a_hurry() {
     let mut attacks = Attacks::on("numbers as typed");
     for attempt in TYPED {
         attacks.attempt(format!("{:?} {:?} near {:?}", attempt.0, attempt.1, attempt.2), || {
-            becomes(attempt, &Tongue::default())
+            becomes(attempt, &Wording::default())
         });
     }
     // A scale that shows thousandths is read with them all day; the other mark is still asked about.
-    let fine = Tongue { division_g: Some(0.001), ..Tongue::default() };
+    let fine = Wording { division_g: Some(0.001), ..Wording::default() };
     for attempt in
         [(Measure::Mass, "12.345", None, Read(12.345)), (Measure::Mass, "12,345", None, Asked("12345 g or 12.345 g?"))]
     {
         attacks.attempt(format!("{} on a fine scale", attempt.1), || becomes(&attempt, &fine));
     }
-    let ounces = Tongue { units: Units { mass: MassUnit::Oz, ..Units::STORED }, ..Tongue::default() };
+    let ounces = Wording { units: Units { mass: MassUnit::Oz, ..Units::STORED }, ..Wording::default() };
     for attempt in [
         (Measure::Mass, "16 oz", None, Read(453.59237)),
         (Measure::Mass, "16 g", None, Refused("Type it in oz")),
@@ -124,7 +124,7 @@ fn typed_in_a_hurry() {
         (Measure::Mass, "1.234", Some(1200.0), Read(1234.0)),
     ] {
         attacks.attempt(format!("{} near {:?} with a comma", attempt.1, attempt.2), || {
-            comma.during(|| becomes(&attempt, &Tongue::default()))
+            comma.during(|| becomes(&attempt, &Wording::default()))
         });
     }
     for (typed, wanted) in [
@@ -133,7 +133,7 @@ fn typed_in_a_hurry() {
         ("118; 121", Ok(vec![118.0, 121.0])),
     ] {
         attacks.attempt(format!("{typed} in a row"), || {
-            let got = read_row(Measure::Film, typed, &Tongue::default());
+            let got = read_row(Measure::Film, typed, &Wording::default());
             match (&got, &wanted) {
                 (Ok(got), Ok(wanted)) => same("the row", got, wanted),
                 (Err(got), Err(wanted)) if got.starts_with(wanted) => Ok(()),

@@ -4,7 +4,7 @@
 use comb_scale::findings::facts::{on_one_clock, place_now};
 use comb_scale::findings::spray::{RunSheet, Task};
 use comb_scale::findings::words::{clocks_said, object};
-use comb_scale::findings::{Memory, Tongue};
+use comb_scale::findings::{Memory, Wording};
 use comb_scale::quantity::{Grams, Instant, Micrometres, Quantity};
 use comb_scale::record::{Action, Address, History, Id, Owner, SheetLine, Slot, SprayTest, Step, merge, start};
 
@@ -101,7 +101,7 @@ impl Shop {
     }
 
     pub fn act(&mut self, phone: usize, action: Action) -> Survived {
-        let against = object(&self.test(phone), &action, self.clock(phone), &Tongue::default());
+        let against = object(&self.test(phone), &action, self.clock(phone), &Wording::default());
         holds(against.is_none(), format!("refused: {against:?}"))?;
         self.phones[phone].history.act(action).map_err(|refused| refused.to_string())
     }
@@ -231,7 +231,7 @@ impl Shop {
             format!("no candidate is done: {:?}", sheet.lanes.iter().map(|lane| &lane.task).collect::<Vec<_>>()),
         )?;
         let mut memory = Memory::default();
-        let found = memory.of(&test, self.clock(phone), &Tongue::default());
+        let found = memory.of(&test, self.clock(phone), &Wording::default());
         for (i, weight) in [430.0, 433.0, 436.0].into_iter().enumerate() {
             let panel = &found.panels[i];
             same("the wet weight", panel.wet_gross_g, Some(weight))?;
@@ -247,7 +247,7 @@ impl Shop {
     /// The grams of the first panel's weights, as its answers see them in time order, and whether time goes on.
     pub fn curve(&self, phone: usize) -> (Vec<f64>, bool) {
         let mut memory = Memory::default();
-        let found = memory.of(&self.test(phone), self.clock(phone), &Tongue::default());
+        let found = memory.of(&self.test(phone), self.clock(phone), &Wording::default());
         let weighings = found.panels[0].work.card.weighings();
         let on = weighings.windows(2).all(|pair| pair[0].t_h < pair[1].t_h);
         (weighings.iter().map(|weighing| weighing.gross_g).collect(), on)

@@ -1,6 +1,6 @@
 //! Spray day: pours that go wrong, clocks that jump under the bin, coats in any grouping, comb readings corrected.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::mixing::{Pouring, pouring, still_to_pour_said, take_reading};
 use comb_scale::findings::spray::{RunSheet, Tapping, Task, leaving_out};
 use comb_scale::quantity::{BinWait, Instant, Micrometres, OpenedDays, Quantity};
@@ -27,12 +27,12 @@ fn cup(parts: f64, aim_g: f64, division_g: f64) -> History {
 }
 
 fn pour(history: &mut History, total_g: f64) -> Result<(), String> {
-    let action = take_reading(history.test(), &"c".into(), total_g, history.fresh_id(), &Tongue::default())?;
+    let action = take_reading(history.test(), &"c".into(), total_g, history.fresh_id(), &Wording::default())?;
     history.act(action).map_err(|refused| refused.to_string())
 }
 
 fn pouring_of(history: &History, division_g: f64) -> Result<Pouring, String> {
-    pouring(history.test(), &"c".into(), &Tongue { division_g: Some(division_g), ..Tongue::default() })
+    pouring(history.test(), &"c".into(), &Wording { division_g: Some(division_g), ..Wording::default() })
 }
 
 /// What the scale is to show next, g.
@@ -78,7 +78,7 @@ fn pours() {
                 let asked = asked_g(&history, division_g)?;
                 pour(&mut history, asked + over * division_g)?;
                 let said = pouring_of(&history, division_g)?;
-                let by = Tongue::default().weight(over * division_g, division_g);
+                let by = Wording::default().weight(over * division_g, division_g);
                 let told = said.said.starts_with(&format!("Hardener went {by} over."));
                 // Or it is let be, where it is too little to be poured.
                 holds(told || said.done && !said.over, said.said)?;
@@ -109,7 +109,7 @@ fn pours() {
             let mut history = cup(parts, aim_g, division_g);
             let base = asked_g(&history, division_g)?;
             pour(&mut history, base)?;
-            let wants = |history: &History| still_to_pour_said(history.test(), &"c".into(), &Tongue::default());
+            let wants = |history: &History| still_to_pour_said(history.test(), &"c".into(), &Wording::default());
             holds(wants(&history).is_some_and(|said| said.contains("Hardener")), "the base alone is all together")?;
             let asked = asked_g(&history, division_g)?;
             pour(&mut history, asked)?;

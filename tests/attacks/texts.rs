@@ -7,7 +7,7 @@ use comb_scale::findings::results::{
 };
 use comb_scale::findings::shelf::about;
 use comb_scale::findings::words::panels_said;
-use comb_scale::findings::{Findings, Memory, Tongue, of};
+use comb_scale::findings::{Findings, Memory, Wording, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, SprayTest, file_name, legible, open, write};
 use comb_scale::share::{DecimalMark, csv_text, readings_csv, report, results_csv, schedule_calendar};
@@ -105,47 +105,47 @@ fn all_stay(texts: impl IntoIterator<Item = String>) -> Result<(), String> {
 
 /// Everything that is said of a test, by where it is said.
 fn by_place(test: &SprayTest, found: &Findings, place: &str) -> Result<(), String> {
-    let (told, tongue) = (legible(test), Tongue::default());
+    let (told, wording) = (legible(test), Wording::default());
     let choice = CurveChoice::default();
     match place {
         "sentences" => all_stay(found.said.iter().chain(&found.next).cloned()),
         "panels" => all_stay(found.panels.iter().flat_map(|panel| {
-            let figures = panel_figures(panel, &tongue).into_iter().map(|figure| figure.value.unwrap_or(figure.note));
+            let figures = panel_figures(panel, &wording).into_iter().map(|figure| figure.value.unwrap_or(figure.note));
             let flags = panel.flags.iter().map(|flag| flag.says.clone());
             let remarks = panel.remarks.iter().cloned();
             figures
                 .chain(flags)
                 .chain(remarks)
-                .chain([panel_in_short(panel, &tongue), panels_said(3)])
+                .chain([panel_in_short(panel, &wording), panels_said(3)])
                 .collect::<Vec<_>>()
         })),
         "side by side" => {
-            let table = side_by_side(test, found, &tongue);
+            let table = side_by_side(test, found, &wording);
             let rows = table.rows.iter().flat_map(|row| {
                 let cells =
                     row.cells.iter().flat_map(|cell| [cell.value.clone(), cell.below.clone(), cell.note.clone()]);
-                let worked = worked_beside(&told, found, row.key, &tongue).into_iter();
+                let worked = worked_beside(&told, found, row.key, &wording).into_iter();
                 let worked = worked.flat_map(|(_, one)| one.inputs.into_iter().flat_map(|(a, b)| [a, b]));
                 cells.chain(worked).chain([row.verdict.clone()]).collect::<Vec<_>>()
             });
             all_stay(rows.chain(table.columns.iter().map(|column| column.1.clone())))
         }
         "curves" => {
-            let loss = curve_table(&told, found, &choice, &tongue).into_iter().map(|line| line.value);
-            let film = film_table(&told, found, &choice, &tongue).into_iter().map(|line| line.what);
+            let loss = curve_table(&told, found, &choice, &wording).into_iter().map(|line| line.value);
+            let film = film_table(&told, found, &choice, &wording).into_iter().map(|line| line.what);
             let texts = [
-                curve_text(found, &comb_scale::findings::results::CurveChoice::default(), &tongue),
-                film_text(&told, found, &choice, &tongue),
+                curve_text(found, &comb_scale::findings::results::CurveChoice::default(), &wording),
+                film_text(&told, found, &choice, &wording),
             ];
             all_stay(loss.chain(film).chain(texts))
         }
         "what is waiting" => {
             let mut memory = Memory::default();
             memory.look(test);
-            all_stay(memory.panels(test, &tongue).waiting_said().into_iter().chain([about(&told)]))
+            all_stay(memory.panels(test, &wording).waiting_said().into_iter().chain([about(&told)]))
         }
         "the report" => {
-            let report = report(test, found, now(), &tongue);
+            let report = report(test, found, now(), &wording);
             let (told, carried) = report.split_once("<pre id=\"record\"").expect("the record is inside");
             all_stay(told.split(['<', '>']).map(str::to_owned))?;
             same("the record inside", open_inside(carried), test.clone())

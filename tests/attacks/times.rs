@@ -13,7 +13,7 @@ use comb_scale::findings::results::{
 use comb_scale::findings::spray::RunSheet;
 use comb_scale::findings::weigh::stops;
 use comb_scale::findings::words::readings;
-use comb_scale::findings::{Memory, Tongue};
+use comb_scale::findings::{Memory, Wording};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, History, Owner, SprayTest, merge, open, write};
 use comb_scale::share;
@@ -44,7 +44,7 @@ fn times() {
 
 fn all_of(test: &SprayTest) {
     let now: Instant = "2026-09-02T10:00:00Z".parse().expect("an instant");
-    let tongue = Tongue::default();
+    let wording = Wording::default();
     timed("write", || write(test).len());
     timed("join", || merge(test, test));
     let mut history = History::new(test.clone(), "me");
@@ -55,30 +55,30 @@ fn all_of(test: &SprayTest) {
     let mut memory = Memory::default();
     timed("look", || memory.look(test));
     timed("work one panel out", || memory.step(None));
-    timed("panels while most wait", || memory.panels(test, &tongue));
+    timed("panels while most wait", || memory.panels(test, &wording));
     timed("work all out", || while memory.step(None) {});
-    timed("panels", || memory.panels(test, &tongue));
+    timed("panels", || memory.panels(test, &wording));
     timed("look again", || memory.look(test));
     timed("look after a weight", || memory.look(history.test()));
     let rounds = rounds_newest_first(test);
-    timed("the walk of a round", || rounds.first().map(|round| stops(test, round, &tongue)));
+    timed("the walk of a round", || rounds.first().map(|round| stops(test, round, &wording)));
     memory.look(test);
-    let found = timed("findings", || memory.of(test, now, &tongue));
+    let found = timed("findings", || memory.of(test, now, &wording));
     println!("    of {} pairs", found.pairs.len());
-    timed("findings again", || memory.of(test, now, &tongue));
-    timed("side by side", || side_by_side(test, &found, &tongue));
-    timed("a row's working", || worked_beside(test, &found, RowKey::DaysToSettle, &tongue));
-    timed("a figure's working", || worked_figure(test, &found.panels[0], FigureKey::FinalBuild, &tongue));
+    timed("findings again", || memory.of(test, now, &wording));
+    timed("side by side", || side_by_side(test, &found, &wording));
+    timed("a row's working", || worked_beside(test, &found, RowKey::DaysToSettle, &wording));
+    timed("a figure's working", || worked_figure(test, &found.panels[0], FigureKey::FinalBuild, &wording));
     let choice = CurveChoice::default();
     let look = Look::new(328.0, 260.0);
-    timed("curves", || loss_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
-    timed("curves in a table", || curve_table(test, &found, &choice, &tongue));
-    timed("curves in words", || curve_text(&found, &comb_scale::findings::results::CurveChoice::default(), &tongue));
-    timed("films", || film_chart(test, &found, &choice, now, &tongue).scene(&look).readings().len());
-    timed("films in a table", || film_table(test, &found, &choice, &tongue));
+    timed("curves", || loss_chart(test, &found, &choice, now, &wording).scene(&look).readings().len());
+    timed("curves in a table", || curve_table(test, &found, &choice, &wording));
+    timed("curves in words", || curve_text(&found, &comb_scale::findings::results::CurveChoice::default(), &wording));
+    timed("films", || film_chart(test, &found, &choice, now, &wording).scene(&look).readings().len());
+    timed("films in a table", || film_table(test, &found, &choice, &wording));
     timed("spray day", || RunSheet::of(test, now));
-    timed("plan", || plan_check(test, &found.panels, &tongue));
-    timed("readings of a panel", || readings(test, &found.panels[0], &tongue));
-    timed("report", || share::report(test, &found, now, &tongue).len());
+    timed("plan", || plan_check(test, &found.panels, &wording));
+    timed("readings of a panel", || readings(test, &found.panels[0], &wording));
+    timed("report", || share::report(test, &found, now, &wording).len());
     timed("readings as a table", || share::readings_csv(test, &found, share::DecimalMark::Point).len());
 }

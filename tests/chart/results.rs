@@ -4,7 +4,7 @@
 use crate::golden::{check, desk, phone};
 use comb_scale::chart::TimeAxis;
 use comb_scale::findings::results::{CurveChoice, CurveOf, Zoom, film_chart, loss_chart, zoomed};
-use comb_scale::findings::{Findings, Tongue, of};
+use comb_scale::findings::{Findings, Wording, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, Id, SprayTest, open};
 
@@ -28,7 +28,7 @@ fn gauged() -> (SprayTest, Findings) {
 #[test]
 fn every_choice_of_the_curve() {
     let (test, findings) = gauged();
-    let draw = |choice: &CurveChoice| loss_chart(&test, &findings, choice, now(), &Tongue::default()).scene(&phone());
+    let draw = |choice: &CurveChoice| loss_chart(&test, &findings, choice, now(), &Wording::default()).scene(&phone());
     let axis = TimeAxis::SquareRoot;
     for (name, of) in ["grams", "share", "per_area", "film"].into_iter().zip(CurveOf::ALL) {
         check(&format!("example_lost_{name}_phone"), &draw(&CurveChoice { of, axis, ..CurveChoice::default() }));
@@ -45,7 +45,7 @@ fn every_choice_of_the_curve() {
 fn film_over_time() {
     let (test, findings) = gauged();
     let axis = TimeAxis::SquareRoot;
-    let chart = |choice: &CurveChoice| film_chart(&test, &findings, choice, now(), &Tongue::default());
+    let chart = |choice: &CurveChoice| film_chart(&test, &findings, choice, now(), &Wording::default());
     let panel = findings.panels.iter().find(|panel| panel.label == "G1").map(|panel| panel.id.clone());
     let one = CurveChoice { panel, axis, ..CurveChoice::default() };
     check("example_film_one_phone", &chart(&one).scene(&phone()));

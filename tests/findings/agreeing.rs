@@ -6,7 +6,7 @@ use comb_scale::findings::results::{
     CurveChoice, FigureKey, Row, RowKey, Worked, answer, figure_keys, film_table, panel_figure, panel_in_short,
     side_by_side, worked_beside, worked_figure,
 };
-use comb_scale::findings::{By, CandidateFindings, Findings, PanelFindings, Tongue};
+use comb_scale::findings::{By, CandidateFindings, Findings, PanelFindings, Wording};
 use comb_scale::quantity::{FilmUnit, MassUnit, Units};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use records::piece;
@@ -84,7 +84,7 @@ struct Walk<'a> {
     name: String,
     test: &'a SprayTest,
     found: &'a Findings,
-    tongue: Tongue,
+    wording: Wording,
     compared: usize,
     differ: Vec<String>,
 }
@@ -98,16 +98,16 @@ impl Walk<'_> {
     }
 
     fn row(&self, key: RowKey) -> Row {
-        side_by_side(self.test, self.found, &self.tongue).rows.into_iter().find(|row| row.key == key).unwrap()
+        side_by_side(self.test, self.found, &self.wording).rows.into_iter().find(|row| row.key == key).unwrap()
     }
 
     fn figure(&self, panel: &PanelFindings, key: FigureKey) -> Option<String> {
-        panel_figure(panel, key, &self.tongue).value
+        panel_figure(panel, key, &self.wording).value
     }
 
     /// The card, its summary, its folds, and the table of the film chart.
     fn panel(&mut self, panel: &PanelFindings) {
-        let fold = |walk: &Self, key| worked_figure(walk.test, panel, key, &walk.tongue);
+        let fold = |walk: &Self, key| worked_figure(walk.test, panel, key, &walk.wording);
         for key in figure_keys(panel) {
             if let Some(shown) = self.figure(panel, key) {
                 let fold = fold(self, key);
@@ -119,10 +119,10 @@ impl Walk<'_> {
             self.same(&format!("{} still to lose", panel.label), &still, input(&settled, "Still to lose"));
         }
         let Some(built) = self.figure(panel, FigureKey::FinalBuild) else { return };
-        let short = panel_in_short(panel, &self.tongue);
+        let short = panel_in_short(panel, &self.wording);
         let film = short.split("dry film ").nth(1).unwrap();
         self.same(&format!("{} in short", panel.label), &built, film);
-        let lines = film_table(self.test, self.found, &CurveChoice::default(), &self.tongue);
+        let lines = film_table(self.test, self.found, &CurveChoice::default(), &self.wording);
         let line = lines.iter().find(|line| line.panel == panel.label && line.what == "final build").unwrap();
         self.same(&format!("{} in the chart's table", panel.label), &built, &line.film);
         let whole = fold(self, FigureKey::FinalBuild);
@@ -140,7 +140,7 @@ impl Walk<'_> {
             self.found.panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&of.id)).collect();
         for key in By::ALL.map(RowKey::Mean).into_iter().chain([RowKey::SolidsByWeight]) {
             let row = self.row(key);
-            let fold = worked_beside(self.test, self.found, key, &self.tongue);
+            let fold = worked_beside(self.test, self.found, key, &self.wording);
             let fold = &fold.iter().find(|(id, _)| *id == of.id).unwrap().1;
             let cell = &row.cells[place];
             let told = format!("{} ({})", cell.value, cell.below);
@@ -170,7 +170,7 @@ impl Walk<'_> {
                 }
             }
         }
-        let glance = answer(self.found, &self.tongue).told(&self.tongue);
+        let glance = answer(self.found, &self.wording).told(&self.wording);
         let row = self.row(RowKey::Mean(By::FinalBuild));
         let cell = &row.cells[place];
         if cell.sort.is_some() {
@@ -188,9 +188,9 @@ fn a_number_is_told_alike_wherever_it_is_told() {
     for (name, test) in tests() {
         let found = found(&test);
         for units in [Units::default(), customary] {
-            let tongue = Tongue { units, ..Tongue::default() };
+            let wording = Wording { units, ..Wording::default() };
             let mut walk =
-                Walk { name: name.to_owned(), test: &test, found: &found, tongue, compared: 0, differ: Vec::new() };
+                Walk { name: name.to_owned(), test: &test, found: &found, wording, compared: 0, differ: Vec::new() };
             found.panels.iter().for_each(|panel| walk.panel(panel));
             for (place, candidate) in found.candidates.iter().enumerate() {
                 walk.candidate(place, candidate);

@@ -2,7 +2,7 @@
 
 use crate::{beside, drying, found, piece, test_of, weigh_ins};
 use comb_scale::findings::results::{Answer, answer};
-use comb_scale::findings::{By, Findings, Settled, Tongue};
+use comb_scale::findings::{By, Findings, Settled, Wording};
 use comb_scale::quantity::{FilmUnit, Units};
 use comb_scale::record::{Action, Address, EXAMPLE, History, SprayTest, open};
 use expect_test::expect;
@@ -17,7 +17,7 @@ fn example() -> (SprayTest, Findings) {
 
 fn at_a_glance(test: &SprayTest) -> (Findings, Answer) {
     let findings = found(test);
-    let answer = answer(&findings, &Tongue::default());
+    let answer = answer(&findings, &Wording::default());
     (findings, answer)
 }
 
@@ -36,7 +36,7 @@ fn candidates(panels_each: &[usize]) -> SprayTest {
 #[test]
 fn the_numbers_of_the_card_are_those_of_the_findings() {
     let (_, findings) = example();
-    let answer = answer(&findings, &Tongue::default());
+    let answer = answer(&findings, &Wording::default());
     assert_eq!(answer.glances.len(), findings.candidates.len());
     for (glance, told) in answer.glances.iter().zip(&findings.candidates) {
         assert_eq!(glance.name, told.label);
@@ -67,9 +67,9 @@ fn two_with_three_panels_each_may_differ_for_real() {
 #[test]
 fn the_sentence_says_what_is_still_to_shrink() {
     let (_, findings) = example();
-    let said = answer(&findings, &Tongue::default()).sentence;
+    let said = answer(&findings, &Wording::default()).sentence;
     let range =
-        |place: usize| Tongue::default().film_range(&findings.candidates[place].mean(By::FilmStillToGo).mean.unwrap());
+        |place: usize| Wording::default().film_range(&findings.candidates[place].mean(By::FilmStillToGo).mean.unwrap());
     assert_eq!(
         said,
         format!(
@@ -84,7 +84,7 @@ fn the_sentence_says_what_is_still_to_shrink() {
 #[test]
 fn it_speaks_in_the_unit_chosen() {
     let (_, findings) = example();
-    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let mil = Wording { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
     let answer = answer(&findings, &mil);
     assert!(answer.sentence.contains(" mil more") && !answer.sentence.contains("µm"), "{}", answer.sentence);
     assert!(answer.told(&mil).contains(" mil ") && !answer.told(&mil).contains("µm"));
@@ -142,7 +142,7 @@ fn the_state_is_that_of_the_panel_that_is_least_far() {
     assert_eq!(state(&[""]), (vec![], ""));
     let (_, example) = example();
     let states =
-        answer(&example, &Tongue::default()).glances.into_iter().map(|glance| glance.state).collect::<Vec<_>>();
+        answer(&example, &Wording::default()).glances.into_iter().map(|glance| glance.state).collect::<Vec<_>>();
     assert_eq!(states, ["weight steady", "still losing", "weight steady"]);
 }
 
@@ -158,13 +158,13 @@ fn what_is_missing_is_said_once_below() {
     assert!(answer.glances.iter().all(|glance| glance.missing == [Some(0), Some(1)]));
     assert_eq!(answer.sentence, findings.said[0], "nothing can be said yet, and why");
     assert_eq!((answer.evidence.as_str(), answer.hatched.as_str()), ("", ""));
-    assert!(answer.told(&Tongue::default()).contains("A: nothing is known yet."));
+    assert!(answer.told(&Wording::default()).contains("A: nothing is known yet."));
 }
 
 #[test]
 fn what_is_sent_says_what_it_is_and_no_more() {
     let (test, findings) = example();
-    let answer = answer(&findings, &Tongue::default());
+    let answer = answer(&findings, &Wording::default());
     let text = answer.text(&test);
     assert_eq!(text.lines().count(), 3);
     assert!(
@@ -172,7 +172,7 @@ fn what_is_sent_says_what_it_is_and_no_more() {
             && text.contains(&answer.evidence)
             && text.starts_with(&format!("{}, 2 Mar to 16 Mar 2026\n", test.title))
     );
-    let card = answer.card_to_send(&test, &Tongue::default());
+    let card = answer.card_to_send(&test, &Wording::default());
     let look = comb_scale::chart::Look::new(360.0, card.height(360.0));
     // Long lines are broken between words.
     let svg = card.scene(&look).svg("");

@@ -3,7 +3,7 @@
 use super::{Piece, drying, found, list, piece, test_of, weigh_ins, weighed};
 use comb_scale::findings::facts::candidates_in_order;
 use comb_scale::findings::results::{Cell, Row, RowKey, Sorting, Table, notes_said, side_by_side};
-use comb_scale::findings::{By, Tongue};
+use comb_scale::findings::{By, Wording};
 use comb_scale::record::{Action, Phrase, SprayTest};
 use comb_scale::science::compare::Claim;
 use expect_test::expect;
@@ -47,7 +47,7 @@ pub fn test_with(wanted: &str, candidates: &[Piece], panels: &[Piece]) -> SprayT
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20, "transfer_efficiency": 0.5"#;
 
 fn table(test: &SprayTest) -> Table {
-    side_by_side(test, &found(test), &Tongue::default())
+    side_by_side(test, &found(test), &Wording::default())
 }
 
 fn row(table: &Table, key: RowKey) -> &Row {
@@ -138,7 +138,7 @@ fn what_cannot_be_had_has_its_reason() {
     }
     let bare = panel("a1", "a", 0.0).without("/bare_g");
     let test = test_with(WANTED, &[candidate("a")], &[bare]);
-    let table = side_by_side(&test, &found(&test), &Tongue::default());
+    let table = side_by_side(&test, &found(&test), &Wording::default());
     assert!(cell(&table, RowKey::SolidsByWeight, 0).below.contains("not weighed bare"));
     assert!(
         cell(&table, RowKey::Mean(By::LossShare), 0).sort.is_some(),

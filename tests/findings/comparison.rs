@@ -2,7 +2,7 @@
 
 use super::beside::{candidate, panel, test_with};
 use super::{drying, found, test_of, weigh_ins};
-use comb_scale::findings::{By, Findings, Memory, Tongue};
+use comb_scale::findings::{By, Findings, Memory, Wording};
 
 /// Two candidates with two panels each; the second candidate's dabs are read with `comb`, all panels weighed as in `readings`.
 fn two_candidates(comb: &str, readings: &[(f64, f64)]) -> Findings {
@@ -74,7 +74,7 @@ fn what_is_kept_is_what_would_be_worked_out_anew() {
     let mut memory = Memory::default();
     let mut seen = Vec::new();
     for test in &tests {
-        let kept = serde_json::to_string(&memory.of(test, now, &Tongue::default())).unwrap();
+        let kept = serde_json::to_string(&memory.of(test, now, &Wording::default())).unwrap();
         assert_eq!(kept, serde_json::to_string(&found(test)).unwrap());
         seen.push(kept);
     }

@@ -3,7 +3,7 @@
 use comb_scale::findings::facts::on_one_clock;
 use comb_scale::findings::spray::{RunSheet, Task};
 use comb_scale::findings::words::clocks_said;
-use comb_scale::findings::{Memory, Tongue};
+use comb_scale::findings::{Memory, Wording};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, Dated, History, Id, Owner, SprayTest, Step, start};
 
@@ -39,7 +39,7 @@ fn coat_at(test: &SprayTest, panel: &Id) -> Instant {
 
 /// How many weights count for the first panel.
 fn weights_that_count(history: &History, now: &str) -> usize {
-    let found = Memory::default().of(&seen(history), at(now), &Tongue::default());
+    let found = Memory::default().of(&seen(history), at(now), &Wording::default());
     found.panels[0].work.card.weigh_ins.len()
 }
 

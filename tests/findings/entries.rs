@@ -1,4 +1,4 @@
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::spray::typed_dab;
 use comb_scale::findings::words::{object, read_row};
 use comb_scale::quantity::{FilmUnit, Grams, Instant, Quantity, Units};
@@ -17,7 +17,7 @@ const PANEL: &str = r#""comb": { "teeth_um": [100, 125, 150, 200] }, "panels": [
     "weigh_ins": [ { "id": "w", "at": "2026-03-02T10:00:00Z", "gross_g": 440 } ] } ]"#;
 
 fn objection(action: Action) -> Option<String> {
-    object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Tongue::default())
+    object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Wording::default())
         .map(|objection| objection.to_string())
 }
 
@@ -63,12 +63,12 @@ fn a_round_before_the_wet_weight_gets_one_sentence() {
 #[test]
 fn typed_dabs_are_those_of_the_comb_or_get_one_sentence() {
     let test = test_of(PANEL);
-    let tongue = Tongue::default();
-    let dab = typed_dab(&test, "100", "150", true, &tongue).unwrap();
+    let wording = Wording::default();
+    let dab = typed_dab(&test, "100", "150", true, &wording).unwrap();
     assert_eq!((dab.wetted_um.get(), dab.touched_um.unwrap().get(), dab.dry_um.unwrap().get()), (100.0, 125.0, 150.0));
-    assert_eq!(typed_dab(&test, "200", "", false, &tongue).unwrap().dry_um, None);
-    assert!(typed_dab(&test, "150", "200", true, &tongue).unwrap_err().said().contains("between"));
-    let dry_below = typed_dab(&test, "150", "125", false, &tongue).unwrap();
+    assert_eq!(typed_dab(&test, "200", "", false, &wording).unwrap().dry_um, None);
+    assert!(typed_dab(&test, "150", "200", true, &wording).unwrap_err().said().contains("between"));
+    let dry_below = typed_dab(&test, "150", "125", false, &wording).unwrap();
     let action = dab_action(dry_below.wetted_um, dry_below.dry_um);
     reads(objection(action).unwrap(), expect!["The first dry tooth must be longer than the last wetted one."]);
 }
@@ -90,17 +90,17 @@ fn dab_action(wetted: comb_scale::quantity::Micrometres, dry: Option<comb_scale:
 fn a_dab_of_teeth_that_the_comb_no_longer_has_still_says_its_interval() {
     let test = test_of(PANEL);
     let dab = Dab { wetted_um: dab_um(110.0), dry_um: dab_um(140.0), ..Dab::default() };
-    assert_eq!(comb_scale::findings::words::dab_in_words(&test, &dab, &Tongue::default()), "between 110 and 140 µm");
+    assert_eq!(comb_scale::findings::words::dab_in_words(&test, &dab, &Wording::default()), "between 110 and 140 µm");
     let touched = Dab { wetted_um: dab_um(100.0), touched_um: dab_um(125.0), dry_um: dab_um(150.0), ..Dab::default() };
     assert_eq!(
-        comb_scale::findings::words::dab_in_words(&test, &touched, &Tongue::default()),
+        comb_scale::findings::words::dab_in_words(&test, &touched, &Wording::default()),
         "between 112.5 and 137.5 µm"
     );
     let none = Dab { wetted_um: dab_um(0.0), dry_um: dab_um(100.0), ..Dab::default() };
-    assert_eq!(comb_scale::findings::words::dab_in_words(&test, &none, &Tongue::default()), "below 100 µm");
+    assert_eq!(comb_scale::findings::words::dab_in_words(&test, &none, &Wording::default()), "below 100 µm");
     let longest = Dab { wetted_um: dab_um(200.0), ..Dab::default() };
     assert_eq!(
-        comb_scale::findings::words::dab_in_words(&test, &longest, &Tongue::default()),
+        comb_scale::findings::words::dab_in_words(&test, &longest, &Wording::default()),
         "above 200 µm: take a longer comb"
     );
 }
@@ -111,7 +111,7 @@ fn dab_um(um: f64) -> Option<comb_scale::quantity::Micrometres> {
 
 #[test]
 fn several_readings_in_one_line() {
-    let read = |typed| read_row(Measure::Film, typed, &Tongue::default());
+    let read = |typed| read_row(Measure::Film, typed, &Wording::default());
     assert_eq!(read("118  121,5; 120"), Ok(vec![118.0, 121.5, 120.0]));
     assert!(read("118 many").unwrap_err().starts_with("many: "));
     assert_eq!(read("  "), Ok(vec![]));
@@ -122,25 +122,25 @@ fn several_readings_in_one_line() {
 
 #[test]
 fn a_comb_is_refused_in_the_unit_that_was_typed() {
-    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
-    let refused = |typed: &str, tongue: &Tongue| {
-        let teeth_um = read_row(Measure::Film, typed, tongue).unwrap();
+    let mil = Wording { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let refused = |typed: &str, wording: &Wording| {
+        let teeth_um = read_row(Measure::Film, typed, wording).unwrap();
         let action = Action::List(Row::Teeth(Id::from("c")), teeth_um);
-        object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), tongue).unwrap().to_string()
+        object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), wording).unwrap().to_string()
     };
     reads(refused("3 2", &mil), expect!["The teeth must rise: 2 mil comes after 3 mil."]);
     reads(refused("0.7 0.7", &mil), expect!["The teeth must rise: 0.7 mil comes after 0.7 mil."]);
-    reads(refused("76.2 50.8", &Tongue::default()), expect!["The teeth must rise: 50.8 µm comes after 76.2 µm."]);
+    reads(refused("76.2 50.8", &Wording::default()), expect!["The teeth must rise: 50.8 µm comes after 76.2 µm."]);
     // What was typed in mil and is looked at in µm has no more digits than the comb.
     let teeth_um = read_row(Measure::Film, "3 2", &mil).unwrap();
     let action = Action::List(Row::Teeth(Id::from("c")), teeth_um);
-    let said = object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Tongue::default()).unwrap().to_string();
+    let said = object(&test_of(PANEL), &action, at("2026-03-20T10:00:00Z"), &Wording::default()).unwrap().to_string();
     reads(said, expect!["The teeth must rise: 50.8 µm comes after 76.2 µm."]);
 }
 
 #[test]
 fn a_dab_that_does_not_fit_its_comb_is_told_in_the_unit_in_use() {
-    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let mil = Wording { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
     let test = test_of(PANEL);
     // Each of them made on the comb of 100, 125, 150 and 200 µm.
     for (wetted, touched, dry, said) in [

@@ -6,7 +6,7 @@ use comb_scale::findings::plan::gaps_said;
 use comb_scale::findings::results::{answer, panel_figures, side_by_side};
 use comb_scale::findings::spray::{RunSheet, Task};
 use comb_scale::findings::words::{air_warnings, corrected_said};
-use comb_scale::findings::{By, Findings, FlagKind, Tongue, of};
+use comb_scale::findings::{By, Findings, FlagKind, Wording, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use expect_test::expect;
@@ -45,7 +45,7 @@ fn the_worked_example_says_what_it_was_made_with() {
             assert!(told.low <= truth && truth <= told.high, "{label}: {told:?} misses {truth}");
         }
     }
-    let answer = answer(&findings, &Tongue::default());
+    let answer = answer(&findings, &Wording::default());
     let states: Vec<&str> = answer.glances.iter().map(|glance| glance.state).collect();
     assert_eq!(states, ["weight steady", "still losing", "weight steady"]);
     assert!(findings.said[0].starts_with("Shrinkage to come after day 3: Buff undercoat "), "{:?}", findings.said);
@@ -55,9 +55,9 @@ fn the_worked_example_says_what_it_was_made_with() {
 #[test]
 fn nothing_is_missing_in_the_worked_example() {
     let (test, findings) = example();
-    let tongue = Tongue::default();
-    assert_eq!(answer(&findings, &tongue).footnotes, [""; 0]);
-    for row in side_by_side(&test, &findings, &tongue).rows {
+    let wording = Wording::default();
+    assert_eq!(answer(&findings, &wording).footnotes, [""; 0]);
+    for row in side_by_side(&test, &findings, &wording).rows {
         assert!(row.cells.iter().all(|cell| cell.value != "–"), "{}: {:?}", row.name, row.cells);
     }
     for (label, _, by_weight, by_volume, _) in MADE_WITH {
@@ -66,21 +66,21 @@ fn nothing_is_missing_in_the_worked_example() {
         let sheet =
             [candidate.sheet.solids_by_weight, candidate.sheet.solids_by_volume].map(|of| f64::from(of.unwrap()));
         assert!((sheet[0] - by_weight).abs() < 1e-9 && (sheet[1] - by_volume).abs() < 1e-3, "{label}: {sheet:?}");
-        let worth = worth_of(&test, candidate, &tongue);
+        let worth = worth_of(&test, candidate, &wording);
         assert!(worth.len() == 3 && worth.iter().all(|figure| figure.value.is_some()), "{worth:?}");
-        assert!(cups_said(&test, &candidate.id, &tongue).iter().all(|cup| cup.ends_with("as the recipe says")));
-        assert!(air_warnings(&test, &candidate.id, &tongue).is_empty());
+        assert!(cups_said(&test, &candidate.id, &wording).iter().all(|cup| cup.ends_with("as the recipe says")));
+        assert!(air_warnings(&test, &candidate.id, &wording).is_empty());
     }
     assert_eq!(findings.panels.len(), 7);
     for told in &findings.panels {
         assert!(told.why.is_empty(), "{}: {:?}", told.label, told.why);
-        for figure in panel_figures(told, &tongue) {
+        for figure in panel_figures(told, &wording) {
             assert!(figure.value.is_some(), "{}: {} {}", told.label, figure.name, figure.note);
         }
         let build = told.final_build_um.unwrap();
         assert!(build.low < build.mid && build.mid < build.high);
         let panel = test.panels.find(&told.id).unwrap();
-        assert_eq!(series_said(&test, panel, &tongue).len(), 3, "gauged at two ages on three places");
+        assert_eq!(series_said(&test, panel, &wording).len(), 3, "gauged at two ages on three places");
     }
 }
 
@@ -105,7 +105,7 @@ fn only_what_was_put_in_is_corrected() {
     let flagged: Vec<&str> =
         findings.panels.iter().flat_map(|panel| panel.flags.iter().map(|flag| flag.weigh_in.0.as_str())).collect();
     assert_eq!(flagged, ["g2-r8"], "only the slip that was put in is flagged");
-    let corrected = corrected_said(&test, &findings, &Tongue::default());
+    let corrected = corrected_said(&test, &findings, &Wording::default());
     assert_eq!(corrected.len(), 2, "{corrected:?}");
     assert_eq!(
         corrected[0],

@@ -7,7 +7,7 @@ use comb_scale::findings::results::{
     CurveChoice, CurveOf, Zoom, curve_heads, curve_table, film_chart, film_spot_said, film_table, film_text,
     loss_chart, zoomed,
 };
-use comb_scale::findings::{Findings, Tongue};
+use comb_scale::findings::{Findings, Wording};
 use comb_scale::quantity::{FilmUnit, Instant, Units};
 use comb_scale::record::{Id, SprayTest};
 use expect_test::expect;
@@ -40,7 +40,7 @@ fn alone() -> CurveChoice {
 fn the_chart_has_a_place_for_every_spot_with_a_time() {
     let test = gauged();
     let findings = found(&test);
-    let scene = film_chart(&test, &findings, &alone(), now(), &Tongue::default()).scene(&Look::new(328.0, 260.0));
+    let scene = film_chart(&test, &findings, &alone(), now(), &Wording::default()).scene(&Look::new(328.0, 260.0));
     let spots: Vec<usize> = scene.readings().iter().map(|hit| hit.reading).collect();
     assert_eq!(spots, [0, 1], "the third has no time");
     assert!(scene.readings()[0].x < scene.readings()[1].x);
@@ -52,7 +52,7 @@ fn the_chart_has_a_place_for_every_spot_with_a_time() {
 fn the_projected_film_runs_down_to_the_final_build() {
     let test = test_with(r#""sanding_h": 72"#, &[candidate("a")], &[panel("a1", "a", 0.0)]);
     let findings = found(&test);
-    let lines = film_table(&test, &findings, &alone(), &Tongue::default());
+    let lines = film_table(&test, &findings, &alone(), &Wording::default());
     let film = |what: &str| {
         let line = lines.iter().find(|line| line.what == what).unwrap_or_else(|| panic!("no {what} in {lines:?}"));
         line.film.split(' ').next().unwrap().parse::<f64>().unwrap()
@@ -68,7 +68,7 @@ fn the_projected_film_runs_down_to_the_final_build() {
 fn a_tapped_spot_is_said_with_what_is_projected_and_whether_it_was_soft() {
     let test = gauged();
     let findings = found(&test);
-    let said = |spot: usize| film_spot_said(&test, &findings, &alone(), 0, spot, &Tongue::default());
+    let said = |spot: usize| film_spot_said(&test, &findings, &alone(), 0, spot, &Wording::default());
     let (soft, hard) = (said(0).unwrap(), said(1).unwrap());
     assert!(
         soft.starts_with("a1, top, Mon 2 Mar 11:00, 65 min: 160.0 µm (") && soft.ends_with("may still have been soft."),
@@ -80,7 +80,7 @@ fn a_tapped_spot_is_said_with_what_is_projected_and_whether_it_was_soft() {
     );
     assert!(!hard.contains("soft"));
     assert_eq!((said(2), said(9)), (None, None), "no time, no spot");
-    let lines = film_table(&test, &findings, &alone(), &Tongue::default());
+    let lines = film_table(&test, &findings, &alone(), &Wording::default());
     let gauge: Vec<(bool, &str)> =
         lines.iter().filter(|l| l.what.starts_with("gauge")).map(|l| (l.left_out, l.when.as_str())).collect();
     assert_eq!(gauge, [(true, "2 Mar 11:00"), (false, "20 Mar 10:00"), (false, "no time")]);
@@ -89,13 +89,13 @@ fn a_tapped_spot_is_said_with_what_is_projected_and_whether_it_was_soft() {
 #[test]
 fn the_text_alternative_says_the_finding() {
     let test = gauged();
-    let text = film_text(&test, &found(&test), &alone(), &Tongue::default());
+    let text = film_text(&test, &found(&test), &alone(), &Wording::default());
     assert!(
         text.starts_with("Chart of film over time. a1: ") && text.contains("wet by the comb; final build "),
         "{text}"
     );
     let nothing = test_of(r#""panels": [ { "label": "A1" } ]"#);
-    let said = film_text(&nothing, &found(&nothing), &CurveChoice::default(), &Tongue::default());
+    let said = film_text(&nothing, &found(&nothing), &CurveChoice::default(), &Wording::default());
     reads(said, expect!["Chart of film over time: nothing to draw yet."]);
 }
 
@@ -104,18 +104,18 @@ fn the_text_alternative_says_the_finding() {
 fn the_table_of_the_curve_has_each_choice_in_its_unit() {
     let test = test_with("", &[candidate("a")], &[panel("a1", "a", 0.0)]);
     let findings = found(&test);
-    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
-    for (of, tongue, expected, unit) in [
-        (CurveOf::Lost, Tongue::default(), 8.0, "g"),
-        (CurveOf::Share, Tongue::default(), 800.0 / 26.0, "%"),
-        (CurveOf::PerArea, Tongue::default(), 80_000.0 / 900.0, "g/m²"),
-        (CurveOf::Film, Tongue::default(), 80_000.0 / (0.87 * 900.0), "µm"),
+    let mil = Wording { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    for (of, wording, expected, unit) in [
+        (CurveOf::Lost, Wording::default(), 8.0, "g"),
+        (CurveOf::Share, Wording::default(), 800.0 / 26.0, "%"),
+        (CurveOf::PerArea, Wording::default(), 80_000.0 / 900.0, "g/m²"),
+        (CurveOf::Film, Wording::default(), 80_000.0 / (0.87 * 900.0), "µm"),
         (CurveOf::Film, mil, 80_000.0 / (0.87 * 900.0) / 25.4, "mil"),
     ] {
-        let lines = curve_table(&test, &findings, &CurveChoice { of, ..alone() }, &tongue);
+        let lines = curve_table(&test, &findings, &CurveChoice { of, ..alone() }, &wording);
         assert_eq!(lines.len(), drying(400.0).len());
         let (first, last) = (&lines[0], &lines[lines.len() - 1]);
-        let heads = curve_heads(of, &tongue);
+        let heads = curve_heads(of, &wording);
         let (number, shown) = (&last.value, heads[3].strip_prefix("Lost, ").unwrap());
         assert!((number.parse::<f64>().unwrap() - expected).abs() <= 0.006 * expected && shown == unit, "{last:?}");
         assert!(number.parse::<f64>().unwrap() > 0.0 && first.value.starts_with('0'), "{first:?}");
@@ -130,9 +130,9 @@ fn a_choice_that_a_panel_cannot_have_says_why() {
     let findings = found(&test);
     for (of, part) in [(CurveOf::Share, "not weighed bare"), (CurveOf::PerArea, "area"), (CurveOf::Film, "area")] {
         let choice = CurveChoice { of, ..alone() };
-        let lines = curve_table(&test, &findings, &choice, &Tongue::default());
+        let lines = curve_table(&test, &findings, &choice, &Wording::default());
         assert!(lines.len() == 1 && lines[0].value.contains(part), "{of:?}: {lines:?}");
-        let scene = loss_chart(&test, &findings, &choice, now(), &Tongue::default()).scene(&Look::new(328.0, 260.0));
+        let scene = loss_chart(&test, &findings, &choice, now(), &Wording::default()).scene(&Look::new(328.0, 260.0));
         assert!(scene.readings().is_empty());
     }
 }
@@ -157,7 +157,7 @@ fn the_window_is_halved_and_doubled_about_the_finger() {
     assert_eq!(at(Some((1.0, 2.0)), Zoom::In(f64::NAN)), Some((1.0, 2.0)));
     // What is tapped in the window is what is drawn there.
     let window = at(None, Zoom::Late);
-    let scene = loss_chart(&test, &findings, &CurveChoice { window, ..alone() }, now(), &Tongue::default())
+    let scene = loss_chart(&test, &findings, &CurveChoice { window, ..alone() }, now(), &Wording::default())
         .scene(&Look::new(328.0, 260.0));
     assert_eq!(scene.readings().len(), 3, "240, 288 and 336 h");
     assert!((scene.age_at(0.0).unwrap() - 235.2).abs() < 1e-6 && (scene.age_at(1000.0).unwrap() - 470.4).abs() < 1e-6);
@@ -172,7 +172,7 @@ fn a_candidate_shows_its_panels_alone() {
     );
     let findings = found(&test);
     let choice = CurveChoice { candidate: Some(Id("b".into())), ..CurveChoice::default() };
-    let lines = film_table(&test, &findings, &choice, &Tongue::default());
+    let lines = film_table(&test, &findings, &choice, &Wording::default());
     assert!(!lines.is_empty() && lines.iter().all(|line| line.panel == "b1"), "{lines:?}");
-    assert!(curve_table(&test, &findings, &choice, &Tongue::default()).iter().all(|line| line.panel == "b1"));
+    assert!(curve_table(&test, &findings, &choice, &Wording::default()).iter().all(|line| line.panel == "b1"));
 }

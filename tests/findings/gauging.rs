@@ -1,6 +1,6 @@
 //! The gauge, reading by reading, against numbers worked out by hand.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::gauge::{
     GaugeReading, base_metal_readings, base_metal_said, gauge_due, gauge_said, series_said, spot_said, too_soft,
     verification_said, verify_first,
@@ -84,8 +84,8 @@ fn the_newest_visit_counts_and_a_shim_is_subtracted() {
     let found = found(&test);
     assert!((found.panels[0].work.gauge_um.unwrap().value - 120.0).abs() < 1e-9);
     let panel = test.panels.find(&"p".into()).unwrap();
-    assert_eq!(series_said(&test, panel, &Tongue::default()), ["top: 130 → 120 µm, −10 µm in 4 d"]);
-    assert!(gauge_said(&panels_of(&test), &"p".into(), &Tongue::default()).unwrap().contains("no projection"));
+    assert_eq!(series_said(&test, panel, &Wording::default()), ["top: 130 → 120 µm, −10 µm in 4 d"]);
+    assert!(gauge_said(&panels_of(&test), &"p".into(), &Wording::default()).unwrap().contains("no projection"));
 }
 
 #[test]
@@ -110,7 +110,7 @@ fn a_spot_says_what_to_mind() {
     let said = |spots: &str| {
         let test = read(spots);
         let panel = test.panels.find(&"p".into()).unwrap();
-        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Wording::default())
     };
     assert_eq!(
         said(&spot("top", NOW, "118, 121, 121")),
@@ -141,7 +141,7 @@ fn a_mistyped_reading_of_a_spot_is_asked_about() {
     let said = |readings: &str| {
         let test = read(&spot("middle", NOW, readings));
         let panel = test.panels.find(&"p".into()).unwrap();
-        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Wording::default())
     };
     let asked = |readings: &str| said(readings).ends_with("These lie far apart for one spot: was one mistyped?");
     assert!(asked("9, 98, 94") && asked("95, 950") && asked("0, 90"), "{}", said("9, 98, 94"));
@@ -153,7 +153,7 @@ fn a_mistyped_reading_of_a_spot_is_asked_about() {
 fn no_film_is_told_that_is_thinner_than_none() {
     let spots = ["top", "middle"].map(|place| spot(place, NOW, if place == "top" { "93" } else { "361" })).join(", ");
     let test = read(&spots);
-    let said = gauge_said(&panels_of(&test), &"p".into(), &Tongue::default()).unwrap();
+    let said = gauge_said(&panels_of(&test), &"p".into(), &Wording::default()).unwrap();
     assert!(said.contains("(0 to"), "{said}");
 }
 
@@ -166,7 +166,7 @@ fn a_gauge_is_believed_after_a_shim() {
     };
     let said = |reading: f64| {
         let test = with(reading);
-        verification_said(&test, test.verifications.find(&"v".into()).unwrap(), &Tongue::default())
+        verification_said(&test, test.verifications.find(&"v".into()).unwrap(), &Wording::default())
     };
     // dft-07 of the check values: √(1.5² + 2.5²) = 2.9155 µm (root-sum-square, common practice; computed with mpmath).
     reads(said(77.8), expect!["Tue 10 Mar 14:00 · shim 75 µm: read 77.8, +2.8 µm off, allowed 2.9: passes"]);
@@ -182,7 +182,7 @@ fn a_gauge_is_believed_after_a_shim() {
 fn bare_metal_is_subtracted_and_ten_readings_are_asked_for() {
     let said = |readings: &str| {
         let test = test_of(&format!(r#""dry_gauge": {{ "base_metal_um": [ {readings} ] }}"#));
-        base_metal_said(&test, &Tongue::default())
+        base_metal_said(&test, &Wording::default())
     };
     // dft-06 of the check values: ten readings, mean 7.16 µm (computed with uncertainties 3.2.3).
     let ten = said("6.2, 7.8, 5.9, 8.4, 7.1, 6.6, 7.5, 8, 6.9, 7.2");
@@ -197,7 +197,7 @@ fn readings_keep_the_places_of_their_gauge() {
     let said = |readings: &str| {
         let test = read(&spot("top", NOW, readings));
         let panel = test.panels.kept().next().unwrap();
-        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Tongue::default())
+        spot_said(&test, panel, panel.spots.kept().next().unwrap(), &Wording::default())
     };
     assert!(said("6.9, 6.9, 7").contains("from 6.9, 6.9, 7.0"), "{}", said("6.9, 6.9, 7"));
     assert!(said("118, 121, 120").contains("from 118, 121, 120"), "{}", said("118, 121, 120"));
@@ -205,10 +205,10 @@ fn readings_keep_the_places_of_their_gauge() {
     let test = read(&[spot("top", NOW, "7, 7, 8"), spot("foot", NOW, "7.2, 7.1, 7")].join(", "));
     let panel = test.panels.kept().next().unwrap();
     let top = panel.spots.kept().find(|spot| spot.place == "top").unwrap();
-    let said = spot_said(&test, panel, top, &Tongue::default());
+    let said = spot_said(&test, panel, top, &Wording::default());
     assert!(said.contains("from 7.0, 7.0, 8.0"), "{said}");
     let base = test_of(r#""dry_gauge": { "base_metal_um": [ 6.9, 7, 7.2 ] }"#);
-    assert_eq!(base_metal_readings(&base, &Tongue::default()), "6.9 7.0 7.2 µm");
+    assert_eq!(base_metal_readings(&base, &Wording::default()), "6.9 7.0 7.2 µm");
 }
 
 /// What the gauge counts as film on bare metal is taken off on the Gauge screen as it is in the charts and the final film.
@@ -225,13 +225,13 @@ fn a_spot_is_the_same_film_wherever_it_is_told() {
     let test = test_of(&inside);
     let (panel, findings) = (test.panels.kept().next().unwrap(), found(&test));
     let newest = panel.spots.kept().find(|spot| spot.shim_um.is_some()).unwrap();
-    let said = spot_said(&test, panel, newest, &Tongue::default());
+    let said = spot_said(&test, panel, newest, &Wording::default());
     assert!(
         said.starts_with("top: 113 µm from 195, 196, 194, less the shim of 75 µm and 7.0 µm read on bare metal"),
         "{said}"
     );
-    assert_eq!(series_said(&test, panel, &Tongue::default()), ["top: 123 → 113 µm, −10 µm in 4 d"]);
+    assert_eq!(series_said(&test, panel, &Wording::default()), ["top: 123 → 113 µm, −10 µm in 4 d"]);
     assert!((findings.panels[0].work.gauge_um.unwrap().value - 113.0).abs() < 1e-9);
-    let lines = film_table(&test, &findings, &CurveChoice::default(), &Tongue::default());
+    let lines = film_table(&test, &findings, &CurveChoice::default(), &Wording::default());
     assert!(lines.iter().any(|line| line.film.starts_with("113")), "{lines:?}");
 }

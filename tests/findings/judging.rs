@@ -1,6 +1,6 @@
 //! Weights judged as they are entered, against numbers chosen by hand.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::facts::next_due;
 use comb_scale::findings::weigh::{Judged, judged};
 use comb_scale::findings::words::due_said;
@@ -27,7 +27,7 @@ fn with_newest(gross_g: f64) -> SprayTest {
 fn hint(test: &SprayTest) -> Judged {
     let at: Instant = "2026-03-03T16:00:00Z".parse().unwrap();
     let panels = panels_of(test);
-    judged(test, &panels, &Owner::Panel(panels.told[0].id.clone()), &Id::from("r"), at, &Tongue::default())
+    judged(test, &panels, &Owner::Panel(panels.told[0].id.clone()), &Id::from("r"), at, &Wording::default())
 }
 
 #[test]
@@ -119,7 +119,7 @@ fn hint_of(test: &SprayTest, at: &str) -> String {
         &Owner::Panel(panels.told[0].id.clone()),
         &Id::from("r"),
         at.parse().unwrap(),
-        &Tongue::default(),
+        &Wording::default(),
     )
     .said
 }
@@ -135,7 +135,7 @@ fn with_blank(gross_g: f64) -> SprayTest {
 /// What stands beside the blank's weight in its round.
 fn blank_said(test: &SprayTest) -> String {
     let now: Instant = "2026-03-03T16:05:00Z".parse().unwrap();
-    judged(test, &panels_of(test), &Owner::Blank("b".into()), &Id::from("r"), now, &Tongue::default()).said
+    judged(test, &panels_of(test), &Owner::Blank("b".into()), &Id::from("r"), now, &Wording::default()).said
 }
 
 #[test]

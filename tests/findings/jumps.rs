@@ -2,7 +2,7 @@
 //! law, the scatter of a good scale, and what the scale is out by.
 
 use comb_scale::findings::weigh::{Judged, judged, look_again};
-use comb_scale::findings::{Findings, Tongue};
+use comb_scale::findings::{Findings, Wording};
 use comb_scale::quantity::{Instant, Quantity};
 use comb_scale::record::{Action, Address, History, Id, Owner, SprayTest};
 
@@ -89,16 +89,16 @@ fn said(test: &SprayTest, owner: &str, round: usize) -> Judged {
         &owned(owner),
         &Id::from(format!("r{round}").as_str()),
         at(round, 30.0),
-        &Tongue::default(),
+        &Wording::default(),
     )
 }
 
 /// Which of the walk are to be looked at again.
 fn again(test: &SprayTest, round: usize) -> Vec<String> {
-    let (panels, tongue) = (panels_of(test), Tongue::default());
+    let (panels, wording) = (panels_of(test), Wording::default());
     let round_id = Id::from(format!("r{round}").as_str());
     let all = ["b".to_owned()].into_iter().chain((0..PANELS).map(|p| format!("p{p}")));
-    all.filter(|owner| look_again(test, &panels, &owned(owner), &round_id, at(round, 30.0), &tongue)).collect()
+    all.filter(|owner| look_again(test, &panels, &owned(owner), &round_id, at(round, 30.0), &wording)).collect()
 }
 
 /// (final mass, still to lose, widths of both) of each panel, g.

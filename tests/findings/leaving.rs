@@ -8,7 +8,7 @@ use comb_scale::findings::results::answer;
 use comb_scale::findings::spray::{RunSheet, Task, panels_of};
 use comb_scale::findings::weigh::{LEAVES_FOR, hours_said, places_to_carry, rounds_with_progress, stops};
 use comb_scale::findings::words::owner_left_said;
-use comb_scale::findings::{Findings, FlagKind, Tongue};
+use comb_scale::findings::{Findings, FlagKind, Wording};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, History, Id, Owner, SprayTest};
 use expect_test::expect;
@@ -66,7 +66,7 @@ fn a_chip_on_one_day_is_in_no_answer_on_the_next() {
     assert_eq!(says[0], "Set aside: it lost a chip.");
     assert_eq!(says[1..], ["Weighed after it left the test."; 3]);
     reads(&told.remarks[0], expect!["Left the test Tue 17 Mar 10:00: it lost a chip."]);
-    assert!(answer(&after, &Tongue::default()).evidence.starts_with("2 panels each"), "its earlier weights are in it");
+    assert!(answer(&after, &Wording::default()).evidence.starts_with("2 panels each"), "its earlier weights are in it");
     // The painter's word goes before all.
     let late = history.test().panels.find(&"a2".into()).unwrap().weigh_ins.kept().next_back().unwrap().id.clone();
     history.act(Action::Vouch { owner: owner("a2"), weigh_in: late }).unwrap();
@@ -101,7 +101,7 @@ fn rounds() -> SprayTest {
 fn no_later_round_asks_for_what_left_and_earlier_ones_do() {
     let mut history = History::new(rounds(), "phone");
     let walk = |history: &History, round: &str| -> String {
-        let stops = stops(history.test(), &round.into(), &Tongue::default());
+        let stops = stops(history.test(), &round.into(), &Wording::default());
         stops.into_iter().map(|stop| stop.label).collect::<Vec<_>>().join(" ")
     };
     let all = "Blank A1 A2 A3";

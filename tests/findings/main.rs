@@ -36,7 +36,7 @@ mod weighed_again;
 mod worked;
 
 use comb_scale::findings::results::{Worked, figure_keys, worked_figure};
-use comb_scale::findings::{Findings, Memory, PanelFindings, Panels, Tongue, of};
+use comb_scale::findings::{Findings, Memory, PanelFindings, Panels, Wording, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::SprayTest;
 use expect_test::Expect;
@@ -60,12 +60,12 @@ pub fn panels_of(test: &SprayTest) -> Panels {
     let mut memory = Memory::default();
     memory.look(test);
     while memory.step(None) {}
-    memory.panels(test, &Tongue::default())
+    memory.panels(test, &Wording::default())
 }
 
 /// How every figure of a panel was worked out.
-pub fn all_worked(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<Worked> {
-    figure_keys(panel).into_iter().map(|key| worked_figure(test, panel, key, tongue)).collect()
+pub fn all_worked(test: &SprayTest, panel: &PanelFindings, wording: &Wording) -> Vec<Worked> {
+    figure_keys(panel).into_iter().map(|key| worked_figure(test, panel, key, wording)).collect()
 }
 
 /// Weigh-ins of a panel, from (hours after 2 March 2026 10:00 UTC, g).

@@ -1,7 +1,7 @@
 //! Worked out panel by panel or all at once, and whatever came before: the findings are the same.
 
 use comb_scale::findings::weigh::{judged, look_again};
-use comb_scale::findings::{Memory, Tongue};
+use comb_scale::findings::{Memory, Wording};
 use comb_scale::quantity::{Grams, Quantity};
 use comb_scale::record::{Action, EXAMPLE, History, Id, Owner, SprayTest, open};
 
@@ -10,7 +10,7 @@ use super::{drying, test_of, weigh_ins};
 const NOW: &str = "2026-03-16T10:00:00+01:00";
 
 fn text(memory: &mut Memory, test: &SprayTest) -> String {
-    serde_json::to_string(&memory.of(test, NOW.parse().unwrap(), &Tongue::default())).unwrap()
+    serde_json::to_string(&memory.of(test, NOW.parse().unwrap(), &Wording::default())).unwrap()
 }
 
 fn fresh(test: &SprayTest) -> String {
@@ -56,7 +56,7 @@ fn in_slices_or_at_once_the_findings_are_the_same() {
         history.undo();
         memory.look(history.test());
         memory.step(panels.first());
-        memory.panels(history.test(), &Tongue::default());
+        memory.panels(history.test(), &Wording::default());
     }
     assert_eq!(text(&mut memory, history.test()), fresh(history.test()));
 }
@@ -102,7 +102,7 @@ fn older_panels_of_a_candidate_are_worked_out_before_the_younger() {
     memory.look(&test);
     let mut steps = 0;
     let youngest = Id::from("p3");
-    while memory.panels(&test, &Tongue::default()).waits(&youngest) {
+    while memory.panels(&test, &Wording::default()).waits(&youngest) {
         assert!(memory.step(Some(&youngest)));
         steps += 1;
     }
@@ -118,12 +118,12 @@ fn a_weight_of_one_panel_is_there_at_once_and_all_wait_for_a_blank_s() {
     let round = newest_round(history.test());
     let panel = history.test().panels.kept().next().unwrap().id.clone();
     let owner = Owner::Panel(panel.clone());
-    let tongue = Tongue::default();
+    let wording = Wording::default();
     let said = |memory: &Memory, test: &SprayTest| {
-        let panels = memory.panels(test, &tongue);
+        let panels = memory.panels(test, &wording);
         let now = NOW.parse().unwrap();
-        let again = look_again(test, &panels, &owner, &round, now, &tongue);
-        (judged(test, &panels, &owner, &round, now, &tongue).said, again, panels.waiting.len())
+        let again = look_again(test, &panels, &owner, &round, now, &wording);
+        (judged(test, &panels, &owner, &round, now, &wording).said, again, panels.waiting.len())
     };
     weigh(&mut history, &owner, 600.0);
     memory.look(history.test());
@@ -146,5 +146,5 @@ fn a_test_of_nothing_has_nothing_to_work_out() {
     let mut memory = Memory::default();
     memory.look(&test);
     assert!(!memory.step(None) && !memory.step(Some(&Id::from("nobody"))));
-    assert_eq!(memory.panels(&test, &Tongue::default()).waiting_said(), None);
+    assert_eq!(memory.panels(&test, &Wording::default()).waiting_said(), None);
 }

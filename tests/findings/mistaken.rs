@@ -1,6 +1,6 @@
 //! A weight that is another's: the page asks whether that one is on the scale, before it speaks of jumps or lost chips.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::weigh::{Judged, judged};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, Owner, SprayTest};
@@ -36,7 +36,7 @@ fn with_newest(a1_g: Option<f64>, blank_g: Option<f64>) -> SprayTest {
 }
 
 fn hint(test: &SprayTest, owner: Owner) -> Judged {
-    judged(test, &panels_of(test), &owner, &Id::from("r"), AT.parse().unwrap(), &Tongue::default())
+    judged(test, &panels_of(test), &owner, &Id::from("r"), AT.parse().unwrap(), &Wording::default())
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::fmt::Display;
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::mixing::{
     Assumed, MixCard, MixWants, NoAmount, Pouring, amount_of, amount_said, cups_said, mix_said, pouring, ratio_said,
     set_ratio, smaller_cup, take_reading, worth_of,
@@ -39,16 +39,16 @@ fn near(got: f64, wanted: f64, by: f64) {
     assert!((got - wanted).abs() <= by, "{got}, not {wanted}");
 }
 
-pub fn tongue() -> Tongue {
-    Tongue { division_g: Some(0.1), ..Tongue::default() }
+pub fn wording() -> Wording {
+    Wording { division_g: Some(0.1), ..Wording::default() }
 }
 
 pub fn pour(history: &History) -> Pouring {
-    pouring(history.test(), &"c".into(), &tongue()).unwrap()
+    pouring(history.test(), &"c".into(), &wording()).unwrap()
 }
 
 pub fn read(history: &mut History, total_g: f64) -> Result<(), String> {
-    history.act(take_reading(history.test(), &"c".into(), total_g, history.fresh_id(), &tongue())?).unwrap();
+    history.act(take_reading(history.test(), &"c".into(), total_g, history.fresh_id(), &wording())?).unwrap();
     Ok(())
 }
 
@@ -59,7 +59,7 @@ fn poured(history: &History) -> Vec<f64> {
 #[test]
 fn running_totals_are_those_of_the_scale() {
     let test = test_with(FOUR_ONE_ONE, "");
-    let pouring = pouring(&test, &"c".into(), &tongue()).unwrap();
+    let pouring = pouring(&test, &"c".into(), &wording()).unwrap();
     let totals: Vec<(&str, &str)> =
         pouring.steps.iter().map(|step| (step.label.as_str(), step.total.as_str())).collect();
     assert_eq!(totals, [("Base", "290.0"), ("Hardener", "342.5"), ("Reducer", "386.0")]);
@@ -74,7 +74,7 @@ fn running_totals_are_those_of_the_scale() {
 fn totals_come_to_the_step_of_the_scale_and_a_coarse_one_is_named() {
     let coarse = test_with(FOUR_ONE_ONE, "").clone();
     let coarse = SprayTest { balances: test_of(r#""balance": { "division_g": 2 }"#).balances, ..coarse };
-    let pouring = pouring(&coarse, &"c".into(), &Tongue { division_g: Some(2.0), ..Tongue::default() }).unwrap();
+    let pouring = pouring(&coarse, &"c".into(), &Wording { division_g: Some(2.0), ..Wording::default() }).unwrap();
     let totals: Vec<&str> = pouring.steps.iter().map(|step| step.total.as_str()).collect();
     assert_eq!(totals, ["290", "342", "386"]);
     // Half of 2 g is 2.3 % of 43.5 g of reducer.
@@ -116,7 +116,7 @@ fn what_is_wanting_is_named() {
     let five = r#"{ "role": "base", "parts": 1 },"#.repeat(5);
     assert_eq!(card(&format!(r#"{{ "components": [ {} ] }}"#, five.trim_end_matches(','))), Err(MixWants::TooMany));
     let test = test_with(piece(FOUR_ONE_ONE).without("/components/1/density_g_per_ml"), "");
-    let said = pouring(&test, &"c".into(), &tongue()).unwrap_err();
+    let said = pouring(&test, &"c".into(), &wording()).unwrap_err();
     assert!(said.starts_with("Give the density of Hardener:"), "{said}");
 }
 
@@ -128,10 +128,10 @@ fn parts_by_weight_need_no_density() {
     let amount = amount_of(&test, candidate(&test), &mix).unwrap();
     assert_eq!(amount.assumed, [Assumed::Density]);
     // 100 mL at the assumed 1.3 g/mL, four fifths of it base.
-    let pouring = pouring(&test, &"c".into(), &tongue()).unwrap();
+    let pouring = pouring(&test, &"c".into(), &wording()).unwrap();
     assert_eq!(pouring.steps[0].total, "104.0");
     assert!(
-        amount_said(&test, candidate(&test), &tongue()).contains("which sets the size of the batch and not its ratio")
+        amount_said(&test, candidate(&test), &wording()).contains("which sets the size of the batch and not its ratio")
     );
 }
 
@@ -278,7 +278,7 @@ fn a_cup_that_came_together_is_told_with_how_far_it_is_off() {
     let at = "2026-03-02T10:00:00+01:00".parse().unwrap();
     history.act(Action::Mixed { cup, candidate: "c".into(), at, panels: vec![] }).unwrap();
     assert_eq!(
-        cups_said(history.test(), &"c".into(), &tongue()),
+        cups_said(history.test(), &"c".into(), &wording()),
         ["Mixed Mon 2 Mar 10:00: 386.0 g, as the recipe says"]
     );
     assert!(!pour(&history).begun, "the next reading begins another cup");
@@ -286,7 +286,7 @@ fn a_cup_that_came_together_is_told_with_how_far_it_is_off() {
         FOUR_ONE_ONE,
         r#""mixes": [ { "candidate": "c", "at": "2026-03-02T10:00:00+01:00", "poured_g": [290, 60, 43.5] } ],"#,
     );
-    let said = cups_said(&second, &"c".into(), &tongue());
+    let said = cups_said(&second, &"c".into(), &wording());
     // 60 for 52.5 is 14.3 % over.
     assert_eq!(said, ["Mixed Mon 2 Mar 10:00: 393.5 g, Hardener 14 % over"]);
 }
@@ -303,7 +303,7 @@ fn packs_give_the_price_and_what_is_left_over() {
         { "label": "Base", "role": "base", "parts": 4, "density_g_per_ml": 1.4, "pack_l": 4, "pack_price": 120, "voc_g_per_l": 400 },
         { "label": "Hardener", "role": "hardener", "parts": 1, "density_g_per_ml": 1.0, "pack_l": 2, "pack_price": 60, "voc_g_per_l": 500 } ] }"#;
     let test = test_with(mix, r#""currency": "EUR","#);
-    let worth = worth_of(&test, candidate(&test), &tongue());
+    let worth = worth_of(&test, candidate(&test), &wording());
     assert_eq!(value(&worth, "A litre of mix").0.as_deref(), Some("30.00 EUR"));
     // 180 for 5 L.
     assert!(value(&worth, "A litre of mix").1.starts_with("36.00 EUR if what the packs leave over"));
@@ -313,7 +313,7 @@ fn packs_give_the_price_and_what_is_left_over() {
     // 0.8 × 400 + 0.2 × 500 (row voc-07 has the same form).
     assert_eq!(value(&worth, "VOC of the mix"), (Some("420 g/L".into()), String::new()));
     let unpriced = test_with(piece(mix).without("/components/1/pack_price"), "");
-    let worth = worth_of(&unpriced, candidate(&unpriced), &tongue());
+    let worth = worth_of(&unpriced, candidate(&unpriced), &wording());
     assert_eq!(value(&worth, "A litre of mix"), (None, "Give the price of the pack of Hardener.".into()));
     assert!(value(&worth, "One pack of each makes").0.is_some(), "how far packs go needs no price");
 }
@@ -323,7 +323,7 @@ fn packs_give_the_price_and_what_is_left_over() {
 fn water_is_told_both_ways() {
     let mix = r#"{ "components": [ { "role": "base", "density_g_per_ml": 1.2, "voc_g_per_l": 150, "water_by_weight": 0.5 } ] }"#;
     let test = test_with(mix, "");
-    let (actual, note) = value(&worth_of(&test, candidate(&test), &tongue()), "VOC of the mix");
+    let (actual, note) = value(&worth_of(&test, candidate(&test), &wording()), "VOC of the mix");
     assert_eq!(actual.as_deref(), Some("150 g/L"));
     assert_eq!(note, "376 g/L less water (40 CFR 59.104)");
 }
@@ -335,7 +335,7 @@ fn exempt_solvent_is_taken_off_and_solids_compare() {
     let mix = r#"{ "components": [ { "role": "base", "density_g_per_ml": 1.2, "voc_g_per_l": 150, "exempt_by_weight": 0.2 } ] },
         "sheet": { "stated_for": "mix", "solids_by_volume": 0.3 }"#;
     let test = test_with(mix, "");
-    let (actual, note) = value(&worth_of(&test, candidate(&test), &tongue()), "VOC of the mix");
+    let (actual, note) = value(&worth_of(&test, candidate(&test), &wording()), "VOC of the mix");
     assert_eq!(actual.as_deref(), Some("150 g/L"));
     assert_eq!(
         note,
@@ -345,7 +345,7 @@ fn exempt_solvent_is_taken_off_and_solids_compare() {
 
 #[test]
 fn no_candidate_no_pour() {
-    assert!(pouring(&test_of(r#""title": "x""#), &Id::from("x"), &tongue()).is_err());
+    assert!(pouring(&test_of(r#""title": "x""#), &Id::from("x"), &wording()).is_err());
 }
 
 #[test]
@@ -361,7 +361,7 @@ fn the_first_reading_of_a_cup_is_one_step_back() {
 /// What a typed ratio makes of a mix, and how it reads then; the sentence where it is refused.
 fn typed_ratio(mix: &str, typed: &str) -> Result<String, String> {
     let mut history = History::new(test_with(mix, ""), "phone");
-    history.act(set_ratio(candidate(history.test()), typed, &tongue())?).unwrap();
+    history.act(set_ratio(candidate(history.test()), typed, &wording())?).unwrap();
     Ok(format!("{}, {}", ratio_said(candidate(history.test())), mix_said(candidate(history.test()))))
 }
 
@@ -394,7 +394,7 @@ fn a_ratio_goes_to_the_components_there_are() {
     );
     assert!(typed_ratio(FOUR_ONE_ONE, "3:1").unwrap_err().starts_with("Give a number for each of"));
     let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");
-    history.act(set_ratio(candidate(history.test()), "2:1:1", &tongue()).unwrap()).unwrap();
+    history.act(set_ratio(candidate(history.test()), "2:1:1", &wording()).unwrap()).unwrap();
     history.undo();
     assert_eq!(ratio_said(candidate(history.test())), "4:1:1", "one step takes all of it back");
 }

@@ -6,7 +6,7 @@ use comb_scale::findings::results::{
     film_text, loss_chart, panel_figures, side_by_side, worked_beside, zoomed,
 };
 use comb_scale::findings::words::readings;
-use comb_scale::findings::{By, Tongue};
+use comb_scale::findings::{By, Wording};
 use comb_scale::record::{EXAMPLE, SprayTest, open, write};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -16,12 +16,12 @@ use super::{found, test_of};
 /// Everything a screen asks of a record. Wherever a value or a reason should stand there is one.
 fn ask_everything(test: &SprayTest) -> String {
     let findings = found(test);
-    let tongue = Tongue::default();
+    let wording = Wording::default();
     let now = "2027-03-01T12:00:00Z".parse().unwrap();
     let look = Look::new(328.0, 260.0);
     let mut said: Vec<String> = findings.said.iter().chain(&findings.next).cloned().collect();
     assert!((1..=6).contains(&findings.said.len()), "{:?}", findings.said);
-    let table = side_by_side(test, &findings, &tongue);
+    let table = side_by_side(test, &findings, &wording);
     for row in &table.rows {
         said.push(row.name.clone());
         assert_eq!(row.cells.len(), table.columns.len());
@@ -34,11 +34,11 @@ fn ask_everything(test: &SprayTest) -> String {
         order.sort();
         assert!(order.into_iter().eq(0..table.columns.len()));
     }
-    let panels = findings.panels.iter().flat_map(|panel| all_worked(test, panel, &tongue));
+    let panels = findings.panels.iter().flat_map(|panel| all_worked(test, panel, &wording));
     for one in panels.chain(
         RowKey::ALL
             .iter()
-            .flat_map(|row| worked_beside(test, &findings, *row, &tongue).into_iter().map(|(_, one)| one)),
+            .flat_map(|row| worked_beside(test, &findings, *row, &wording).into_iter().map(|(_, one)| one)),
     ) {
         said.extend([one.name, one.value, one.formula.into(), one.source.into()]);
         said.extend(one.inputs.into_iter().flat_map(|(name, value)| [name, value]));
@@ -49,25 +49,25 @@ fn ask_everything(test: &SprayTest) -> String {
     let window = zoomed(&findings, &choices[0], Zoom::Late);
     choices.push(CurveChoice { window, axis: TimeAxis::Log, ..CurveChoice::default() });
     for choice in &choices {
-        loss_chart(test, &findings, choice, now, &tongue).scene(&look);
-        for line in curve_table(test, &findings, choice, &tongue) {
+        loss_chart(test, &findings, choice, now, &wording).scene(&look);
+        for line in curve_table(test, &findings, choice, &wording) {
             said.extend([line.when, line.age, line.value]);
         }
-        said.push(curve_text(&findings, choice, &tongue));
+        said.push(curve_text(&findings, choice, &wording));
     }
-    let scene = film_chart(test, &findings, &choices[0], now, &tongue).scene(&look);
+    let scene = film_chart(test, &findings, &choices[0], now, &wording).scene(&look);
     for hit in scene.readings() {
-        said.push(film_spot_said(test, &findings, &choices[0], hit.trace, hit.reading, &tongue).expect("it is drawn"));
+        said.push(film_spot_said(test, &findings, &choices[0], hit.trace, hit.reading, &wording).expect("it is drawn"));
     }
-    said.push(film_text(test, &findings, &choices[0], &tongue));
-    for line in film_table(test, &findings, &choices[0], &tongue) {
+    said.push(film_text(test, &findings, &choices[0], &wording));
+    for line in film_table(test, &findings, &choices[0], &wording) {
         said.extend([line.what, line.when, line.film]);
     }
     for panel in &findings.panels {
-        for figure in panel_figures(panel, &tongue) {
+        for figure in panel_figures(panel, &wording) {
             said.extend([figure.name, figure.value.unwrap_or(figure.note)]);
         }
-        said.push(format!("{:?}", readings(test, panel, &tongue)));
+        said.push(format!("{:?}", readings(test, panel, &wording)));
     }
     assert!(said.iter().all(|text| !text.trim().is_empty()), "an empty text among {said:#?}");
     said.join("\n") + &serde_json::to_string(&findings).unwrap()
@@ -99,7 +99,7 @@ fn empty_and_half_empty_tests_say_what_is_missing() {
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80"#;
 
 fn cell(test: &SprayTest, key: RowKey, place: usize) -> String {
-    let table = side_by_side(test, &found(test), &Tongue::default());
+    let table = side_by_side(test, &found(test), &Wording::default());
     let row = table.rows.iter().find(|row| row.key == key).expect("a row");
     format!("{} {}", row.cells[place].value, row.cells[place].below)
 }

@@ -206,7 +206,7 @@ fn the_findings_have_the_agreed_shape() {
 
 #[test]
 fn a_panel_that_stays_the_same_keeps_its_work() {
-    use comb_scale::findings::{Memory, Tongue};
+    use comb_scale::findings::{Memory, Wording};
     use std::sync::Arc;
     let inside = |grams: f64| {
         let a = weigh_ins(&drying(400.0));
@@ -220,8 +220,8 @@ fn a_panel_that_stays_the_same_keeps_its_work() {
     };
     let now = "2027-03-01T12:00:00Z".parse().unwrap();
     let mut memory = Memory::default();
-    let before = memory.of(&test_of(&inside(398.1)), now, &Tongue::default());
-    let after = memory.of(&test_of(&inside(398.3)), now, &Tongue::default());
+    let before = memory.of(&test_of(&inside(398.1)), now, &Wording::default());
+    let after = memory.of(&test_of(&inside(398.3)), now, &Wording::default());
     assert!(Arc::ptr_eq(&before.panels[0].work, &after.panels[0].work), "nothing changed for A1");
     assert!(!Arc::ptr_eq(&before.panels[1].work, &after.panels[1].work), "B1 was refitted");
     let fresh = found(&test_of(&inside(398.3)));

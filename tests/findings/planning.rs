@@ -6,7 +6,7 @@ use comb_scale::findings::plan::{
     plan_check, repeats_said, schedule_said, set_schedule,
 };
 use comb_scale::findings::words::{air_warnings, object, read_in, show_in, unit_of};
-use comb_scale::findings::{Memory, Tongue};
+use comb_scale::findings::{Memory, Wording};
 use comb_scale::quantity::{FilmUnit, LengthUnit, TemperatureUnit, Units};
 use comb_scale::record::{Action, History, HoursLine, Measure, Row, SheetLine, Slot, SprayTest, open, start, write};
 
@@ -27,7 +27,7 @@ fn every_line_of_a_sheet_says_what_it_costs() {
         assert!(SHEET_LINES.iter().any(|(_, known)| known == line), "{line:?} has no name");
     }
     let test = test_of(r#""candidates": [ { "id": "c", "sheet": { "coats": 2, "air_c": [15, 30] } }, { "id": "d" } ]"#);
-    let costs = |id: &str| costs_said(&test, &id.into(), &Tongue::default());
+    let costs = |id: &str| costs_said(&test, &id.into(), &Wording::default());
     assert_eq!((costs("c").len(), costs("d").len()), (13, 15), "those given cost nothing");
     assert!(costs("d").iter().any(|cost| cost.starts_with("Coats: ")) && costs("d")[14].starts_with("Air "));
     assert!(!costs("c").iter().any(|cost| cost.starts_with("Coats: ") || cost.starts_with("Air ")));
@@ -46,17 +46,20 @@ fn air_outside_a_sheets_or_a_grades_range_is_said() {
         { "label": "Hardener", "role": "hardener", "grade": "slow", "parts": 1, "air_c": [25, 35] },
         { "label": "Base", "role": "base", "parts": 1, "air_c": [10, 35] } ] } } ]"#,
     );
-    let said = air_warnings(&test, &"c".into(), &Tongue::default());
+    let said = air_warnings(&test, &"c".into(), &Wording::default());
     assert_eq!(said.len(), 2);
     assert!(said[0].starts_with("The air was 12 °C (Mon 2 Mar 09:00), and A is made for 15 to 30:"), "{}", said[0]);
     assert!(said[1].contains("Hardener, grade slow, is made for 25 to 35"), "{}", said[1]);
     let units = Units { temperature: TemperatureUnit::F, ..Units::default() };
-    let fahrenheit = air_warnings(&test, &"c".into(), &Tongue { units, division_g: None });
+    let fahrenheit = air_warnings(&test, &"c".into(), &Wording { units, division_g: None });
     // 12, 15 and 30 °C.
     assert!(fahrenheit[0].contains("53.6 °F") && fahrenheit[0].contains("59 to 86"), "{}", fahrenheit[0]);
     let mild =
         test_of(r#""air": [ { "air_c": 40 } ], "candidates": [ { "id": "c", "sheet": { "air_c": [15, 30] } } ]"#);
-    assert!(air_warnings(&mild, &"c".into(), &Tongue::default()).is_empty(), "a reading without a time is not today's");
+    assert!(
+        air_warnings(&mild, &"c".into(), &Wording::default()).is_empty(),
+        "a reading without a time is not today's"
+    );
 }
 
 #[test]
@@ -81,7 +84,7 @@ fn five_weighings_give_the_spread_of_a_scale() {
     let of = |repeats: &str| {
         let test =
             test_of(&format!(r#""balances": [ {{ "id": "s", "division_g": 0.1, "repeats_g": [ {repeats} ] }} ]"#));
-        repeats_said(&test, &"s".into(), &Tongue { division_g: Some(0.1), ..Tongue::default() })
+        repeats_said(&test, &"s".into(), &Wording { division_g: Some(0.1), ..Wording::default() })
     };
     assert_eq!(
         of("412.3, 412.3, 412.4, 412.3, 412.2"),
@@ -167,7 +170,7 @@ fn a_range_of_air_and_an_hour_of_the_day_must_be_such() {
     let test = begun();
     let id = test.candidates.kept().next().unwrap().id.clone();
     let said = |action: Action| {
-        object(&test, &action, "2026-03-02T09:00:00+01:00".parse().unwrap(), &Tongue::default())
+        object(&test, &action, "2026-03-02T09:00:00+01:00".parse().unwrap(), &Wording::default())
             .map(|objection| objection.to_string())
     };
     let range = |values: &[f64]| said(Action::List(Row::SheetAir(id.clone()), values.to_vec()));
@@ -182,15 +185,15 @@ fn a_range_of_air_and_an_hour_of_the_day_must_be_such() {
 #[test]
 fn areas_follow_the_unit_of_the_sides() {
     let units = Units { length: LengthUnit::Inch, ..Units::default() };
-    let inch = Tongue { units, division_g: None };
+    let inch = Wording { units, division_g: None };
     assert!((read_in(Measure::Area, "100", None, &inch).unwrap() - 645.16).abs() < 1e-9);
     assert_eq!((show_in(Measure::Area, 645.16, &inch).as_str(), unit_of(Measure::Area, &inch)), ("100", "in²"));
-    assert_eq!(unit_of(Measure::Area, &Tongue::default()), "cm²");
+    assert_eq!(unit_of(Measure::Area, &Wording::default()), "cm²");
 }
 
-fn checked(test: &SprayTest, tongue: &Tongue) -> Vec<String> {
-    let findings = Memory::default().of(test, "2026-03-02T12:00:00Z".parse().unwrap(), tongue);
-    plan_check(test, &findings.panels, tongue)
+fn checked(test: &SprayTest, wording: &Wording) -> Vec<String> {
+    let findings = Memory::default().of(test, "2026-03-02T12:00:00Z".parse().unwrap(), wording);
+    plan_check(test, &findings.panels, wording)
 }
 
 fn has(said: &[String], part: &str) {
@@ -201,7 +204,7 @@ fn has(said: &[String], part: &str) {
 /// panels the difference seen four times in five is 3.07 standard deviations: between 3 (78 %, row stat-33) and 3.1.
 #[test]
 fn the_check_says_what_so_many_panels_can_tell_apart() {
-    let said = checked(&begun(), &Tongue::default());
+    let said = checked(&begun(), &Wording::default());
     has(
         &said,
         "A difference of 10 % they will miss more often than that: it shows 46 times in a hundred. For four in five it takes 6 panels of each.",
@@ -213,7 +216,7 @@ fn the_check_says_what_so_many_panels_can_tell_apart() {
     let panels = vec!["C1".into(), "C2".into(), "C3".into()];
     three.act(Action::AddCandidate { id: three.fresh_id(), label: "C".into(), panels }).unwrap();
     // Three pairs share the 5 %: row stat-34 asks for seven panels.
-    has(&checked(three.test(), &Tongue::default()), "it takes 7 panels of each");
+    has(&checked(three.test(), &Wording::default()), "it takes 7 panels of each");
 }
 
 #[test]
@@ -221,8 +224,8 @@ fn one_panel_or_one_candidate_shows_nothing() {
     let one = test_of(
         r#""candidates": [ { "id": "c" }, { "id": "d" } ], "panels": [ { "candidate": "c" }, { "candidate": "d" } ]"#,
     );
-    has(&checked(&one, &Tongue::default()), "nothing can be told apart from chance");
-    has(&checked(&test_of(r#""candidates": [ { "id": "c" } ]"#), &Tongue::default()), "nothing to compare");
+    has(&checked(&one, &Wording::default()), "nothing can be told apart from chance");
+    has(&checked(&test_of(r#""candidates": [ { "id": "c" } ]"#), &Wording::default()), "nothing to compare");
 }
 
 #[test]
@@ -232,14 +235,14 @@ fn the_check_knows_scale_comb_and_days() {
     history.act(Action::Fill(Slot::EveryPanel(panel), Some(900.0))).unwrap();
     history.act(set_schedule(&[0.0, 24.0, 48.0]).unwrap()).unwrap();
     history.act(Action::Fill(Slot::Wanted(comb_scale::record::WantedLine::Sanding), Some(72.0))).unwrap();
-    let said = checked(history.test(), &Tongue::default());
+    let said = checked(history.test(), &Wording::default());
     // 0.1 g / (0.87 g/mL × 900 cm²) = 1.28 µm.
     has(&said, "One step of the scale, 0.1 g, is 1.3 µm of lost film.");
     has(&said, "The last weigh-in is on day 2");
     has(&said, "Nothing is weighed after the day of sanding, day 3");
     has(&said, "Fewer than three weigh-ins in the first eight hours");
     has(&said, "About 150 µm, one dab says the wet film to within");
-    let mil = Tongue { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
+    let mil = Wording { units: Units { film: FilmUnit::Mil, ..Units::default() }, division_g: None };
     has(&checked(history.test(), &mil), "is 0.050 mil of lost film");
 }
 
@@ -258,7 +261,7 @@ fn measured_panels_take_the_place_of_the_assumption() {
         panel("d", 0.6),
         panel("d", 0.66)
     ));
-    let said = checked(&test, &Tongue::default());
+    let said = checked(&test, &Wording::default());
     has(&said, "(standard deviation, as measured)");
     let sentence = said.iter().find(|sentence| sentence.contains("as measured")).unwrap();
     let percent: f64 = sentence.split_whitespace().find_map(|word| word.parse().ok()).unwrap();

@@ -1,10 +1,10 @@
 //! Pours that went a little wrong, on scales of several steps.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::mixing::{pouring, still_to_pour_said};
 use comb_scale::record::History;
 
-use super::mixing::{FOUR_ONE_ONE, pour, read, test_with, tongue};
+use super::mixing::{FOUR_ONE_ONE, pour, read, test_with, wording};
 use super::test_of;
 use expect_test::expect;
 
@@ -48,7 +48,7 @@ fn a_correction_finer_than_the_scale_is_not_asked_for() {
     let mut coarse = small_cup(1.0);
     read(&mut coarse, 27.0).unwrap();
     read(&mut coarse, 56.0).unwrap();
-    let mend = pouring(coarse.test(), &"c".into(), &Tongue { division_g: Some(1.0), ..Tongue::default() }).unwrap();
+    let mend = pouring(coarse.test(), &"c".into(), &Wording { division_g: Some(1.0), ..Wording::default() }).unwrap();
     assert!(mend.said.starts_with("Hardener went 2 g over. Add 2 g Base"), "{}", mend.said);
     // By hand: 1 g of 29 g.
     assert_eq!(mend.steps[0].step, "one step is 3.4 %");
@@ -57,7 +57,7 @@ fn a_correction_finer_than_the_scale_is_not_asked_for() {
 #[test]
 fn what_is_still_to_go_in_is_said_until_it_is_in() {
     let mut history = History::new(test_with(FOUR_ONE_ONE, ""), "phone");
-    let wanting = |history: &History| still_to_pour_said(history.test(), &"c".into(), &tongue());
+    let wanting = |history: &History| still_to_pour_said(history.test(), &"c".into(), &wording());
     assert_eq!(wanting(&history), None, "a cup that nobody weighs wants nothing");
     read(&mut history, 290.0).unwrap();
     reads(wanting(&history).unwrap(), expect!["Still to go in: 52.5 g Hardener, 43.5 g Reducer."]);

@@ -4,7 +4,7 @@ use comb_scale::findings::mixing::{amount_said, pouring, take_reading, worth_of}
 use comb_scale::findings::plan::{age_refused, repeats_said, set_schedule};
 use comb_scale::findings::spray::{NoDab, RunSheet, air_said, typed_dab};
 use comb_scale::findings::words::{object, read_row};
-use comb_scale::findings::{Memory, Tongue, gauge};
+use comb_scale::findings::{Memory, Wording, gauge};
 use comb_scale::quantity::{Instant, Manner};
 use comb_scale::record::{Action, Id, Measure, Row, SprayTest};
 
@@ -37,32 +37,32 @@ fn with_dabs(dabs: &str) -> SprayTest {
 }
 
 /// All that is told of a test, with what each screen says of what is amiss.
-fn all_said(test: &SprayTest, tongue: &Tongue) -> String {
+fn all_said(test: &SprayTest, wording: &Wording) -> String {
     let mut memory = Memory::default();
-    let found = memory.of(test, now(), tongue);
-    let mut said = vec![told::told(test, &found, tongue)];
+    let found = memory.of(test, now(), wording);
+    let mut said = vec![told::told(test, &found, wording)];
     for panel in &found.panels {
         said.extend(panel.remarks.clone());
         said.extend(panel.flags.iter().map(|flag| flag.says.clone()));
     }
-    let air = air_said(test, now(), tongue);
+    let air = air_said(test, now(), wording);
     said.push(air.line);
     said.extend(air.amiss);
     said.extend(RunSheet::of(test, now()).lanes.into_iter().flat_map(|lane| lane.amiss));
-    let panels = memory.panels(test, tongue);
-    said.extend(gauge::gauge_said(&panels, &"p".into(), tongue));
-    said.extend([gauge::base_metal_said(test, tongue), gauge::base_metal_readings(test, tongue)]);
+    let panels = memory.panels(test, wording);
+    said.extend(gauge::gauge_said(&panels, &"p".into(), wording));
+    said.extend([gauge::base_metal_said(test, wording), gauge::base_metal_readings(test, wording)]);
     for panel in test.panels.kept() {
-        said.extend(panel.spots.kept().map(|spot| gauge::spot_said(test, panel, spot, tongue)));
-        said.extend(gauge::series_said(test, panel, tongue));
+        said.extend(panel.spots.kept().map(|spot| gauge::spot_said(test, panel, spot, wording)));
+        said.extend(gauge::series_said(test, panel, wording));
     }
     for candidate in test.candidates.kept() {
-        said.push(amount_said(test, candidate, tongue));
-        said.extend(worth_of(test, candidate, tongue).into_iter().map(|figure| figure.note));
-        said.extend(pouring(test, &candidate.id, tongue).err());
-        said.extend([-1.0, 0.0, 1e9].map(|g| take_reading(test, &candidate.id, g, "new".into(), tongue).unwrap_err()));
+        said.push(amount_said(test, candidate, wording));
+        said.extend(worth_of(test, candidate, wording).into_iter().map(|figure| figure.note));
+        said.extend(pouring(test, &candidate.id, wording).err());
+        said.extend([-1.0, 0.0, 1e9].map(|g| take_reading(test, &candidate.id, g, "new".into(), wording).unwrap_err()));
     }
-    said.extend(test.balances.kept().map(|balance| repeats_said(test, &balance.id, tongue)));
+    said.extend(test.balances.kept().map(|balance| repeats_said(test, &balance.id, wording)));
     said.join("\n")
 }
 
@@ -84,7 +84,7 @@ fn assert_clean(said: &str) {
 
 #[test]
 fn what_is_amiss_is_told_in_the_units_chosen() {
-    let tongue = Tongue { units: CUSTOMARY, division_g: None };
+    let wording = Wording { units: CUSTOMARY, division_g: None };
     for (dabs, says) in [
         // Backwards, beside one that can be read; and alone.
         (
@@ -109,7 +109,7 @@ fn what_is_amiss_is_told_in_the_units_chosen() {
     ] {
         let test = with_dabs(dabs);
         Manner { units: CUSTOMARY, ..Manner::PLAIN }.during(|| {
-            let said = all_said(&test, &tongue);
+            let said = all_said(&test, &wording);
             assert_clean(&said);
             assert!(said.contains(says), "{says}\n{said}");
             // The air, the cup and the mix are as wrong in each.
@@ -126,20 +126,20 @@ fn what_is_amiss_is_told_in_the_units_chosen() {
 
 #[test]
 fn what_is_typed_is_refused_in_the_unit_it_was_typed_in() {
-    let tongue = Tongue { units: CUSTOMARY, division_g: None };
+    let wording = Wording { units: CUSTOMARY, division_g: None };
     let test = with_dabs("");
     Manner { units: CUSTOMARY, ..Manner::PLAIN }.during(|| {
         let teeth = |typed: &str| {
-            let teeth_um = read_row(Measure::Film, typed, &tongue).unwrap();
-            object(&test, &Action::List(Row::Teeth(Id::from("k")), teeth_um), now(), &tongue).unwrap().to_string()
+            let teeth_um = read_row(Measure::Film, typed, &wording).unwrap();
+            object(&test, &Action::List(Row::Teeth(Id::from("k")), teeth_um), now(), &wording).unwrap().to_string()
         };
-        let dab = |wetted: &str, dry: &str| typed_dab(&test, wetted, dry, true, &tongue).unwrap_err();
-        let backwards = typed_dab(&test, "3", "2", false, &tongue).unwrap().action(&test, "p".into(), now());
+        let dab = |wetted: &str, dry: &str| typed_dab(&test, wetted, dry, true, &wording).unwrap_err();
+        let backwards = typed_dab(&test, "3", "2", false, &wording).unwrap().action(&test, "p".into(), now());
         let said = [
             teeth("3 2"),
             teeth("0.7 0.7"),
             teeth("4 3.937007874015748"),
-            object(&test, &backwards, now(), &tongue).unwrap().to_string(),
+            object(&test, &backwards, now(), &wording).unwrap().to_string(),
             dab("1000", "").said(),
             dab("3x", "").said(),
             dab("4", "5").said(),

@@ -1,6 +1,6 @@
 //! The walk through a round, the places panels dry in, and days in the sun, against what was written down by hand.
 
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::facts::{hours_in_places, round_of};
 use comb_scale::findings::weigh::{
     SET_ASIDE_FOR, cool_first, day_out, hours_said, look_again, new_round_said, next_stop, old_round_said,
@@ -33,7 +33,7 @@ fn begun() -> SprayTest {
 
 #[test]
 fn a_round_walks_the_blanks_of_its_scale_and_then_the_rack() {
-    let walk = stops(&begun(), &Id::from("r"), &Tongue::default());
+    let walk = stops(&begun(), &Id::from("r"), &Wording::default());
     let told: Vec<(&str, &str)> = walk.iter().map(|stop| (stop.label.as_str(), stop.weight.as_str())).collect();
     assert_eq!(told, [("Blank", ""), ("A2", ""), ("A1", "431.5 g"), ("A3", "")], "the fine blank is another scale's");
     assert_eq!(progress_said(&walk), "1 of 4 weighed");
@@ -41,7 +41,7 @@ fn a_round_walks_the_blanks_of_its_scale_and_then_the_rack() {
 
 #[test]
 fn the_next_stop_is_the_next_unweighed_and_those_passed_over_come_at_the_end() {
-    let walk = stops(&begun(), &Id::from("r"), &Tongue::default());
+    let walk = stops(&begun(), &Id::from("r"), &Wording::default());
     let owner = |id: &str| if id == "b" { Owner::Blank(id.into()) } else { Owner::Panel(id.into()) };
     let next = |last: Option<&str>| {
         let stop = next_stop(&walk, last.map(owner).as_ref())?;
@@ -58,7 +58,7 @@ fn the_next_stop_is_the_next_unweighed_and_those_passed_over_come_at_the_end() {
 #[test]
 fn a_round_is_gone_on_with_for_three_hours() {
     let test = begun();
-    let under_way = |now: &str| round_under_way(&test, at(now), &Tongue::default()).is_some();
+    let under_way = |now: &str| round_under_way(&test, at(now), &Wording::default()).is_some();
     assert!(under_way("2026-03-03T10:59:00Z") && !under_way("2026-03-03T11:01:00Z"));
     let old = |now: &str| round_is_old(&test, &Id::from("r"), at(now));
     assert!(!old("2026-03-03T10:59:00Z") && old("2026-03-03T11:01:00Z"));
@@ -89,7 +89,7 @@ fn only_what_is_amiss_is_looked_at_again() {
             &Owner::Panel("p".into()),
             &Id::from("r"),
             at("2026-03-03T08:10:00Z"),
-            &Tongue::default(),
+            &Wording::default(),
         )
     };
     assert!(!again(&with(438.0)) && again(&with(442.0)));
@@ -98,7 +98,7 @@ fn only_what_is_amiss_is_looked_at_again() {
     let (owner, weigh_in) = (Owner::Panel("p".into()), Id::from("w"));
     history.act(Action::SetAside { owner, weigh_in, why: SET_ASIDE_FOR[4].into() }).unwrap();
     assert!(!again(history.test()));
-    assert_eq!(stops(history.test(), &Id::from("r"), &Tongue::default())[0].weight, "442 g, set aside");
+    assert_eq!(stops(history.test(), &Id::from("r"), &Wording::default())[0].weight, "442 g, set aside");
 }
 
 #[test]
@@ -197,6 +197,6 @@ fn a_round_is_found_again_whatever_another_clock_dates_ahead() {
         r#""rounds": [ { "id": "ahead", "at": "2026-03-04T08:00:00Z" }, { "id": "now", "at": "2026-03-03T08:00:00Z" } ],
            "panels": [ { "id": "p", "label": "A1" } ]"#,
     );
-    let found = round_under_way(&test, at("2026-03-03T08:10:00Z"), &Tongue::default());
+    let found = round_under_way(&test, at("2026-03-03T08:10:00Z"), &Wording::default());
     assert_eq!(found, Some(Id::from("now")));
 }

@@ -1,7 +1,7 @@
 //! What a data sheet says of the mix as it is sprayed, by what it is stated for: worked out by hand.
 
 use comb_scale::findings::results::{RowKey, side_by_side};
-use comb_scale::findings::{By, PanelCard, SheetCard, Tongue};
+use comb_scale::findings::{By, PanelCard, SheetCard, Wording};
 
 use super::{drying, found, test_of, weigh_ins};
 
@@ -57,7 +57,7 @@ fn a_sheet_for_the_base_is_good_for_a_one_pack_primer_alone() {
     near(card.density_sprayed.unwrap().value, (1.37 + 0.15 * 0.87) / 1.15);
     let two_pack = stated(r#""stated_for": "base","#, COMPONENTS);
     assert!(two_pack.solids_by_volume.is_none() && two_pack.density.is_none());
-    assert!(two_pack.why.unwrap().said(&Tongue::default()).contains("what solids the hardener brings"));
+    assert!(two_pack.why.unwrap().said(&Wording::default()).contains("what solids the hardener brings"));
     // The density as sprayed is known all the same: that of what is in the cup, 7.72 g in 6 mL.
     near(two_pack.density_sprayed.unwrap().value, (4.0 * 1.45 + 1.05 + 0.87) / 6.0);
 }
@@ -76,7 +76,7 @@ fn parts_by_weight_thin_by_volume() {
     near(with_reducer(r#", "density_g_per_ml": 0.9"#).thinning, 0.2);
     let unknown = with_reducer("");
     assert!(unknown.solids_by_volume.is_none());
-    assert!(unknown.why.unwrap().said(&Tongue::default()).starts_with("Give the density of the reducer"));
+    assert!(unknown.why.unwrap().said(&Wording::default()).starts_with("Give the density of the reducer"));
 }
 
 #[test]
@@ -168,7 +168,7 @@ fn reasons_that_differ_say_whose_they_are() {
         weigh_ins(&drying(400.0)[..2])
     ));
     let findings = found(&test);
-    let table = side_by_side(&test, &findings, &Tongue::default());
+    let table = side_by_side(&test, &findings, &Wording::default());
     let cell = &table.rows.iter().find(|row| row.key == RowKey::Mean(By::LossShare)).unwrap().cells[0];
     assert_eq!(cell.value, "–");
     assert!(cell.below.contains("A1: The panel was not weighed bare"), "{}", cell.below);

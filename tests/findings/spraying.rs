@@ -1,7 +1,7 @@
 //! The run sheet: what comes next, what runs, what is amiss. Times are those of an invented day.
 
 use crate::test_of;
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::facts::{air_of_the_day, teeth_in_hand};
 use comb_scale::findings::spray::{RunSheet, Tapping, Task, Waiting, air_said, newest_dab_said, task_said, touch_up};
 use comb_scale::quantity::{Celsius, Grams, Instant, Micrometres, Percent, Quantity};
@@ -282,7 +282,7 @@ fn the_air_is_said_with_its_dew_point_and_its_margin() {
         let (air_c, panel_c) = (Celsius::new(air).ok(), Celsius::new(panel).ok());
         let humidity_pct = Percent::new(humidity).ok();
         day.act(Action::TakeAir { at: day.now, air_c, humidity_pct, panel_c });
-        air_said(day.test(), day.now, &Tongue::default())
+        air_said(day.test(), day.now, &Wording::default())
     };
     // Dew point at 20 °C and 50 %: 9.26 °C (Lawrence, Bull. Amer. Meteor. Soc. 86:225, 2005, with the constants used there).
     let fine = read(20.0, 50.0, 18.0);
@@ -301,7 +301,7 @@ fn yesterdays_air_is_left_alone_and_todays_is_another_reading() {
     day.act(Action::TakeAir { at: day.now.plus_hours(-24.0), air_c, humidity_pct, panel_c });
     assert_eq!(day.sheet().before, Task::Air);
     assert!(air_of_the_day(day.test(), day.now).is_none());
-    assert_eq!(air_said(day.test(), day.now, &Tongue::default()).line, "");
+    assert_eq!(air_said(day.test(), day.now, &Wording::default()).line, "");
     day.act(Action::TakeAir { at: day.now, air_c, humidity_pct: None, panel_c: None });
     assert_eq!(air_of_the_day(day.test(), day.now).unwrap().at, Some(day.now));
 }
@@ -345,11 +345,11 @@ fn a_dab_touched_up_stands_at_its_place_and_comes_back_with_one_undo() {
     }
     let plain = dabs(&day);
     assert_eq!(plain[1], (225.0, None, "middle third".into()));
-    let (dab, called) = touch_up(day.test(), &panel, &Tongue::default()).unwrap();
+    let (dab, called) = touch_up(day.test(), &panel, &Wording::default()).unwrap();
     assert_eq!(called, "250 µm");
     day.act(dab.instead(day.test(), panel.clone(), day.now));
     assert_eq!(dabs(&day), [plain[0].clone(), (225.0, Some(250.0), "middle third".into())]);
-    assert_eq!(touch_up(day.test(), &panel, &Tongue::default()), None, "it is touched up already");
+    assert_eq!(touch_up(day.test(), &panel, &Wording::default()), None, "it is touched up already");
     day.history.undo();
     assert_eq!(dabs(&day), plain);
 }
@@ -366,6 +366,6 @@ fn comb_readings_begin_anew_with_each_coat() {
     );
     let panel: Id = "p".into();
     reads(task_said(&test, &Task::Comb(panel.clone())), expect!["A1: dab 1 of 3, top third"]);
-    assert!(touch_up(&test, &panel, &Tongue::default()).is_none());
-    assert_eq!(newest_dab_said(&test, &panel, &Tongue::default()), "");
+    assert!(touch_up(&test, &panel, &Wording::default()).is_none());
+    assert_eq!(newest_dab_said(&test, &panel, &Wording::default()), "");
 }

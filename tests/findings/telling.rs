@@ -3,7 +3,7 @@
 use super::beside::{candidate, panel, test_with};
 use super::{Piece, drying, found, list, piece, test_of, weighed};
 use comb_scale::findings::results::{FigureKey, RowKey, answer, panel_figure, side_by_side};
-use comb_scale::findings::{By, PanelFindings, Tongue};
+use comb_scale::findings::{By, PanelFindings, Wording};
 use comb_scale::quantity::Instant;
 use comb_scale::record::SprayTest;
 use comb_scale::science::drying::{NotYet, Outlook, TooEarly, Verdict, Way};
@@ -25,7 +25,7 @@ fn alone(panel: Piece) -> SprayTest {
 
 /// What stands beside whether the weight is steady.
 fn reason(panel: &PanelFindings) -> String {
-    panel_figure(panel, FigureKey::Settled, &Tongue::default()).note
+    panel_figure(panel, FigureKey::Settled, &Wording::default()).note
 }
 
 /// The day by which a way has told, in whole days after the last coat.
@@ -101,14 +101,14 @@ fn too_early_names_the_weighing_that_would_change_it_on_the_card_and_in_the_rows
             continue;
         }
         let once = &forecast.what_would_tell(&[Way::OneWeighing])[0];
-        let tongue = Tongue::default();
-        let card = answer(&found, &tongue);
+        let wording = Wording::default();
+        let card = answer(&found, &wording);
         assert!(card.early.starts_with("Too early: A, weigh to day "), "{}", card.early);
         assert_eq!(card.notes()[0], card.early);
         let to: f64 =
             card.early.split("to day ").nth(1).unwrap().split([',', '.', ' ']).next().unwrap().parse().unwrap();
         assert!(day(panel, once).is_none_or(|day| to <= day), "{}: {once:?}", card.early);
-        let table = side_by_side(&test, &found, &tongue);
+        let table = side_by_side(&test, &found, &wording);
         let until = card.early.trim_start_matches("Too early: A, ").trim_end_matches('.');
         for key in [RowKey::Mean(By::FilmStillToGo), RowKey::DaysToSettle] {
             let row = table.rows.iter().find(|row| row.key == key).unwrap();
@@ -117,14 +117,14 @@ fn too_early_names_the_weighing_that_would_change_it_on_the_card_and_in_the_rows
     }
     // Of a candidate that is not too early nothing is said.
     let late = found(&alone(tried("a1", &until(600.0))));
-    assert_eq!(answer(&late, &Tongue::default()).early, "");
+    assert_eq!(answer(&late, &Wording::default()).early, "");
 }
 
 #[test]
 fn of_several_panels_the_slowest_says_the_day() {
     let [young, old] = [("a1", 24.0), ("a2", 48.0)].map(|(id, hours)| tried(id, &until(hours)));
     let early = |panels: &[Piece]| {
-        answer(&found(&test_with(r#""sanding_h": 72"#, &[candidate("a")], panels)), &Tongue::default()).early
+        answer(&found(&test_with(r#""sanding_h": 72"#, &[candidate("a")], panels)), &Wording::default()).early
     };
     let day = |early: String| -> f64 {
         early.split("to day ").nth(1).unwrap().split([',', '.', ' ']).next().unwrap().parse().unwrap()

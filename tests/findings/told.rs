@@ -5,7 +5,7 @@ use comb_scale::findings::results::{
     CurveChoice, answer, curve_table, film_table, notes_said, panel_figures, side_by_side,
 };
 use comb_scale::findings::words::{corrected_said, odd_said};
-use comb_scale::findings::{Findings, Tongue};
+use comb_scale::findings::{Findings, Wording};
 use comb_scale::quantity::{Manner, Units};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use expect_test::{ExpectFile, expect_file};
@@ -39,9 +39,9 @@ impl Page {
 }
 
 /// All that the page and the report say of a test, formulas and sources aside.
-pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
+pub fn told(test: &SprayTest, found: &Findings, wording: &Wording) -> String {
     let mut page = Page::default();
-    let at_a_glance = answer(found, tongue);
+    let at_a_glance = answer(found, wording);
     page.heading("At a glance");
     for glance in &at_a_glance.glances {
         page.line(&[&glance.name, glance.state]);
@@ -53,10 +53,10 @@ pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
     at_a_glance.footnotes.iter().for_each(|note| page.line(&[note]));
     page.lines("Said", found.said.iter().cloned());
     page.lines("Next", found.next.iter().cloned());
-    page.lines("Odd", odd_said(test, tongue));
-    page.lines("Corrected", corrected_said(test, found, tongue));
+    page.lines("Odd", odd_said(test, wording));
+    page.lines("Corrected", corrected_said(test, found, wording));
     page.lines("Notes", notes_said(test));
-    let table = side_by_side(test, found, tongue);
+    let table = side_by_side(test, found, wording);
     for row in &table.rows {
         page.heading(&format!("{}, {}", row.name, row.unit));
         for ((_, label, _), cell) in table.columns.iter().zip(&row.cells) {
@@ -66,14 +66,14 @@ pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
     }
     for panel in &found.panels {
         page.heading(&format!("Panel {}", panel.label));
-        for figure in panel_figures(panel, tongue) {
+        for figure in panel_figures(panel, wording) {
             page.line(&[&figure.name, &figure.value.unwrap_or_default(), &figure.note]);
         }
     }
     // The words are the same for each panel.
     for panel in found.panels.iter().take(1) {
         page.heading(&format!("How the figures of {} were worked out", panel.label));
-        for one in all_worked(test, panel, tongue) {
+        for one in all_worked(test, panel, wording) {
             page.line(&[&one.name, &one.value]);
             one.inputs.iter().for_each(|(name, value)| page.line(&["  from", name, value]));
             one.assumptions.iter().for_each(|assumed| page.line(&["  if", assumed]));
@@ -81,11 +81,11 @@ pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
         }
     }
     page.heading("Curve");
-    for line in curve_table(test, found, &CurveChoice::default(), tongue) {
+    for line in curve_table(test, found, &CurveChoice::default(), wording) {
         page.line(&[&line.when, &line.age, &line.value]);
     }
     page.heading("Film");
-    for line in film_table(test, found, &CurveChoice::default(), tongue) {
+    for line in film_table(test, found, &CurveChoice::default(), wording) {
         page.line(&[&line.what, &line.when, &line.film]);
     }
     page.0.trim_start().to_owned()
@@ -94,7 +94,7 @@ pub fn told(test: &SprayTest, found: &Findings, tongue: &Tongue) -> String {
 /// Holds all that is told of a record against what was told of it before.
 #[track_caller]
 fn check(test: &SprayTest, expected: ExpectFile) {
-    expected.assert_eq(&told(test, &found(test), &Tongue::default()));
+    expected.assert_eq(&told(test, &found(test), &Wording::default()));
 }
 
 const WANTED: &str = r#""sanding_h": 72, "dry_build_um": 80, "sanding_loss_um": 20, "transfer_efficiency": 0.5"#;
@@ -111,11 +111,11 @@ fn of_the_worked_example() {
 #[test]
 fn of_the_worked_example_in_customary_units() {
     let units = Units::CUSTOMARY;
-    let (test, tongue) = (open(EXAMPLE).unwrap().test, Tongue { units, division_g: Some(0.1) });
+    let (test, wording) = (open(EXAMPLE).unwrap().test, Wording { units, division_g: Some(0.1) });
     let now = "2027-03-01T12:00:00Z".parse().unwrap();
     let told = Manner { units, comma: false, half_days: true, month_first: true }.during(|| {
-        let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
-        told(&test, &found, &tongue)
+        let found = comb_scale::findings::Memory::default().of(&test, now, &wording);
+        told(&test, &found, &wording)
     });
     expect_file!["told/example-customary.txt"].assert_eq(&told);
 }

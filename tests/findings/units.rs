@@ -2,7 +2,7 @@
 
 use comb_scale::findings::results::side_by_side;
 use comb_scale::findings::words::{read_in, show_in, unit_of};
-use comb_scale::findings::{Tongue, of};
+use comb_scale::findings::{Wording, of};
 use comb_scale::quantity::{
     FilmUnit, GramsPerMillilitre, LengthUnit, Manner, MassUnit, Micrometres, Quantity, TemperatureUnit, Units,
     VolumeUnit,
@@ -46,15 +46,15 @@ const MEASURES: [(Measure, f64, &str, &str); 18] = [
 #[test]
 fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
     for (units, comma) in [(Units::STORED, false), (Units::STORED, true), (CUSTOMARY, false), (CUSTOMARY, true)] {
-        let tongue = Tongue { units, division_g: None };
+        let wording = Wording { units, division_g: None };
         Manner { units, comma, half_days: false, month_first: false }.during(|| {
             for (measure, _, metric, customary) in MEASURES {
-                assert_eq!(unit_of(measure, &tongue), if units == CUSTOMARY { customary } else { metric });
+                assert_eq!(unit_of(measure, &wording), if units == CUSTOMARY { customary } else { metric });
                 for typed in ["12.5", "7", "0.125", "3.141"] {
                     let typed = if comma { typed.replace('.', ",") } else { typed.to_owned() };
-                    let near = read_in(measure, "3", None, &tongue).ok();
-                    let stored = read_in(measure, &typed, near, &tongue).unwrap();
-                    assert_eq!(show_in(measure, stored, &tongue), typed, "{measure:?} {units:?}");
+                    let near = read_in(measure, "3", None, &wording).ok();
+                    let stored = read_in(measure, &typed, near, &wording).unwrap();
+                    assert_eq!(show_in(measure, stored, &wording), typed, "{measure:?} {units:?}");
                 }
             }
         });
@@ -65,8 +65,9 @@ fn what_is_typed_reads_back_the_same_in_every_unit_and_with_either_mark() {
 /// 1 psi = 6.894757 kPa; to half the last digit of what is stored.
 #[test]
 fn each_quantity_in_customary_units() {
-    let tongue = Tongue { units: CUSTOMARY, division_g: None };
-    let shown: Vec<String> = MEASURES.iter().map(|(measure, stored, ..)| show_in(*measure, *stored, &tongue)).collect();
+    let wording = Wording { units: CUSTOMARY, division_g: None };
+    let shown: Vec<String> =
+        MEASURES.iter().map(|(measure, stored, ..)| show_in(*measure, *stored, &wording)).collect();
     let by_hand = [
         "15.482", "8.35", "11.8", "1.6", "139.5", "11", "10.14", "0.92", "4.51", "46.5", "4.5", "39.9", "67.1", "52.5",
         "7.5", "12.5", "29.08", "3",
@@ -98,16 +99,16 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
     let test = open(EXAMPLE).unwrap().test;
     let stored = write(&test);
     let plain = found(&test);
-    let said = told(&test, &plain, &Tongue::default());
+    let said = told(&test, &plain, &Wording::default());
     assert!(marks(&said).0 > 200 && marks(&said).1 == 0, "{:?}", marks(&said));
     let csv = (readings_csv(&test, &plain, DecimalMark::Point), results_csv(&test, &plain, DecimalMark::Point));
 
-    let tongue = Tongue { units: CUSTOMARY, division_g: Some(0.1) };
+    let wording = Wording { units: CUSTOMARY, division_g: Some(0.1) };
     let manner = Manner { units: CUSTOMARY, comma: true, half_days: true, month_first: true };
     manner.during(|| {
         let now = "2027-03-01T12:00:00Z".parse().unwrap();
-        let found = comb_scale::findings::Memory::default().of(&test, now, &tongue);
-        let said = told(&test, &found, &tongue);
+        let found = comb_scale::findings::Memory::default().of(&test, now, &wording);
+        let said = told(&test, &found, &wording);
         assert!(marks(&said).0 == 0 && marks(&said).1 > 200, "{:?}", marks(&said));
         for unit in ["µm", " g ", "cm²", "g/mL"] {
             assert!(!said.contains(unit), "{unit} in {said}");
@@ -115,7 +116,7 @@ fn every_sentence_table_and_chart_follows_and_nothing_stored_does() {
         assert!(said.contains(" am") && said.contains(" mil") && said.contains(" oz"));
         assert!(!said.contains("07:41"), "a clock of 24 hours");
         // The charts of the report are drawn of the same.
-        let paper = report(&test, &found, now, &tongue);
+        let paper = report(&test, &found, now, &wording);
         let charts: Vec<&str> =
             paper.split("<text").skip(1).filter_map(|it| it.split_once('>')?.1.split('<').next()).collect();
         assert!(charts.iter().all(|label| marks(label).0 == 0), "{charts:?}");
@@ -147,8 +148,8 @@ fn findings_do_not_depend_on_the_manner_that_is_set() {
 fn what_lies_on_an_area_is_told_of_a_square_foot() {
     let test = open(EXAMPLE).unwrap().test;
     let found = found(&test);
-    let us = Tongue { units: Units::CUSTOMARY, ..Tongue::default() };
-    let (metric, customary) = (side_by_side(&test, &found, &Tongue::default()), side_by_side(&test, &found, &us));
+    let us = Wording { units: Units::CUSTOMARY, ..Wording::default() };
+    let (metric, customary) = (side_by_side(&test, &found, &Wording::default()), side_by_side(&test, &found, &us));
     let mut told = Vec::new();
     for (metric, customary) in metric.rows.iter().zip(&customary.rows).filter(|(row, _)| row.unit.contains("/m²")) {
         told.push(customary.unit.as_str());

@@ -4,7 +4,7 @@ use crate::{found, test_of};
 use comb_scale::findings::facts::{bare_weight, wet_weighing};
 use comb_scale::findings::results::{FigureKey, worked_figure};
 use comb_scale::findings::words::{object, odd_said};
-use comb_scale::findings::{Memory, Tongue, facts, spray};
+use comb_scale::findings::{Memory, Wording, facts, spray};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, History, Id, Owner, SprayTest, merge};
 
@@ -64,28 +64,32 @@ fn a_bare_weight_of_two_phones_is_the_same_on_every_screen() {
     ] {
         let (bare, panel) = weighed_bare(step, weights);
         let test = gone_on(&bare, &panel);
-        let tongue = Tongue { division_g: facts::step_g(&test), ..Tongue::default() };
+        let wording = Wording { division_g: facts::step_g(&test), ..Wording::default() };
         let case = format!("{weights:?}");
         // Spray: beside the field, and the coat by the wet weight.
         let count = bare_weight(&test, &test.panels.kept().next().unwrap().clone()).unwrap().weighings;
-        let hint = spray::bare_hint(&test, &panel, &tongue);
+        let hint = spray::bare_hint(&test, &panel, &wording);
         assert_eq!(hint.is_empty(), count == 1, "{case}: {hint}");
         assert!(hint.is_empty() || hint.ends_with(&format!(": {says}.")), "{case}: {hint}");
-        assert_eq!(spray::wet_hint(&test, &Owner::Panel(panel.clone()), &tongue), format!("wet coat {coat}"), "{case}");
+        assert_eq!(
+            spray::wet_hint(&test, &Owner::Panel(panel.clone()), &wording),
+            format!("wet coat {coat}"),
+            "{case}"
+        );
         // Weigh: what a weight may not lie below.
         let owner = Owner::Panel(panel.clone());
         let low = Action::Weigh { owner, round: None, at: at("13:00"), gross_g: grams(300.0) };
-        let objection = object(&test, &low, at("13:00"), &tongue).unwrap().to_string();
+        let objection = object(&test, &low, at("13:00"), &wording).unwrap().to_string();
         assert!(objection.contains(says), "{case}: {objection}");
         // Results: the number and what it was worked out from.
-        let findings = Memory::default().of(&test, at("14:00"), &tongue);
+        let findings = Memory::default().of(&test, at("14:00"), &wording);
         let told = &findings.panels[0];
-        let wet_coat = worked_figure(&test, told, FigureKey::WetCoat, &tongue);
+        let wet_coat = worked_figure(&test, told, FigureKey::WetCoat, &wording);
         assert_eq!(wet_coat.value, coat, "{case}");
         assert!(wet_coat.inputs.contains(&("Bare weight".into(), says.into())), "{case}: {:?}", wet_coat.inputs);
         assert_eq!(told.bare_g, told.work.card.bare_g, "{case}");
         // Plan: that they contradict each other is said.
-        let off = odd_said(&test, &tongue).iter().any(|odd| odd.contains("Another bare weight"));
+        let off = odd_said(&test, &wording).iter().any(|odd| odd.contains("Another bare weight"));
         assert_eq!(off, panels_off, "{case}");
     }
 }

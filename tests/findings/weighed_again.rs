@@ -2,7 +2,7 @@
 
 use comb_scale::findings::weigh::worth_weighing_again;
 use comb_scale::findings::words::object;
-use comb_scale::findings::{Findings, Tongue};
+use comb_scale::findings::{Findings, Wording};
 use comb_scale::quantity::Quantity;
 use comb_scale::record::{Action, History, Id, Owner, Row, SprayTest, merge, open, write};
 use comb_scale::science::drying::Way;
@@ -87,7 +87,7 @@ fn further_weights_outlive_the_file_undo_a_join_and_an_exchange() {
 fn one_below_the_bare_weight_is_refused_in_a_sentence() {
     let now = "2027-03-02T10:00:00Z".parse().unwrap();
     let object = |grams: Vec<f64>| {
-        object(&weighed(4), &Action::List(Row::Again(owner(), "w3".into()), grams), now, &Tongue::default())
+        object(&weighed(4), &Action::List(Row::Again(owner(), "w3".into()), grams), now, &Wording::default())
     };
     assert!(object(vec![421.3, 399.0]).is_some());
     assert!(object(vec![421.3, 421.2]).is_none());

@@ -5,7 +5,7 @@ use super::{all_worked, found, test_of};
 use comb_scale::findings::results::{
     FigureKey, RowKey, Worked, panel_figures, side_by_side, worked_beside, worked_figure,
 };
-use comb_scale::findings::{By, Findings, Tongue};
+use comb_scale::findings::{By, Findings, Wording};
 use comb_scale::record::{EXAMPLE, SprayTest, open};
 use comb_scale::science::routes::Route;
 use serde_json::json;
@@ -20,7 +20,7 @@ fn one() -> SprayTest {
 
 /// How that figure of the panel at that place was worked out.
 fn of(test: &SprayTest, findings: &Findings, place: usize, key: FigureKey) -> Worked {
-    worked_figure(test, &findings.panels[place], key, &Tongue::default())
+    worked_figure(test, &findings.panels[place], key, &Wording::default())
 }
 
 /// The first number of a text.
@@ -47,18 +47,18 @@ fn every_figure_and_every_row_opens_to_its_formula_inputs_and_source() {
         open(EXAMPLE).unwrap().test,
         test_of(r#""candidates": [ { "id": "c" } ], "panels": [ { "id": "p", "candidate": "c" } ]"#),
     ] {
-        let (findings, tongue) = (found(&test), Tongue::default());
+        let (findings, wording) = (found(&test), Wording::default());
         for panel in &findings.panels {
-            let all = all_worked(&test, panel, &tongue);
-            let figures = panel_figures(panel, &tongue);
+            let all = all_worked(&test, panel, &wording);
+            let figures = panel_figures(panel, &wording);
             assert_eq!(
                 all.iter().map(|one| &one.name).collect::<Vec<_>>(),
                 figures.iter().map(|f| &f.name).collect::<Vec<_>>()
             );
             all.iter().for_each(assert_whole);
         }
-        for row in side_by_side(&test, &findings, &tongue).rows {
-            let all = worked_beside(&test, &findings, row.key, &tongue);
+        for row in side_by_side(&test, &findings, &wording).rows {
+            let all = worked_beside(&test, &findings, row.key, &wording);
             assert!(all.iter().map(|(id, _)| id).eq(findings.candidates.iter().map(|candidate| &candidate.id)));
             for (_, one) in all {
                 assert_eq!(one.name, row.name);
@@ -101,7 +101,7 @@ fn the_inputs_shown_give_the_number_shown() {
     assert!((by_hand - number(&density.value)).abs() < 2.0, "{by_hand} against {density:?}");
     let lost = &figure(FigureKey::Lost);
     assert!((input(lost, "Wet weight") - input(lost, "Newest weight") - number(&lost.value)).abs() < 0.11, "{lost:?}");
-    let row = |key| worked_beside(&test, &findings, key, &Tongue::default()).remove(0).1;
+    let row = |key| worked_beside(&test, &findings, key, &Wording::default()).remove(0).1;
     let price = &row(RowKey::Price);
     let by_hand = input(price, "Price of the mix") * (input(price, "Wanted build") + input(price, "Sanded off"))
         / (1000.0 * input(price, "Share of the wet film kept") / 100.0 * input(price, "Share that lands") / 100.0);

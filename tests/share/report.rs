@@ -1,6 +1,6 @@
 //! The report, read by a browser's parser: the HTML Living Standard's own rules for what is an error.
 
-use comb_scale::findings::{self, Tongue};
+use comb_scale::findings::{self, Wording};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Action, EXAMPLE, History, Owner, SprayTest, open, open_any, write};
 use comb_scale::share::{report, report_name};
@@ -12,7 +12,7 @@ fn now() -> Instant {
 }
 
 fn report_of(test: &SprayTest) -> String {
-    report(test, &findings::of(test, now()), now(), &Tongue::default())
+    report(test, &findings::of(test, now()), now(), &Wording::default())
 }
 
 fn all<'a>(page: &'a Html, what: &str) -> Vec<ElementRef<'a>> {
@@ -82,7 +82,7 @@ fn it_tells_the_whole_test() {
     }
     assert!(findings::words::CAUTIONS.iter().all(|caution| told.contains(caution)));
     let findings = findings::of(&test, now());
-    let answer = findings::results::answer(&findings, &Tongue::default());
+    let answer = findings::results::answer(&findings, &Wording::default());
     assert!(told.contains(&answer.sentence) && told.contains(&answer.evidence));
     // The first sentence says in figures what the answer's does.
     assert!(findings.said[1..].iter().all(|sentence| told.contains(sentence)));

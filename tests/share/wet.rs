@@ -1,7 +1,7 @@
 //! Which weight is the wet one: the same in the table of readings, the report, the curve and the record's own facts.
 
 use comb_scale::findings::results::{CurveChoice, curve_table};
-use comb_scale::findings::{self, Tongue, facts, words};
+use comb_scale::findings::{self, Wording, facts, words};
 use comb_scale::quantity::{Grams, Instant, Quantity};
 use comb_scale::record::{Action, History, Id, Owner, SprayTest, merge, open};
 use comb_scale::share::{DecimalMark, readings_csv, report};
@@ -32,7 +32,7 @@ fn test_of(two: [&str; 2], later: &[(u32, f64)]) -> SprayTest {
 /// Asks everyone which weight of the only panel is the wet one.
 #[track_caller]
 fn check(test: &SprayTest, wet: &str, wet_g: f64, case: &str) {
-    let tongue = Tongue::default();
+    let wording = Wording::default();
     let findings = findings::of(test, now());
     let (panel, told) = (test.panels.kept().next().unwrap(), &findings.panels[0]);
     let id = Id::from(wet);
@@ -41,7 +41,7 @@ fn check(test: &SprayTest, wet: &str, wet_g: f64, case: &str) {
     if let Ok(forecast) = &told.work.forecast {
         assert_eq!(forecast.wet_gross_g, wet_g, "forecast, {case}");
     }
-    let lines = words::readings(test, told, &tongue);
+    let lines = words::readings(test, told, &wording);
     let marked: Vec<&Id> = lines.iter().filter(|line| line.wet).map(|line| &line.id).collect();
     assert_eq!(marked, [&id], "readings, {case}");
     assert_eq!(lines[0].id, id, "{case}");
@@ -51,11 +51,11 @@ fn check(test: &SprayTest, wet: &str, wet_g: f64, case: &str) {
     assert_eq!(wets.len(), 1, "csv, {case}: {csv}");
     assert!(wets[0].split(',').nth(8) == Some(&wet_g.to_string()), "csv, {case}: {csv}");
 
-    let page = report(test, &findings, now(), &tongue);
+    let page = report(test, &findings, now(), &wording);
     let rows: Vec<&str> = page.split("<tr>").filter(|row| row.contains("the wet weight</")).collect();
     assert!(rows.len() == 1 && rows[0].contains(&format!(">{wet_g:.1}<")), "report, {case}: {rows:?}");
 
-    let curve = curve_table(test, &findings, &CurveChoice::default(), &tongue);
+    let curve = curve_table(test, &findings, &CurveChoice::default(), &wording);
     let at_zero = curve.iter().find(|line| line.weigh_in.as_ref() == Some(&id)).unwrap();
     assert_eq!(at_zero.value, "0.0", "curve, {case}");
     assert!(curve.iter().all(|line| !line.age.starts_with('−')), "curve, {case}: {curve:?}");

@@ -1,7 +1,7 @@
 //! Whether the gauge can be believed: bare metal and shims.
 
 use crate::facts::{VISIT_H, newest};
-use crate::words::Tongue;
+use crate::words::Wording;
 use crate::work::PanelCard;
 use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
 use record::{SprayTest, Verification};
@@ -12,18 +12,18 @@ use science::film::{base_metal, verify};
 const SHIM_TOLERANCE: f64 = 0.02;
 
 /// The readings on bare metal, each with the places of the gauge: `6.9 7.0 µm`.
-pub fn base_metal_readings(test: &SprayTest, tongue: &Tongue) -> String {
+pub fn base_metal_readings(test: &SprayTest, wording: &Wording) -> String {
     let readings: Vec<f64> = test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect();
-    let each = tongue.gauge_readings(&readings, readings.iter().copied());
-    format!("{} {}", each.join(" "), tongue.units.film.symbol())
+    let each = wording.gauge_readings(&readings, readings.iter().copied());
+    format!("{} {}", each.join(" "), wording.units.film.symbol())
 }
 
 /// What the readings on bare metal say: `6.1 µm from 10 readings, subtracted from every spot`.
-pub fn base_metal_said(test: &SprayTest, tongue: &Tongue) -> String {
+pub fn base_metal_said(test: &SprayTest, wording: &Wording) -> String {
     let readings: Vec<f64> = test.dry_gauge.base_metal_um.iter().map(|um| um.get()).collect();
     match base_metal(&readings) {
         Ok(base) => {
-            let film = tongue.units.film;
+            let film = wording.units.film;
             let mean = film.shown(base.mean_um);
             let few = if readings.len() < 10 { " Ten tell it better." } else { "" };
             let count = if readings.len() == 1 { "1 reading".into() } else { format!("{} readings", readings.len()) };
@@ -38,20 +38,20 @@ pub fn base_metal_said(test: &SprayTest, tongue: &Tongue) -> String {
 }
 
 /// A verification as people tell it: `shim 75 µm: read 76, 1 µm off, within 4.3: passes`.
-pub fn verification_said(test: &SprayTest, of: &Verification, tongue: &Tongue) -> String {
+pub fn verification_said(test: &SprayTest, of: &Verification, wording: &Wording) -> String {
     let (Some(shim), Some(read)) = (of.shim_um.map(Quantity::get), of.reading_um.map(Quantity::get)) else {
         return "shim or reading missing".into();
     };
     let Some(tried) = tried(test, of) else { return "no shim".into() };
-    let film = tongue.units.film;
+    let film = wording.units.film;
     let (error, limit) = (film.shown(tried.error_um), film.shown(tried.limit_um));
     let decimals = decimals_for(limit);
     let when = of.at.map_or(String::new(), |at| format!("{} · ", at.said()));
     let verdict = if tried.passes { "passes" } else { "out: clean the probe, adjust the gauge, try again" };
     format!(
         "{when}shim {}: read {}, {} {} off, allowed {}: {verdict}",
-        tongue.tooth(shim),
-        tongue.bare_tooth(read),
+        wording.tooth(shim),
+        wording.bare_tooth(read),
         signed(error, decimals),
         film.symbol(),
         figure(limit, decimals),

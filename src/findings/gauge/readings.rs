@@ -1,7 +1,7 @@
 //! Which reading is due.
 
 use crate::facts::{FORM, VISIT_H, in_test, last_coat};
-use crate::words::{Tongue, duration};
+use crate::words::{Wording, duration};
 use quantity::{Instant, Quantity};
 use record::{Id, Panel, Spot, SprayTest};
 use science::film::{PANEL_EDGE_MM, PANEL_READINGS};
@@ -17,8 +17,8 @@ const SPOT_READINGS: usize = 3;
 const SPOT_EDGE_MM: f64 = 25.0;
 
 /// When and where to read.
-pub fn how_to_read(tongue: &Tongue) -> String {
-    let (spot, form) = (tongue.side(SPOT_EDGE_MM), tongue.side(PANEL_EDGE_MM));
+pub fn how_to_read(wording: &Wording) -> String {
+    let (spot, form) = (wording.side(SPOT_EDGE_MM), wording.side(PANEL_EDGE_MM));
     format!(
         "Read once a thumbnail leaves no mark. Spots: top, middle and bottom, each three readings close together, {spot} or more from the edges. The form: two readings in each third, {form} from the edges and {spot} apart."
     )

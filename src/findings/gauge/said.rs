@@ -2,7 +2,7 @@
 
 use crate::facts::{FORM, clock_h, last_coat};
 use crate::told::Panels;
-use crate::words::{Tongue, duration};
+use crate::words::{Wording, duration};
 use crate::work::{bare_metal_um, film_of};
 use quantity::{Instant, Quantity, Unit, decimals_for, figure, signed};
 use record::{Id, Panel, Spot, SprayTest};
@@ -11,14 +11,14 @@ use science::routes::{Route, normalised_error};
 use science::{Estimate, Measured};
 
 /// A spot as people tell it, with what to mind: `top: 120 µm from 118, 121, 120 · Tue 10 Mar 14:10, 8 d after the last coat`.
-pub fn spot_said(test: &SprayTest, panel: &Panel, of: &Spot, tongue: &Tongue) -> String {
-    let film = tongue.units.film;
+pub fn spot_said(test: &SprayTest, panel: &Panel, of: &Spot, wording: &Wording) -> String {
+    let film = wording.units.film;
     let values: Vec<f64> = of.readings_um.iter().map(|um| um.get()).collect();
     let Some(film_um) = film_of(test, of) else { return "no readings".into() };
     let (shim, bare_metal) = (of.shim_um.map_or(0.0, Quantity::get), bare_metal_um(test));
     let mean = film.shown(film_um.value);
     let all = panel.spots.kept().flat_map(|spot| spot.readings_um.iter().map(|um| um.get()));
-    let each = tongue.gauge_readings(&values, all);
+    let each = wording.gauge_readings(&values, all);
     let mut said = match shim + bare_metal > 0.0 && mean <= 0.0 {
         true => format!("no film: {} {}", each.join(", "), film.symbol()),
         false => format!("{} {} from {}", figure(mean, decimals_for(mean)), film.symbol(), each.join(", ")),
@@ -28,10 +28,10 @@ pub fn spot_said(test: &SprayTest, panel: &Panel, of: &Spot, tongue: &Tongue) ->
     }
     let mut taken_off = Vec::new();
     if shim > 0.0 {
-        taken_off.push(format!("the shim of {}", tongue.tooth(shim)));
+        taken_off.push(format!("the shim of {}", wording.tooth(shim)));
     }
     if bare_metal != 0.0 {
-        taken_off.push(format!("{} read on bare metal", tongue.film_width(bare_metal)));
+        taken_off.push(format!("{} read on bare metal", wording.film_width(bare_metal)));
     }
     if !taken_off.is_empty() {
         said = format!("{said}, less {}", taken_off.join(" and "));
@@ -71,8 +71,8 @@ fn far_apart(readings_um: &[f64]) -> bool {
 }
 
 /// How the film at fixed places went on from visit to visit: `top: 124 → 121 µm, −3 in 3 d`.
-pub fn series_said(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<String> {
-    let film = tongue.units.film;
+pub fn series_said(test: &SprayTest, panel: &Panel, wording: &Wording) -> Vec<String> {
+    let film = wording.units.film;
     let mut places: Vec<&str> = Vec::new();
     for of in panel.spots.kept() {
         if !of.place.trim().is_empty() && !places.contains(&of.place.trim()) {
@@ -101,13 +101,13 @@ pub fn series_said(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<Stri
 }
 
 /// The gauge's film of a panel beside what comb and scale, or the sheet, have it come to.
-pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String> {
+pub fn gauge_said(panels: &Panels, panel: &Id, wording: &Wording) -> Option<String> {
     let told = panels.panel(panel)?;
     let gauge = told.work.gauge_um?;
     let by_gauge = told.routes.iter().find(|route| route.route == Route::Gauge).and_then(|route| route.final_build_um);
     let film = by_gauge.unwrap_or_else(|| Estimate::normal(gauge.value, gauge.u));
     // No film is thinner than none, however far the readings scatter.
-    let read = format!("By the gauge {}", tongue.film(&Estimate { low: film.low.max(0.0), ..film }));
+    let read = format!("By the gauge {}", wording.film(&Estimate { low: film.low.max(0.0), ..film }));
     let others = told.routes.iter().filter(|route| route.route != Route::Gauge && !route.lower_bound);
     let Some((name, build)) = others.filter_map(|route| Some((route.name(), route.final_build_um?))).next() else {
         return Some(format!("{read}. There is no projection to hold it against yet."));
@@ -116,5 +116,5 @@ pub fn gauge_said(panels: &Panels, panel: &Id, tongue: &Tongue) -> Option<String
     let agree = normalised_error(gauge, predicted).is_ok_and(|e| e.abs() <= 1.0);
     let verdict =
         if agree { "they agree" } else { "they do not agree: look at the comb readings, the area and the gauge" };
-    Some(format!("{read}; by {name} it comes to {}: {verdict}.", tongue.film(&build)))
+    Some(format!("{read}; by {name} it comes to {}: {verdict}.", wording.film(&build)))
 }

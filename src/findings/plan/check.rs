@@ -2,7 +2,7 @@
 
 use crate::facts::{DABS, kept_ages, sanding_h, step_g, takes_part, teeth_in_hand};
 use crate::told::PanelFindings;
-use crate::words::{Tongue, day, odd_said};
+use crate::words::{Wording, day, odd_said};
 use crate::work::{WET_FILM_UM, area};
 use quantity::{Quantity, Unit, decimals_for, figure, plain};
 use record::SprayTest;
@@ -29,12 +29,12 @@ const CHANCE: f64 = 0.8;
 const LONG_ENOUGH_H: f64 = 240.0;
 
 /// Sentences on what does not fit, and on what this plan will show and what it will not.
-pub fn plan_check(test: &SprayTest, panels: &[PanelFindings], tongue: &Tongue) -> Vec<String> {
-    let mut said = odd_said(test, tongue);
+pub fn plan_check(test: &SprayTest, panels: &[PanelFindings], wording: &Wording) -> Vec<String> {
+    let mut said = odd_said(test, wording);
     said.extend(panels_check(test, panels));
     said.extend(cups_check(test));
-    said.extend(dabs_check(test, tongue));
-    said.extend(scale_check(test, tongue));
+    said.extend(dabs_check(test, wording));
+    said.extend(scale_check(test, wording));
     said.extend(days_check(test));
     said
 }
@@ -143,7 +143,7 @@ fn cups_check(test: &SprayTest) -> Option<String> {
 }
 
 /// What one dab and three dabs say of a film between two teeth.
-fn dabs_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
+fn dabs_check(test: &SprayTest, wording: &Wording) -> Option<String> {
     let teeth: Vec<f64> = teeth_in_hand(test).into_iter().map(Quantity::get).collect();
     let sheet = |candidate: &record::Candidate| {
         let coats = candidate.sheet.coats.map_or(1.0, Quantity::get).max(1.0);
@@ -155,32 +155,32 @@ fn dabs_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
     let dab = Interval { low_um, high_um: Some(teeth[above]), touched_um: None };
     let within = |dabs: usize| {
         let film = wet_film(&vec![dab; dabs], &CombPrior::default()).ok()?;
-        Some(tongue.units.film.shown(0.5 * film.film_um.width()))
+        Some(wording.units.film.shown(0.5 * film.film_um.width()))
     };
     let (one, three) = (within(1)?, within(DABS)?);
-    let unit = tongue.units.film.symbol();
+    let unit = wording.units.film.symbol();
     let shown = |half: f64| format!("{} {unit}", figure(half, decimals_for(half).min(1)));
     Some(format!(
         "About {}, one dab says the wet film to within {} either way, {DABS} dabs to within {}; the comb's own error stays however many.",
-        tongue.tooth(wet_um),
+        wording.tooth(wet_um),
         shown(one),
         shown(three),
     ))
 }
 
 /// What a step of the scale is in film.
-fn scale_check(test: &SprayTest, tongue: &Tongue) -> Option<String> {
+fn scale_check(test: &SprayTest, wording: &Wording) -> Option<String> {
     let division = step_g(test)?;
     let areas = test.panels.kept().filter_map(area);
     let area = areas.min_by(|a, b| a.value.total_cmp(&b.value))?;
     let step = film(Measured::exact(division), SOLVENT_DENSITY, area).ok()?.value;
-    let shown = tongue.units.film.shown(step);
-    let unit = tongue.units.film.symbol();
+    let shown = wording.units.film.shown(step);
+    let unit = wording.units.film.symbol();
     let coarse =
         if step > 5.0 { ": coarse for such small panels; larger ones, or a finer scale, show more" } else { "" };
     Some(format!(
         "One step of the scale, {}, is {} {unit} of lost film{coarse}.",
-        tongue.weight(division, division),
+        wording.weight(division, division),
         figure(shown, decimals_for(shown))
     ))
 }

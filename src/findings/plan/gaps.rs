@@ -1,6 +1,6 @@
 //! Which answers a missing line of a data sheet takes away.
 
-use crate::words::Tongue;
+use crate::words::Wording;
 use record::{Candidate, Id, SheetLine, Slot, SprayTest};
 use science::routes::SOLVENT_DENSITY;
 
@@ -23,11 +23,11 @@ pub const SHEET_LINES: [(&str, SheetLine); 14] = [
 ];
 
 /// What the empty lines of a candidate's sheet cost, one a line: `Pot life: nobody warns when …`.
-pub fn costs_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {
+pub fn costs_said(test: &SprayTest, candidate: &Id, wording: &Wording) -> Vec<String> {
     let mut costs = Vec::new();
     for (name, line) in SHEET_LINES {
         if Slot::Sheet(candidate.clone(), line).read(test).is_none() {
-            costs.push([name, ": ", &cost_of(line, tongue)].concat());
+            costs.push([name, ": ", &cost_of(line, wording)].concat());
         }
     }
     if !air_given(test, candidate) {
@@ -41,13 +41,13 @@ fn air_given(test: &SprayTest, candidate: &Id) -> bool {
 }
 
 /// One sentence on what is lost while this line is empty.
-fn cost_of(line: SheetLine, tongue: &Tongue) -> String {
+fn cost_of(line: SheetLine, wording: &Wording) -> String {
     let said = match line {
         SheetLine::SolidsByWeight => "no dry density from the sheet, so no build by scale and dry density.",
         SheetLine::SolidsByVolume => "no build by the data sheet, and no wet film worked out for a wanted dry one.",
         SheetLine::Density => "no dry density from the sheet, and nothing stands in for a bare weight nobody took.",
         SheetLine::SolventDensity => {
-            let taken = tongue.density(SOLVENT_DENSITY.value);
+            let taken = wording.density(SOLVENT_DENSITY.value);
             return format!("{taken} is taken, which makes lost film less certain by 3 %.");
         }
         SheetLine::DryDensity => {

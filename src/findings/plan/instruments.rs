@@ -1,7 +1,7 @@
 //! Blanks for every scale and place, and the spread of a scale from one panel weighed again and again.
 
 use crate::facts::{USUAL_STEP_G, blanks_in_test, same_place};
-use crate::words::Tongue;
+use crate::words::Wording;
 use crate::work::PanelCard;
 use quantity::{Quantity, decimals_for, figure};
 use record::{Id, SprayTest};
@@ -9,8 +9,8 @@ use science::film::summary;
 use science::weigh::{reading_u, repeatability};
 
 /// What counts as the gauge's calibration where nobody noted its paper.
-pub fn gauge_taken(tongue: &Tongue) -> String {
-    tongue.film_width(PanelCard::GAUGE_U_UM)
+pub fn gauge_taken(wording: &Wording) -> String {
+    wording.film_width(PanelCard::GAUGE_U_UM)
 }
 
 /// Weighings that show a scale's spread well enough (customary).
@@ -76,7 +76,7 @@ fn places(test: &SprayTest) -> Vec<String> {
 }
 
 /// What one panel weighed again and again says of a scale.
-pub fn repeats_said(test: &SprayTest, balance: &Id, tongue: &Tongue) -> String {
+pub fn repeats_said(test: &SprayTest, balance: &Id, wording: &Wording) -> String {
     let Some(balance) = test.balances.find(balance) else { return String::new() };
     let division = balance.division_g.map_or(USUAL_STEP_G, Quantity::get);
     let readings: Vec<f64> = balance.repeats_g.iter().map(|g| g.get()).collect();
@@ -94,12 +94,12 @@ pub fn repeats_said(test: &SprayTest, balance: &Id, tongue: &Tongue) -> String {
     let between = format!(
         "{} weighings between {} and {}",
         readings.len(),
-        tongue.bare_weight(all.lowest, division),
-        tongue.weight(all.highest, division)
+        wording.bare_weight(all.lowest, division),
+        wording.weight(all.highest, division)
     );
-    let unit = quantity::Unit::symbol(tongue.units.mass);
+    let unit = quantity::Unit::symbol(wording.units.mass);
     let shown = |grams: f64| {
-        let shown = quantity::Unit::shown(tongue.units.mass, grams);
+        let shown = quantity::Unit::shown(wording.units.mass, grams);
         format!("{} {unit}", figure(shown, decimals_for(shown)))
     };
     let spread_said = if spread == 0.0 {

@@ -3,7 +3,7 @@
 
 use super::film::on_day;
 use crate::told::{CandidateFindings, Findings, PanelFindings, Settled, Telling};
-use crate::words::{Tongue, day, until};
+use crate::words::{Wording, day, until};
 use crate::work::By;
 use chart::{AnswerBar, AnswerCard, BarEnd, Mark};
 use quantity::{FilmUnit, Unit, decimals_for, figure};
@@ -50,13 +50,13 @@ pub struct Answer {
 }
 
 /// The answer at a glance.
-pub fn answer(findings: &Findings, tongue: &Tongue) -> Answer {
+pub fn answer(findings: &Findings, wording: &Wording) -> Answer {
     let mut footnotes = Vec::new();
     let glances: Vec<Glance> = findings.candidates.iter().map(|told| glance(told, findings, &mut footnotes)).collect();
     let hatched = glances.iter().any(|glance| glance.sanding_um.is_some() && glance.final_um.is_some());
     let when = after_day(&findings.candidates);
     Answer {
-        sentence: shrinking(&findings.candidates, tongue)
+        sentence: shrinking(&findings.candidates, wording)
             .or_else(|| findings.said.first().cloned())
             .unwrap_or_default(),
         evidence: evidence(findings),
@@ -65,19 +65,19 @@ pub fn answer(findings: &Findings, tongue: &Tongue) -> Answer {
             (true, false) => format!("Hatched: still to shrink {when}."),
             (true, true) => format!("Hatched: still to shrink {when}; at most so much where it is too early."),
         },
-        early: early(findings, tongue),
+        early: early(findings, wording),
         glances,
         footnotes,
     }
 }
 
 /// The next weighing that would tell of each candidate of which it is too early to say.
-fn early(findings: &Findings, tongue: &Tongue) -> String {
+fn early(findings: &Findings, wording: &Wording) -> String {
     let mut parts = Vec::new();
     for told in &findings.candidates {
         let own: Vec<&PanelFindings> =
             findings.panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&told.id)).collect();
-        parts.extend(Telling::too_early(&own).map(|telling| format!("{}, {}", told.name(), until(&telling, tongue))));
+        parts.extend(Telling::too_early(&own).map(|telling| format!("{}, {}", told.name(), until(&telling, wording))));
     }
     if parts.is_empty() { String::new() } else { format!("Too early: {}.", parts.join("; ")) }
 }
@@ -160,7 +160,7 @@ fn after_day(candidates: &[CandidateFindings]) -> String {
 }
 
 /// What each will still shrink after the day of sanding, in one sentence.
-fn shrinking(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<String> {
+fn shrinking(candidates: &[CandidateFindings], wording: &Wording) -> Option<String> {
     let told = |told: &CandidateFindings| Some((told.name().to_owned(), told.mean(By::FilmStillToGo).mean?));
     let mut known: Vec<(String, Estimate)> = candidates.iter().filter_map(told).collect();
     let when = after_day(candidates);
@@ -168,12 +168,12 @@ fn shrinking(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<String
     if known.len() > NAMED {
         order::sort_by(&mut known, |a, b| a.1.mid.total_cmp(&b.1.mid));
         let ((least, few), (most, many)) = (known.first()?, known.last()?);
-        let (few, many) = (tongue.film_range(few), tongue.film_range(many));
+        let (few, many) = (wording.film_range(few), wording.film_range(many));
         return Some(format!("{when}, {least} will shrink least, {few}, and {most} most, {many}."));
     }
     let mut parts = Vec::new();
     for (place, (name, range)) in known.iter().enumerate() {
-        let range = tongue.film_range(range);
+        let range = wording.film_range(range);
         parts.push(if place == 0 { format!("{name} will shrink {range} more") } else { format!("{name} {range}") });
     }
     (!parts.is_empty()).then(|| format!("{when}, {}.", parts.join(", ")))
@@ -211,8 +211,8 @@ fn evidence(findings: &Findings) -> String {
 
 impl Answer {
     /// The bars as a picture, in the unit of film chosen.
-    pub fn card(&self, tongue: &Tongue) -> AnswerCard {
-        let film = tongue.units.film;
+    pub fn card(&self, wording: &Wording) -> AnswerCard {
+        let film = wording.units.film;
         let mut card = AnswerCard::new(&format!("film, {}", film.symbol()));
         for (place, glance) in self.glances.iter().enumerate() {
             let mut bar = AnswerBar::new(&glance.name, Mark::of(place), glance.state);
@@ -238,14 +238,14 @@ impl Answer {
     }
 
     /// The picture in words, for those who listen.
-    pub fn told(&self, tongue: &Tongue) -> String {
+    pub fn told(&self, wording: &Wording) -> String {
         let mut told = String::from("Film of each candidate.");
         for glance in &self.glances {
             let mut parts = Vec::new();
-            parts.extend(glance.wet_um.map(|film| format!("{} sprayed", tongue.film(&film))));
-            let film = |film| if glance.too_early { tongue.film_range(film) } else { tongue.film(film) };
+            parts.extend(glance.wet_um.map(|film| format!("{} sprayed", wording.film(&film))));
+            let film = |film| if glance.too_early { wording.film_range(film) } else { wording.film(film) };
             parts.extend(glance.sanding_um.as_ref().map(|of| format!("{} on the day of sanding", film(of))));
-            parts.extend(glance.final_um.map(|film| format!("{} dry", tongue.film(&film))));
+            parts.extend(glance.final_um.map(|film| format!("{} dry", wording.film(&film))));
             parts.extend((!glance.state.is_empty()).then(|| glance.state.to_owned()));
             let said = if parts.is_empty() { "nothing is known yet".into() } else { parts.join(", ") };
             told += &format!(" {}: {said}.", glance.name);

@@ -2,7 +2,7 @@
 
 use crate::facts::{clock_h, concerns, moment};
 use crate::told::{Findings, PanelFindings};
-use crate::words::{Tongue, day, duration, readings};
+use crate::words::{Wording, day, duration, readings};
 use crate::work::{PanelWork, Reading, Reason};
 use chart::{LossChart, Mark, TimeAxis, TimeFrame, Trace};
 use quantity::{Instant, Unit, decimals_for, figure};
@@ -38,23 +38,23 @@ impl CurveOf {
     }
 
     /// The unit of its numbers.
-    fn unit(self, tongue: &Tongue) -> &'static str {
+    fn unit(self, wording: &Wording) -> &'static str {
         match self {
-            Self::Lost => tongue.units.mass.symbol(),
+            Self::Lost => wording.units.mass.symbol(),
             Self::Share => "%",
-            Self::PerArea => tongue.units.mass_per_area().symbol,
-            Self::Film => tongue.units.film.symbol(),
+            Self::PerArea => wording.units.mass_per_area().symbol,
+            Self::Film => wording.units.film.symbol(),
         }
     }
 
     /// What a gram is in that unit on a panel, or why it is nothing there.
-    fn per_gram(self, panel: &PanelFindings, tongue: &Tongue) -> Result<f64, Reason> {
+    fn per_gram(self, panel: &PanelFindings, wording: &Wording) -> Result<f64, Reason> {
         let area = || panel.area_cm2.ok_or(Reason::NoArea);
         Ok(match self {
-            Self::Lost => tongue.units.mass.shown(1.0),
+            Self::Lost => wording.units.mass.shown(1.0),
             Self::Share => 100.0 / panel.wet_coat_g.ok_or(Reason::NoCoatMass)?,
-            Self::PerArea => tongue.units.mass_per_area().shown(1e4 / area()?),
-            Self::Film => tongue.units.film.shown(1e4 / (panel.work.card.solvent_density.value * area()?)),
+            Self::PerArea => wording.units.mass_per_area().shown(1e4 / area()?),
+            Self::Film => wording.units.film.shown(1e4 / (panel.work.card.solvent_density.value * area()?)),
         })
     }
 }
@@ -90,19 +90,19 @@ pub fn loss_chart(
     findings: &Findings,
     choice: &CurveChoice,
     now: Instant,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> LossChart {
     let drawn: Vec<&PanelFindings> = drawn(findings, choice).collect();
     let caption = match choice.of {
-        CurveOf::Lost => format!("Lost, {}", tongue.units.mass.symbol()),
+        CurveOf::Lost => format!("Lost, {}", wording.units.mass.symbol()),
         CurveOf::Share => "Lost, % of wet coat".into(),
-        CurveOf::PerArea => format!("Lost, {}", tongue.units.mass_per_area().symbol),
-        CurveOf::Film => format!("Film lost, {}", tongue.units.film.symbol()),
+        CurveOf::PerArea => format!("Lost, {}", wording.units.mass_per_area().symbol),
+        CurveOf::Film => format!("Film lost, {}", wording.units.film.symbol()),
     };
     let frame = frame(test, &drawn, choice, now);
     drawn
         .into_iter()
-        .fold(LossChart::new(&caption, frame), |chart, panel| chart.panel(trace(findings, panel, choice.of, tongue)))
+        .fold(LossChart::new(&caption, frame), |chart, panel| chart.panel(trace(findings, panel, choice.of, wording)))
 }
 
 /// The time axis with what stands on it, as the first panel that was weighed has it.
@@ -163,9 +163,9 @@ struct Point<'a> {
 }
 
 /// Every reading of a panel, in the order of its weigh-ins.
-fn points<'a>(panel: &'a PanelFindings, of: CurveOf, tongue: &Tongue) -> Result<Vec<Point<'a>>, Reason> {
+fn points<'a>(panel: &'a PanelFindings, of: CurveOf, wording: &Wording) -> Result<Vec<Point<'a>>, Reason> {
     let work = &panel.work;
-    let (wet, scale) = (work.wet()?, of.per_gram(panel, tongue)?);
+    let (wet, scale) = (work.wet()?, of.per_gram(panel, wording)?);
     let wet_g = work.forecast.as_ref().map_or(wet.weighing.gross_g, |forecast| forecast.wet_gross_g);
     let u = work.forecast.as_ref().map_or(0.0, |forecast| forecast.noise.reading_sd_g);
     let mut points = Vec::new();
@@ -176,11 +176,11 @@ fn points<'a>(panel: &'a PanelFindings, of: CurveOf, tongue: &Tongue) -> Result<
     Ok(points)
 }
 
-fn trace(findings: &Findings, panel: &PanelFindings, of: CurveOf, tongue: &Tongue) -> Trace {
+fn trace(findings: &Findings, panel: &PanelFindings, of: CurveOf, wording: &Wording) -> Trace {
     let (label, candidate, mark) = labelled(findings, panel);
     let mut trace = Trace::new(label, candidate, mark);
     // Without the coat's mass there is no share of it to draw, without the area no film.
-    let (Ok(points), Ok(scale)) = (points(panel, of, tongue), of.per_gram(panel, tongue)) else { return trace };
+    let (Ok(points), Ok(scale)) = (points(panel, of, wording), of.per_gram(panel, wording)) else { return trace };
     for point in points {
         trace = trace.reading(point.age_h, point.lost, point.u, !point.reading.counts());
     }
@@ -206,10 +206,10 @@ fn fitted(trace: Trace, forecast: &Forecast, wet_g: f64, scale: f64) -> Trace {
 }
 
 /// The finding of the chart in words, for those who do not see it.
-pub fn curve_text(findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> String {
+pub fn curve_text(findings: &Findings, choice: &CurveChoice, wording: &Wording) -> String {
     let panel = |panel: &PanelFindings| {
-        let lost = panel.lost_g.map(|g| tongue.weight(g, panel.work.card.division_g()))?;
-        let still = panel.forecast.as_ref().map(|forecast| tongue.mass_range(&forecast.still_to_lose_g));
+        let lost = panel.lost_g.map(|g| wording.weight(g, panel.work.card.division_g()))?;
+        let still = panel.forecast.as_ref().map(|forecast| wording.mass_range(&forecast.still_to_lose_g));
         let still = still.map_or(String::new(), |still| format!(", {still} still to lose"));
         Some(format!("{} has lost {lost}{still}", panel.label))
     };
@@ -228,10 +228,10 @@ pub fn reading_said(
     choice: &CurveChoice,
     trace: usize,
     reading: usize,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Option<String> {
     let panel = drawn(findings, choice).nth(trace)?;
-    let lines = readings(test, panel, tongue);
+    let lines = readings(test, panel, wording);
     let line = lines.get(reading)?;
     let flag = line.flag.as_ref().map_or(String::new(), |flag| format!(" {}", flag.says));
     let crate::words::ReadingLine { at, age, weight, unit, .. } = line;
@@ -264,21 +264,21 @@ pub struct CurveLine {
 }
 
 /// What stands over the lines of [`curve_table`].
-pub fn curve_heads(of: CurveOf, tongue: &Tongue) -> Vec<String> {
-    vec!["Panel".into(), "When".into(), "Age".into(), ["Lost, ", of.unit(tongue)].concat()]
+pub fn curve_heads(of: CurveOf, wording: &Wording) -> Vec<String> {
+    vec!["Panel".into(), "When".into(), "Age".into(), ["Lost, ", of.unit(wording)].concat()]
 }
 
 /// The numbers of the chart as lines: each panel's readings in time order. A panel without any says why in one line.
-pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> Vec<CurveLine> {
+pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, wording: &Wording) -> Vec<CurveLine> {
     let mut lines = Vec::new();
     for panel in drawn(findings, choice) {
         let division = panel.work.card.division_g();
-        let scale = choice.of.per_gram(panel, tongue).unwrap_or(1.0);
-        let points = match points(panel, choice.of, tongue) {
+        let scale = choice.of.per_gram(panel, wording).unwrap_or(1.0);
+        let points = match points(panel, choice.of, wording) {
             Ok(points) => points,
             Err(why) => {
                 let none = || "–".to_owned();
-                let (panel, value) = (panel.label.clone(), why.said(tongue));
+                let (panel, value) = (panel.label.clone(), why.said(wording));
                 lines.push(CurveLine { panel, weigh_in: None, when: none(), age: none(), value, left_out: true });
                 continue;
             }
@@ -288,7 +288,7 @@ pub fn curve_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, 
             let id = &point.reading.id;
             let at = entries.and_then(|list| list.find(id)).and_then(|weigh_in| moment(test, weigh_in));
             let value = match choice.of {
-                CurveOf::Lost => tongue.bare_weight(point.lost / scale, division),
+                CurveOf::Lost => wording.bare_weight(point.lost / scale, division),
                 _ => figure(point.lost, decimals_for(2.0 * point.u.max(division * scale))),
             };
             lines.push(CurveLine {

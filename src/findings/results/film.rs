@@ -7,7 +7,7 @@
 use super::curve::{CurveChoice, ahead, drawn, frame, labelled, start_h};
 use crate::facts::clock_h;
 use crate::told::{Findings, PanelFindings};
-use crate::words::{Tongue, day, duration};
+use crate::words::{Wording, day, duration};
 use crate::work::{PanelWork, film_of};
 use chart::{FilmChart, FilmTrace};
 use quantity::{Instant, Unit};
@@ -121,15 +121,15 @@ pub fn film_chart(
     findings: &Findings,
     choice: &CurveChoice,
     now: Instant,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> FilmChart {
     let panels: Vec<&PanelFindings> = drawn(findings, choice).collect();
-    let caption = format!("Film, {}", tongue.units.film.symbol());
+    let caption = format!("Film, {}", wording.units.film.symbol());
     let chart = FilmChart::new(&caption, frame(test, &panels, choice, now));
     // Many fans one over the other hide the paths; the intervals of the final builds at the right say as much.
     let fans = panels.len() <= FANS;
     panels.into_iter().fold(chart, |chart, panel| {
-        let (trace, fan) = trace(test, findings, panel, tongue);
+        let (trace, fan) = trace(test, findings, panel, wording);
         chart.film(if fans { trace.fan(fan) } else { trace })
     })
 }
@@ -137,8 +137,8 @@ pub fn film_chart(
 /// The 95 % fan of a path: age in h, low, high.
 type Fan = Vec<(f64, f64, f64)>;
 
-fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, tongue: &Tongue) -> (FilmTrace, Fan) {
-    let film = |um: f64| tongue.units.film.shown(um);
+fn trace(test: &SprayTest, findings: &Findings, panel: &PanelFindings, wording: &Wording) -> (FilmTrace, Fan) {
+    let film = |um: f64| wording.units.film.shown(um);
     let (label, candidate, mark) = labelled(findings, panel);
     let mut trace = FilmTrace::new(label, candidate, mark);
     if let Some(comb) = panel.wet_film_um {
@@ -181,31 +181,31 @@ pub struct FilmLine {
 }
 
 /// What stands over the lines of [`film_table`].
-pub fn film_heads(tongue: &Tongue) -> Vec<String> {
-    vec!["Panel".into(), "What".into(), "When".into(), ["Film, ", tongue.units.film.symbol()].concat()]
+pub fn film_heads(wording: &Wording) -> Vec<String> {
+    vec!["Panel".into(), "What".into(), "When".into(), ["Film, ", wording.units.film.symbol()].concat()]
 }
 
 /// The numbers of the film chart as lines.
-pub fn film_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> Vec<FilmLine> {
+pub fn film_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, wording: &Wording) -> Vec<FilmLine> {
     let mut lines = Vec::new();
     for panel in drawn(findings, choice) {
         let mut add = |what: &str, when: String, film: String, left_out: bool| {
             lines.push(FilmLine { panel: panel.label.clone(), what: what.into(), when, film, left_out });
         };
         let why = |name: &str| panel.why.of(name).unwrap_or("It is not known yet.").to_owned();
-        let of = |film: Option<Estimate>, name: &str| film.map_or_else(|| why(name), |film| tongue.bare_film(&film));
+        let of = |film: Option<Estimate>, name: &str| film.map_or_else(|| why(name), |film| wording.bare_film(&film));
         add("wet, comb", "at the wet weight".into(), of(panel.wet_film_um, "wet_film_um"), false);
         let coat = panel.work.card.last_coat_h;
         if let (Some(path), Some(coat)) = (Path::of(&panel.work), coat) {
             for after in &panel.after_day {
-                let film = path.at(coat + after.day_h).map(|film| tongue.bare_film(&film));
+                let film = path.at(coat + after.day_h).map(|film| wording.bare_film(&film));
                 add("projected", day(after.day_h), film.unwrap_or_else(|| why("forecast")), false);
             }
         }
         for spot in spots(test, panel) {
             let when = spot.at.map_or("no time".into(), Instant::said_short);
             let soft = if spot.soft { ", perhaps still soft" } else { "" };
-            add(&format!("gauge{soft}"), when, tongue.bare_film(&spot.film.estimate()), spot.soft);
+            add(&format!("gauge{soft}"), when, wording.bare_film(&spot.film.estimate()), spot.soft);
         }
         add("final build", "day 90".into(), of(panel.final_build_um, "final_build_um"), false);
     }
@@ -213,18 +213,18 @@ pub fn film_table(test: &SprayTest, findings: &Findings, choice: &CurveChoice, t
 }
 
 /// The finding of the film chart in words, for those who do not see it.
-pub fn film_text(test: &SprayTest, findings: &Findings, choice: &CurveChoice, tongue: &Tongue) -> String {
+pub fn film_text(test: &SprayTest, findings: &Findings, choice: &CurveChoice, wording: &Wording) -> String {
     let mut said = Vec::new();
     for panel in drawn(findings, choice) {
         let mut parts = Vec::new();
         if let Some(comb) = panel.wet_film_um {
-            parts.push(format!("{} wet by the comb", tongue.film_range(&comb)));
+            parts.push(format!("{} wet by the comb", wording.film_range(&comb)));
         }
         if let Some(build) = panel.final_build_um {
-            parts.push(format!("final build {}", tongue.film(&build)));
+            parts.push(format!("final build {}", wording.film(&build)));
         }
         if let Some(newest) = spots(test, panel).last() {
-            let film = tongue.film_width(newest.film.value);
+            let film = wording.film_width(newest.film.value);
             let beside = against(panel, newest).map_or(String::new(), |words| format!(", {words}"));
             parts.push(format!("newest gauge spot {film}{beside}"));
         }
@@ -271,7 +271,7 @@ pub fn film_spot_said(
     choice: &CurveChoice,
     trace: usize,
     spot: usize,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Option<String> {
     let panel = drawn(findings, choice).nth(trace)?;
     let all = spots(test, panel);
@@ -280,8 +280,8 @@ pub fn film_spot_said(
     let age = panel.work.card.last_coat_h.map_or(String::new(), |coat| format!(", {}", duration(t_h - coat)));
     let place = if spot.place.is_empty() { String::new() } else { format!(", {}", spot.place) };
     let projected = Path::of(&panel.work).and_then(|path| path.at(t_h));
-    let projected = projected.map_or(String::new(), |film| format!(" Projected: {}.", tongue.film(&film)));
+    let projected = projected.map_or(String::new(), |film| format!(" Projected: {}.", wording.film(&film)));
     let soft = if spot.soft { " The film may still have been soft." } else { "" };
-    let film = tongue.film(&spot.film.estimate());
+    let film = wording.film(&spot.film.estimate());
     Some(format!("{}{place}, {}{age}: {film} by the gauge.{projected}{soft}", panel.label, at.said()))
 }

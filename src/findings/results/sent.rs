@@ -4,7 +4,7 @@ use super::answer::{Answer, answer};
 use super::curve::{CurveChoice, drawn};
 use crate::facts::{invented_said, moment};
 use crate::told::Findings;
-use crate::words::{Tongue, candidate_with_panels};
+use crate::words::{Wording, candidate_with_panels};
 use chart::{AnswerCard, Mark, Words};
 use record::SprayTest;
 
@@ -59,7 +59,7 @@ pub fn chart_to_send(
     findings: &Findings,
     of: OverTime,
     choice: &CurveChoice,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> SentChart {
     let mut words = [of.caption(), NO_WIDER_CLAIM, &dates_weighed(test)]
         .iter()
@@ -71,7 +71,7 @@ pub fn chart_to_send(
             words = words.below(&[Mark::of(place).sign(), " ", &named].concat());
         }
     }
-    let said = answer(findings, tongue).sentence;
+    let said = answer(findings, wording).sentence;
     SentChart {
         name: picture_name(&[&test.title, " ", of.head()].concat()),
         text: [&titled(test), of.head(), &said].join("\n"),
@@ -81,7 +81,7 @@ pub fn chart_to_send(
 
 impl Answer {
     /// The card to be sent: with the test's name, who and when, the sentence, the evidence, and no wider claim.
-    pub fn card_to_send(&self, test: &SprayTest, tongue: &Tongue) -> AnswerCard {
+    pub fn card_to_send(&self, test: &SprayTest, wording: &Wording) -> AnswerCard {
         let words = head(test).below(&self.sentence).below(&self.evidence);
         let mut small = self.notes();
         small.extend([
@@ -90,7 +90,7 @@ impl Answer {
         ]);
         small.push(dates_weighed(test));
         let words = small.iter().filter(|line| !line.is_empty()).fold(words, |words, line| words.small(line));
-        self.card(tongue).with(words)
+        self.card(wording).with(words)
     }
 
     /// Three lines of text that go with the picture.

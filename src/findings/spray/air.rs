@@ -1,7 +1,7 @@
 //! The air of spray day, in words.
 
 use crate::facts::air_of_the_day;
-use crate::words::{Tongue, input_error_said};
+use crate::words::{Wording, input_error_said};
 use quantity::{Instant, Quantity};
 use record::SprayTest;
 use science::Measured;
@@ -22,14 +22,14 @@ pub struct AirSaid {
 }
 
 /// What is to be said of the reading of the air that counts today.
-pub fn air_said(test: &SprayTest, now: Instant, tongue: &Tongue) -> AirSaid {
+pub fn air_said(test: &SprayTest, now: Instant, wording: &Wording) -> AirSaid {
     let Some(air) = air_of_the_day(test, now) else { return AirSaid::default() };
     let [air_c, humidity, panel_c] =
         [air.air_c.map(Quantity::get), air.humidity_pct.map(Quantity::get), air.panel_c.map(Quantity::get)];
     let mut parts: Vec<String> = Vec::new();
-    parts.extend(air_c.map(|c| tongue.temperature(c)));
+    parts.extend(air_c.map(|c| wording.temperature(c)));
     parts.extend(humidity.map(|pct| format!("{pct} %")));
-    parts.extend(panel_c.map(|c| format!("panels {}", tongue.temperature(c))));
+    parts.extend(panel_c.map(|c| format!("panels {}", wording.temperature(c))));
     let mut said = AirSaid { line: parts.join(", "), amiss: Vec::new() };
     if humidity.is_some_and(|pct| too_damp(pct) == Ok(true)) {
         said.amiss.push(format!("Damper than {HUMIDITY_LIMIT} %, where most sheets say stop: see the data sheet."));
@@ -38,15 +38,15 @@ pub fn air_said(test: &SprayTest, now: Instant, tongue: &Tongue) -> AirSaid {
     let dew = match dew_point(Measured::new(air_c, THERMOMETER_K), Measured::new(humidity, HYGROMETER_PCT)) {
         Ok(dew) => dew,
         Err(trouble) => {
-            said.amiss.push(input_error_said(&trouble, tongue));
+            said.amiss.push(input_error_said(&trouble, wording));
             return said;
         }
     };
-    said.line += &format!(": dew point {}", tongue.temperature(dew.value));
+    said.line += &format!(": dew point {}", wording.temperature(dew.value));
     let margin = panel_c.and_then(|c| dew_margin(Measured::new(c, THERMOMETER_K), dew).ok());
     if let Some(margin) = margin {
-        let least = tongue.temperature_step(MARGIN_3C);
-        said.line += &format!(", margin {}", tongue.temperature_step(margin.margin_k.value));
+        let least = wording.temperature_step(MARGIN_3C);
+        said.line += &format!(", margin {}", wording.temperature_step(margin.margin_k.value));
         if margin.margin_k.value <= 0.0 {
             said.amiss.push("The panels are at or below the dew point: water stands on them. Warm them first.".into());
         } else if !margin.keeps_3c {

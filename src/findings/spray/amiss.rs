@@ -2,7 +2,7 @@
 
 use super::day::SprayDay;
 use crate::facts::{DABS, comb_readings, wet_on_spray_day};
-use crate::words::{Tongue, duration, input_error_said};
+use crate::words::{Wording, duration, input_error_said};
 use quantity::{Instant, Quantity};
 use science::pot::{Cup, cup};
 
@@ -48,7 +48,7 @@ fn in_the_cup(facts: &SprayDay<'_>, spraying: bool, now: Instant, amiss: &mut Ve
                 amiss.push(format!("Coat {coat} came {} after the end of the pot life.", duration(since_min / 60.0)));
             }
             // Minutes are minutes, whatever units are chosen.
-            (Err(trouble), _) => return amiss.push(input_error_said(&trouble, &Tongue::default())),
+            (Err(trouble), _) => return amiss.push(input_error_said(&trouble, &Wording::default())),
             _ => {}
         }
     }

@@ -1,7 +1,7 @@
 //! From a tap on the drawn comb, or two typed teeth, to a dab.
 
 use crate::facts::{comb_in_hand, comb_readings, next_place, teeth_in_hand};
-use crate::words::{NotRead, Tongue, read_near};
+use crate::words::{NotRead, Wording, read_near};
 use quantity::{Instant, Micrometres, OutOfBounds, Quantity};
 use record::{Action, Id, Measure, SprayTest};
 
@@ -127,7 +127,7 @@ impl Tapping {
 
 /// The dab to put in the stead of a panel's newest one if the next tooth was just touched as well, and how that tooth is
 /// called.
-pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(DabTeeth, String)> {
+pub fn touch_up(test: &SprayTest, panel: &Id, wording: &Wording) -> Option<(DabTeeth, String)> {
     let newest = comb_readings(test.panels.find(panel)?).next_back()?;
     if newest.touched_um.is_some() {
         return None;
@@ -135,7 +135,7 @@ pub fn touch_up(test: &SprayTest, panel: &Id, tongue: &Tongue) -> Option<(DabTee
     let (wetted_um, touched) = (newest.wetted_um?, newest.dry_um?);
     let dry_um = teeth_in_hand(test).into_iter().find(|um| um.get() > touched.get());
     let dab = DabTeeth { wetted_um, touched_um: Some(touched), dry_um };
-    Some((dab, tongue.tooth(touched.get())))
+    Some((dab, wording.tooth(touched.get())))
 }
 
 /// Why a typed dab is not taken.
@@ -165,9 +165,15 @@ impl NoDab {
 ///
 /// # Errors
 /// [`NoDab`].
-pub fn typed_dab(test: &SprayTest, wetted: &str, dry: &str, touched: bool, tongue: &Tongue) -> Result<DabTeeth, NoDab> {
+pub fn typed_dab(
+    test: &SprayTest,
+    wetted: &str,
+    dry: &str,
+    touched: bool,
+    wording: &Wording,
+) -> Result<DabTeeth, NoDab> {
     let tooth = |typed: &str| {
-        let um = read_near(Measure::Film, typed, None, tongue).map_err(NoDab::NotRead)?;
+        let um = read_near(Measure::Film, typed, None, wording).map_err(NoDab::NotRead)?;
         let um = Micrometres::new(um).map_err(NoDab::Tooth)?;
         // A tooth of 7.9 mil is 200 µm on its comb: take the comb's own number where it is meant.
         let meant = |known: &&Micrometres| (known.get() - um.get()).abs() <= 0.005 * um.get();

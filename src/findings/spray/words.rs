@@ -4,17 +4,17 @@ use super::task::Task;
 use crate::facts::{
     DABS, bare_weight, comb_readings, comb_readings_made, next_place, outside_rounds, step_on_g, wet_weigh_in,
 };
-use crate::words::{Tongue, bare_said, dab_in_words};
+use crate::words::{Wording, bare_said, dab_in_words};
 use quantity::{Quantity, Unit};
 use record::{Id, Owner, SprayTest};
 
 /// What a wet weight says at once: the mass of the coat.
-pub fn wet_hint(test: &SprayTest, owner: &Owner, tongue: &Tongue) -> String {
+pub fn wet_hint(test: &SprayTest, owner: &Owner, wording: &Wording) -> String {
     let coat = || {
         let panel = test.panels.find(owner.panel()?)?;
         let bare_g = bare_weight(test, panel)?.gross_g;
         let wet_g = panel.weigh_ins.find(&wet_weigh_in(test, owner)?)?.gross_g?.get();
-        Some(format!("wet coat {}", tongue.weight(wet_g - bare_g, step_on_g(test, panel))))
+        Some(format!("wet coat {}", wording.weight(wet_g - bare_g, step_on_g(test, panel))))
     };
     coat().unwrap_or_default()
 }
@@ -59,22 +59,22 @@ pub fn to_weigh_said(left: usize) -> String {
 }
 
 /// What a bare weight comes to where a panel was weighed more than once: `With another weighing: 400.2 g.`
-pub fn bare_hint(test: &SprayTest, panel: &Id, tongue: &Tongue) -> String {
+pub fn bare_hint(test: &SprayTest, panel: &Id, wording: &Wording) -> String {
     let told = || {
         let panel = test.panels.find(panel)?;
         let more = bare_weight(test, panel)?.weighings - 1;
         let others = if more == 1 { "another weighing".to_owned() } else { format!("{more} other weighings") };
-        (more > 0).then_some(format!("With {others}: {}.", bare_said(test, panel, tongue)?))
+        (more > 0).then_some(format!("With {others}: {}.", bare_said(test, panel, wording)?))
     };
     told().unwrap_or_default()
 }
 
 /// The bare weight noted last, spoken back: a slip is seen while that panel is still at hand. Before the first, how to prepare.
-pub fn before_bare_said(test: &SprayTest, tongue: &Tongue) -> String {
+pub fn before_bare_said(test: &SprayTest, wording: &Wording) -> String {
     let panels = test.panels.kept().flat_map(|panel| {
         let bare = panel.bare.kept().filter(|bare| bare.set_aside.is_none());
         bare.filter_map(move |bare| {
-            Some((&bare.stamp, &panel.label, bare.gross_g?, bare_hint(test, &panel.id, tongue)))
+            Some((&bare.stamp, &panel.label, bare.gross_g?, bare_hint(test, &panel.id, wording)))
         })
     });
     let blanks = test.blanks.kept().flat_map(|blank| {
@@ -83,13 +83,13 @@ pub fn before_bare_said(test: &SprayTest, tongue: &Tongue) -> String {
     });
     let last = panels.chain(blanks).max_by(|a, b| a.0.cmp(b.0));
     last.map_or(HOW_TO_PREPARE.into(), |(_, label, gross_g, hint)| {
-        let noted = format!("Noted: {label} {} {}.", tongue.typed_weight(gross_g.get()), tongue.units.mass.symbol());
+        let noted = format!("Noted: {label} {} {}.", wording.typed_weight(gross_g.get()), wording.units.mass.symbol());
         [noted, hint].join(" ").trim_end().to_owned()
     })
 }
 
 /// The newest dab of a panel, spoken back.
-pub fn newest_dab_said(test: &SprayTest, panel: &Id, tongue: &Tongue) -> String {
+pub fn newest_dab_said(test: &SprayTest, panel: &Id, wording: &Wording) -> String {
     let newest = test.panels.find(panel).and_then(|panel| comb_readings(panel).next_back());
-    newest.map_or(String::new(), |dab| format!("Last dab: {}.", dab_in_words(test, dab, tongue)))
+    newest.map_or(String::new(), |dab| format!("Last dab: {}.", dab_in_words(test, dab, wording)))
 }

@@ -1,7 +1,7 @@
 //! Weighing a panel again in one round: what it brings, and where it is worth the press.
 
 use crate::told::PanelFindings;
-use crate::words::Tongue;
+use crate::words::Wording;
 use quantity::{Quantity, Unit};
 use record::WeighIn;
 use science::drying::Way;
@@ -24,8 +24,8 @@ pub fn worth_weighing_again(panel: &PanelFindings, weigh_in: &WeighIn) -> bool {
 }
 
 /// What a panel showed when it was weighed again: `Weighed again: 431.4, 431.5 g. The mean counts.`
-pub fn weighed_again_said(weigh_in: &WeighIn, tongue: &Tongue) -> Option<String> {
-    let again: Vec<String> = weigh_in.repeats_g.iter().map(|g| tongue.typed_weight(g.get())).collect();
-    let unit = tongue.units.mass.symbol();
+pub fn weighed_again_said(weigh_in: &WeighIn, wording: &Wording) -> Option<String> {
+    let again: Vec<String> = weigh_in.repeats_g.iter().map(|g| wording.typed_weight(g.get())).collect();
+    let unit = wording.units.mass.symbol();
     (!again.is_empty()).then(|| ["Weighed again: ", &again.join(", "), " ", unit, ". The mean counts."].concat())
 }

@@ -2,7 +2,7 @@
 
 use crate::facts::{balance_of, balance_of_round, clock_h, moment, round_number};
 use crate::told::{PanelFindings, SinceLast, chance_limit_g};
-use crate::words::Tongue;
+use crate::words::Wording;
 use crate::work::{blank_readings, newest_weighing, scale_card};
 use quantity::{Instant, Quantity};
 use record::{Id, SprayTest};
@@ -12,7 +12,7 @@ use science::drying::{Balance, OfScale, Say, Weighing};
 /// the curve before it expected. `None` where nothing is.
 ///
 /// All but the first refits the panel: it is for the weight that is up, not for every one on the screen.
-pub(crate) fn odd_weight(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
+pub(crate) fn odd_weight(panel: &PanelFindings, weigh_in: &Id, wording: &Wording) -> Option<String> {
     let card = &panel.work.card;
     let SinceLast { newest, before, change_g, limit_g, .. } = SinceLast::to(panel, weigh_in)?;
     let gained_g = panel.work.may_gain_g();
@@ -25,13 +25,13 @@ pub(crate) fn odd_weight(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) 
         // With few weights a curve bends to whatever came last: what it expected before is what tells another panel, or a
         // chip gone. Outside its interval by more than chance at the scale.
         return (newest.gross_g < expected.low - limit_g).then(|| {
-            let by = tongue.weight(expected.median - newest.gross_g, card.division_g());
+            let by = wording.weight(expected.median - newest.gross_g, card.division_g());
             format!("That is {by} less than the curve expected: is it this panel, and is it whole?")
         });
     }
     let missing_g = before.gross_g - expected.median;
     (newest.gross_g > expected.high + gained_g && missing_g > limit_g + gained_g).then(|| {
-        let by = tongue.weight(missing_g, card.division_g());
+        let by = wording.weight(missing_g, card.division_g());
         format!("No change, although the curve expected {by} less: is it this panel, and has the scale come to rest?")
     })
 }
@@ -44,7 +44,7 @@ const JUMPS: f64 = 6.0;
 ///
 /// Once it is weighed again and shows the same (another reading of about that time or a later one agrees, or the person says
 /// so), the scale jumped: that is taken off, and nothing is left to look at.
-pub(crate) fn blank_judged(test: &SprayTest, owner: &Id, round: &Id, at: Instant, tongue: &Tongue) -> Judged {
+pub(crate) fn blank_judged(test: &SprayTest, owner: &Id, round: &Id, at: Instant, wording: &Wording) -> Judged {
     let judged = || {
         let blank = test.blanks.find(owner)?;
         let newest = blank.weigh_ins.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
@@ -61,10 +61,10 @@ pub(crate) fn blank_judged(test: &SprayTest, owner: &Id, round: &Id, at: Instant
         };
         let before = last_by(at_h)?;
         let Some(newest) = newest else {
-            return Some(Judged::fine(format!("was {}", tongue.weight(before.gross_g, scale.division_g))));
+            return Some(Judged::fine(format!("was {}", wording.weight(before.gross_g, scale.division_g))));
         };
         let moved_g = newest.gross_g?.get() - before.gross_g;
-        let moved = tongue.change(moved_g, scale.division_g);
+        let moved = wording.change(moved_g, scale.division_g);
         let limit_g = chance_limit_g(&scale)?;
         let gross_g = newest.gross_g?.get();
         let since = |of: &&Weighing| of.t_h >= at_h || number.is_some() && of.round == number;

@@ -5,7 +5,7 @@ use super::mistaken::whose_weight;
 use super::rounds::weigh_time;
 use crate::facts::{clock_h, moment, newest, weigh_in_of};
 use crate::told::{Flag, FlagKind, MovedTogether, PanelFindings, Panels, heavier};
-use crate::words::{Tongue, reading_line};
+use crate::words::{Wording, reading_line};
 use quantity::{Instant, Quantity};
 use record::{Id, Owner, SprayTest, WeighIn};
 use science::drying::Doubt;
@@ -14,20 +14,20 @@ use science::drying::Doubt;
 /// afterwards the change and what is odd about it.
 ///
 /// Of a panel that waits what it was is said, and that the rest follows.
-pub fn judged(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, tongue: &Tongue) -> Judged {
+pub fn judged(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, wording: &Wording) -> Judged {
     let at = weigh_time(test.rounds.find(round).and_then(|round| round.at), now);
     let moved = || MovedTogether::of(test, &panels.told, round);
     let judged = match owner {
         Owner::Blank(blank) => {
-            let judged = blank_judged(test, blank, round, at, tongue);
+            let judged = blank_judged(test, blank, round, at, wording);
             match moved() {
-                Some(moved) if !judged.odd => Judged::fine(sentences(moved.said(tongue), &judged.said)),
+                Some(moved) if !judged.odd => Judged::fine(sentences(moved.said(wording), &judged.said)),
                 _ => judged,
             }
         }
-        Owner::Panel(id) if panels.waits(id) => Judged::fine(waiting_said(test, owner, round, at, tongue)),
+        Owner::Panel(id) if panels.waits(id) => Judged::fine(waiting_said(test, owner, round, at, wording)),
         Owner::Panel(id) => {
-            let judged = |panel| panel_judged(test, panel, moved().as_ref(), round, at, tongue);
+            let judged = |panel| panel_judged(test, panel, moved().as_ref(), round, at, wording);
             panels.panel(id).map_or_else(Judged::default, judged)
         }
     };
@@ -50,15 +50,15 @@ fn sentences(first: String, then: &str) -> String {
 }
 
 /// What stands beside a panel that is still to be worked out.
-fn waiting_said(test: &SprayTest, owner: &Owner, round: &Id, at: Instant, tongue: &Tongue) -> String {
+fn waiting_said(test: &SprayTest, owner: &Owner, round: &Id, at: Instant, wording: &Wording) -> String {
     let before = |weigh_in: &&WeighIn| weigh_in.round.as_ref() != Some(round) && weigh_in.set_aside.is_none();
     let weighed = |weigh_in: &WeighIn| Some((moment(test, weigh_in)?, weigh_in.gross_g?.get()));
     let earlier = owner.weigh_ins(test).into_iter().flat_map(|list| list.kept()).filter(before).filter_map(weighed);
     let last = newest(earlier.filter(|(known, _)| *known <= at));
-    let unit = quantity::Unit::symbol(tongue.units.mass);
+    let unit = quantity::Unit::symbol(wording.units.mass);
     match last {
         Some((_, g)) if weigh_in_of(test, owner, round).is_none() => {
-            format!("was {} {unit}; working the curve out …", tongue.typed_weight(g))
+            format!("was {} {unit}; working the curve out …", wording.typed_weight(g))
         }
         _ => "Working it out …".into(),
     }
@@ -66,9 +66,16 @@ fn waiting_said(test: &SprayTest, owner: &Owner, round: &Id, at: Instant, tongue
 
 /// Whether a weight of a round is to be looked at again: flagged, heavier than before, or of a blank that drifted. Quick
 /// enough to ask of everyone on the walk.
-pub fn look_again(test: &SprayTest, panels: &Panels, owner: &Owner, round: &Id, now: Instant, tongue: &Tongue) -> bool {
+pub fn look_again(
+    test: &SprayTest,
+    panels: &Panels,
+    owner: &Owner,
+    round: &Id,
+    now: Instant,
+    wording: &Wording,
+) -> bool {
     let panel = match owner {
-        Owner::Blank(blank) => return blank_judged(test, blank, round, now, tongue).odd,
+        Owner::Blank(blank) => return blank_judged(test, blank, round, now, wording).odd,
         Owner::Panel(id) => panels.panel(id),
     };
     let Some((panel, weigh_in)) = panel.zip(weigh_in_of(test, owner, round)) else { return false };
@@ -97,13 +104,13 @@ fn panel_judged(
     moved: Option<&MovedTogether>,
     round: &Id,
     at: Instant,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Judged {
     let card = &panel.work.card;
     let weigh_ins = test.panels.find(&panel.id).map(|panel| &panel.weigh_ins);
     let in_round = |id: &Id| weigh_ins.and_then(|list| list.find(id)).is_some_and(|w| w.round.as_ref() == Some(round));
     let own = panel.work.readings.iter().find(|reading| in_round(&reading.id));
-    if let Some(line) = own.and_then(|own| reading_line(test, panel, own, tongue)) {
+    if let Some(line) = own.and_then(|own| reading_line(test, panel, own, wording)) {
         let drift = line.without_drift.as_ref().map_or(String::new(), |said| format!(", {said}"));
         let change = if line.change.is_empty() {
             String::new()
@@ -113,11 +120,11 @@ fn panel_judged(
         // Not the panel's fault: it waits for the blank, or rises as its primer does.
         let waits = line.flag.as_ref().is_some_and(|flag| waits(flag) || flag.kind == FlagKind::GainsWeight);
         if let Some(moved) = moved.filter(|moved| !waits && moved.holds(&panel.id, &line.id)) {
-            let said = moved.said(tongue);
+            let said = moved.said(wording);
             return Judged::fine(if change.is_empty() { said } else { format!("{change}. {said}") });
         }
         let says = line.flag.as_ref().map(|flag| flag.says.clone());
-        return match says.filter(|_| !waits).or_else(|| odd_weight(panel, &line.id, tongue)) {
+        return match says.filter(|_| !waits).or_else(|| odd_weight(panel, &line.id, wording)) {
             None if waits => {
                 let says = line.flag.map_or(String::new(), |flag| flag.says);
                 Judged::fine(if change.is_empty() { says } else { format!("{change}. {says}") })
@@ -132,7 +139,7 @@ fn panel_judged(
     let at_h = clock_h(at);
     let division = card.division_g();
     let was = panel.work.readings.iter().rfind(|reading| reading.weighing.t_h <= at_h);
-    let was = was.map(|was| format!("was {}", tongue.weight(was.weighing.gross_g, division)));
+    let was = was.map(|was| format!("was {}", wording.weight(was.weighing.gross_g, division)));
     let expected = panel.work.forecast.as_ref().ok().map(|forecast| {
         let balance = card.number_of(test, round);
         let doubt = forecast.doubt_at(balance, at_h);
@@ -141,7 +148,7 @@ fn panel_judged(
         let moved = moved.filter(|moved| !moved.blank_stood());
         let by_g = by_g + moved.map_or(0.0, |moved| moved.by_g);
         let expected = forecast.reading_at(at_h).moved(by_g);
-        let (low, high) = (tongue.bare_weight(expected.low, division), tongue.weight(expected.high, division));
+        let (low, high) = (wording.bare_weight(expected.low, division), wording.weight(expected.high, division));
         let jumped = match (doubt, moved) {
             (Some(_), _) => " if the scale jumped",
             (None, Some(_)) => " if it moved like the others",

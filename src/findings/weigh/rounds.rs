@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::walk::{done_of, next_stop, stops};
 use crate::facts::{all_weigh_ins, asked_in, balance_of_round, is_weighed_on, newest_first};
-use crate::words::Tongue;
+use crate::words::Wording;
 use quantity::Instant;
 use record::{Address, Id, SprayTest};
 
@@ -21,10 +21,10 @@ pub fn weigh_time(round: Option<Instant>, now: Instant) -> Instant {
 }
 
 /// The round that is still being walked: the one noted last of those begun within the last hours and not at their end.
-pub fn round_under_way(test: &SprayTest, now: Instant, tongue: &Tongue) -> Option<Id> {
+pub fn round_under_way(test: &SprayTest, now: Instant, wording: &Wording) -> Option<Id> {
     let about_now = |at: Instant| now.hours_since(at).abs() <= LIVE_H;
     let newest = test.rounds.kept().rfind(|round| round.at.is_some_and(about_now))?;
-    next_stop(&stops(test, &newest.id, tongue), None).map(|_| newest.id.clone())
+    next_stop(&stops(test, &newest.id, wording), None).map(|_| newest.id.clone())
 }
 
 /// Whether a round was begun too long ago to be the one that is being walked.

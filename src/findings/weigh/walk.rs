@@ -1,7 +1,7 @@
 //! The walk through a round.
 
 use crate::facts::{asked_in, balance_of_round, in_rack, is_weighed_on};
-use crate::words::Tongue;
+use crate::words::Wording;
 use quantity::Quantity;
 use record::{Entries, Id, Leaving, Owner, SprayTest, WeighIn};
 
@@ -22,15 +22,15 @@ pub struct Stop {
 
 /// The walk through a round: the blanks of its scale, then the panels by their places in the rack. Of those that had left the
 /// test, the ones that were weighed in it all the same.
-pub fn stops(test: &SprayTest, round: &Id, tongue: &Tongue) -> Vec<Stop> {
+pub fn stops(test: &SprayTest, round: &Id, wording: &Wording) -> Vec<Stop> {
     let (of_test, scale) = (test.rounds.find(round), balance_of_round(test, round));
     let asked = |left: &Entries<Leaving>| asked_in(left, of_test);
     let stop = |owner: Owner, label: &str, candidate: Option<&Id>, list: &Entries<WeighIn>| {
         let made = list.kept().find(|weigh_in| weigh_in.round.as_ref() == Some(round));
         let gross_g = made.and_then(|weigh_in| weigh_in.gross_g).map(Quantity::get);
-        let unit = quantity::Unit::symbol(tongue.units.mass);
+        let unit = quantity::Unit::symbol(wording.units.mass);
         let aside = if made.is_some_and(|made| made.set_aside.is_some()) { ", set aside" } else { "" };
-        let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}{aside}", tongue.typed_weight(g)));
+        let weight = gross_g.map_or(String::new(), |g| format!("{} {unit}{aside}", wording.typed_weight(g)));
         let weigh_in = made.map(|weigh_in| weigh_in.id.clone());
         Stop { owner, label: label.to_owned(), candidate: candidate.cloned(), weigh_in, weight }
     };

@@ -1,17 +1,17 @@
 //! The day's air against what sheets and grades are made for.
 
-use super::tongue::Tongue;
+use super::wording::Wording;
 use crate::facts::newest_air;
 use crate::work::{MixCard, components_in_order};
 use quantity::{Celsius, Quantity, Unit, plain};
 use record::{Id, SprayTest};
 
 /// What speaks against spraying a candidate in the air as last read: its sheet's range, and that of each grade chosen.
-pub fn air_warnings(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {
+pub fn air_warnings(test: &SprayTest, candidate: &Id, wording: &Wording) -> Vec<String> {
     let told = || {
         let (air, candidate) = (newest_air(test)?, test.candidates.find(candidate)?);
         let (now, at) = (air.air_c?.get(), air.at?);
-        let unit = tongue.units.temperature;
+        let unit = wording.units.temperature;
         let degrees = |c: f64| plain((unit.shown(c) * 10.0).round() / 10.0);
         let outside = |range: &[Celsius], what: &str, advice: &str| {
             let &[low, high] = range else { return None };

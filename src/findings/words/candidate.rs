@@ -1,6 +1,6 @@
 //! What was worked out of a candidate, told.
 
-use super::tongue::Tongue;
+use super::wording::Wording;
 use crate::facts::candidates_in_order;
 use crate::told::{CandidateFindings, MeanFindings, PairFindings, PanelFindings, Why};
 use crate::work::{Mean, MeansOfAll, Named, work_out_means};
@@ -12,7 +12,7 @@ pub(crate) fn candidates(
     test: &SprayTest,
     panels: &[PanelFindings],
     kept: &mut MeansOfAll,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Vec<CandidateFindings> {
     let mut before = std::mem::take(kept);
     let mut told = Vec::new();
@@ -22,7 +22,7 @@ pub(crate) fn candidates(
         let works: Vec<Named<'_>> = own.iter().map(|panel| (panel.label.as_str(), &panel.work)).collect();
         work_out_means(&candidate.id, &works, &mut before);
         if let Some(known) = before.remove(&candidate.id) {
-            told.push(tell(candidate, &own, known.means.iter().map(|mean| MeanFindings::of(mean, tongue)).collect()));
+            told.push(tell(candidate, &own, known.means.iter().map(|mean| MeanFindings::of(mean, wording)).collect()));
             kept.insert(candidate.id.clone(), known);
         }
     }
@@ -46,10 +46,10 @@ fn tell(candidate: &Candidate, own: &[&PanelFindings], means: Vec<MeanFindings>)
 }
 
 impl MeanFindings {
-    fn of(mean: &Mean, tongue: &Tongue) -> Self {
+    fn of(mean: &Mean, wording: &Wording) -> Self {
         let mut why = Why::default();
         let &Mean { by, panels, .. } = mean;
-        let known = why.note("mean", mean.interval.clone(), tongue);
+        let known = why.note("mean", mean.interval.clone(), wording);
         Self { by, mean: known, panels, why, reason: mean.interval.clone().err(), worked: mean.worked.clone() }
     }
 }

@@ -1,6 +1,6 @@
 //! What to say of the clocks by which a test was noted.
 
-use super::tongue::duration;
+use super::wording::duration;
 use crate::facts::{APART_H, ClocksApart, newest_deed, on_one_clock};
 use quantity::Instant;
 use record::SprayTest;

@@ -1,6 +1,6 @@
 //! What was corrected or left out of a test, for those who judge it by its report.
 
-use super::tongue::Tongue;
+use super::wording::Wording;
 use crate::facts::{bare_weight, in_order, moment};
 use crate::told::Findings;
 use quantity::Instant;
@@ -12,9 +12,9 @@ const MOST_LEFT_OUT: usize = 4;
 
 /// What was corrected, one sentence each: panels never weighed bare, jumps of the scale taken off, weights exchanged between
 /// panels, weights left out.
-pub fn corrected_said(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Vec<String> {
+pub fn corrected_said(test: &SprayTest, findings: &Findings, wording: &Wording) -> Vec<String> {
     let mut said: Vec<String> = never_bare(test).into_iter().collect();
-    said.extend(jumps(test, findings, tongue));
+    said.extend(jumps(test, findings, wording));
     said.extend(exchanges(test));
     said.extend(left_out(test, findings));
     said
@@ -41,7 +41,7 @@ struct OfAll {
     panels: Vec<String>,
 }
 
-fn jumps(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Vec<String> {
+fn jumps(test: &SprayTest, findings: &Findings, wording: &Wording) -> Vec<String> {
     let mut told: Vec<OfAll> = Vec::new();
     for panel in &findings.panels {
         let Ok(forecast) = &panel.work.forecast else { continue };
@@ -62,7 +62,7 @@ fn jumps(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Vec<String> 
     for OfAll { jump, step_g, panels } in told {
         let [after, by] = [jump.after_h, jump.by_h].map(|hours| on_the_shops_clock(test, hours).said_day());
         let when = if after == by { format!("On {by}") } else { format!("Between {after} and {by}") };
-        let (by, panels) = (tongue.change(jump.by_g, step_g), panels.join(", "));
+        let (by, panels) = (wording.change(jump.by_g, step_g), panels.join(", "));
         said.push(format!("{when} the scale jumped by {by}, as the blank shows. That is taken off {panels}."));
     }
     said

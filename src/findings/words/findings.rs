@@ -4,7 +4,7 @@ use super::candidate::candidates;
 use super::flags::{flag_moved, flag_swaps};
 use super::next::what_next;
 use super::said::out_loud;
-use super::tongue::Tongue;
+use super::wording::Wording;
 use crate::facts::in_order;
 use crate::told::{Findings, PanelFindings, Panels, pairs, swapped};
 use crate::work::{Memory, PanelCard};
@@ -23,34 +23,34 @@ impl Panels {
 }
 
 impl Memory {
-    /// The findings of a test at a moment, said in `tongue`; works out all that waits.
-    pub fn of(&mut self, test: &SprayTest, now: Instant, tongue: &Tongue) -> Findings {
+    /// The findings of a test at a moment, said in `wording`; works out all that waits.
+    pub fn of(&mut self, test: &SprayTest, now: Instant, wording: &Wording) -> Findings {
         let test = &*legible(test);
         self.look(test);
         while self.step(None) {}
-        let panels = self.panels(test, tongue).told;
-        let candidates = candidates(test, &panels, &mut self.candidates, tongue);
+        let panels = self.panels(test, wording).told;
+        let candidates = candidates(test, &panels, &mut self.candidates, wording);
         let pairs = pairs(&candidates, &mut self.pairs);
-        let said = out_loud(test, &candidates, &pairs, &panels, tongue);
-        let next = what_next(test, &candidates, &panels, &mut self.candidates, now, tongue);
+        let said = out_loud(test, &candidates, &pairs, &panels, wording);
+        let next = what_next(test, &candidates, &panels, &mut self.candidates, now, wording);
         Findings { panels, candidates, pairs, next, said }
     }
 }
 
 impl Memory {
     /// The panels as far as they are worked out; `test` is the one that was last looked at.
-    pub fn panels(&self, test: &SprayTest, tongue: &Tongue) -> Panels {
+    pub fn panels(&self, test: &SprayTest, wording: &Wording) -> Panels {
         let test = &*legible(test);
         let mut panels = Panels::default();
         for (panel, place) in in_order(test).into_iter().zip(&self.places) {
             match &place.work {
-                Some(work) => panels.told.push(PanelFindings::of(panel, work.clone(), tongue)),
+                Some(work) => panels.told.push(PanelFindings::of(panel, work.clone(), wording)),
                 None => panels.waiting.push(panel.id.clone()),
             }
         }
         let weighed: Vec<(&Id, &PanelCard)> = self.places.iter().map(|place| (&place.id, &place.card)).collect();
         flag_swaps(test, swapped(test, &weighed, &panels.told), &mut panels.told);
-        flag_moved(test, &mut panels.told, tongue);
+        flag_moved(test, &mut panels.told, wording);
         panels.told.iter_mut().for_each(PanelFindings::excuse_newest);
         panels
     }

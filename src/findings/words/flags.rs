@@ -1,6 +1,6 @@
 //! Which weigh-ins to look at, and why.
 
-use super::tongue::Tongue;
+use super::wording::Wording;
 use crate::told::{Flag, FlagKind, MovedTogether, PanelFindings, Swapped};
 use crate::work::{PanelWork, Reading};
 use record::{Id, Panel, SprayTest};
@@ -22,8 +22,8 @@ pub(crate) fn flag_swaps(test: &SprayTest, swaps: Vec<Swapped>, told: &mut [Pane
 
 impl MovedTogether {
     /// The one message: `All 3 panels moved together by −1.2 g: weigh the blank.`
-    pub fn said(&self, tongue: &Tongue) -> String {
-        let by = tongue.change(self.by_g, self.division_g);
+    pub fn said(&self, wording: &Wording) -> String {
+        let by = wording.change(self.by_g, self.division_g);
         let (count, of) = (self.weigh_ins.len(), self.of);
         let who = match (count, count == of) {
             (2, true) => "Both panels".to_owned(),
@@ -40,7 +40,7 @@ impl MovedTogether {
 }
 
 /// Says of the weights that are off the curve together with the others of their round that they are.
-pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], tongue: &Tongue) {
+pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], wording: &Wording) {
     let round_of = |panel: &PanelFindings, weigh_in: &Id| {
         test.panels.find(&panel.id)?.weigh_ins.find(weigh_in)?.round.as_ref().cloned()
     };
@@ -57,13 +57,13 @@ pub(crate) fn flag_moved(test: &SprayTest, told: &mut [PanelFindings], tongue: &
             let off = |flag: &&mut Flag| flag.kind == FlagKind::OffTheCurve && moved.holds(id, &flag.weigh_in);
             for flag in flags.iter_mut().filter(off) {
                 (flag.kind, flag.says) =
-                    (FlagKind::MovedTogether, format!("{} Left out of the curve.", moved.said(tongue)));
+                    (FlagKind::MovedTogether, format!("{} Left out of the curve.", moved.said(wording)));
             }
         }
     }
 }
 
-pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Flag> {
+pub(crate) fn flags(work: &PanelWork, panel: &Panel, wording: &Wording) -> Vec<Flag> {
     let flag = |weigh_in: &Id, kind, says| Flag {
         weigh_in: weigh_in.clone(),
         kind,
@@ -76,14 +76,14 @@ pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
         let (kind, says) = match reading.standing {
             Standing::Kept => return None,
             Standing::InDoubt(doubt) => {
-                (FlagKind::WaitsForTheBlank, doubt_said(&doubt, tongue.change(doubt.by_g(), work.card.division_g())))
+                (FlagKind::WaitsForTheBlank, doubt_said(&doubt, wording.change(doubt.by_g(), work.card.division_g())))
             }
             Standing::SetAside => (FlagKind::SetAside, set_aside_said(panel, &reading.id)),
             Standing::NotFinite => (FlagKind::Unreadable, "Not a number.".to_owned()),
             Standing::Slip { off_by_g, ask } => {
                 let then = if ask { " Weigh it again." } else { "" };
                 let division = work.card.division_g();
-                let off = tongue.change(off_by_g, division);
+                let off = wording.change(off_by_g, division);
                 let gains = off_by_g > 0.0 && off_by_g <= work.may_gain_g();
                 let says = match as_the_blank(work, reading, off_by_g) {
                     None if gains => {
@@ -93,7 +93,7 @@ pub(crate) fn flags(work: &PanelWork, panel: &Panel, tongue: &Tongue) -> Vec<Fla
                     }
                     Some(by_g) => format!(
                         "{off} off what the other weights say; the blank was {} off too, so the scale was out. Left out of the curve.",
-                        tongue.change(by_g, division)
+                        wording.change(by_g, division)
                     ),
                     None => format!("{off} off what the other weights say, so left out of the curve.{then}"),
                 };

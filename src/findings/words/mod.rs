@@ -21,10 +21,10 @@ mod readings;
 mod refused;
 mod said;
 mod telling;
-mod tongue;
 mod verdict;
 mod weights;
 mod why;
+mod wording;
 
 pub use air::air_warnings;
 pub use cautions::{CAUTIONS, MIXING, SANDING, STEADY_MEANS};
@@ -48,5 +48,5 @@ pub use readings::{ReadingLine, readings};
 pub(crate) use refused::{input_error_said, route_input_name};
 pub use said::NOT_SHOWN;
 pub(crate) use telling::{telling_said, until};
-pub use tongue::{Tongue, day, duration};
 pub(crate) use weights::bare_said;
+pub use wording::{Wording, day, duration};

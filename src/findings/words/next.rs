@@ -4,7 +4,7 @@
 //! narrow; of its shrinkage to come after sanding where no build can be told yet.
 
 use super::telling::blank_first_said;
-use super::tongue::Tongue;
+use super::wording::Wording;
 use crate::facts::{blanks_in_test, clock_h, open_dues};
 use crate::told::{BlankFirst, CandidateFindings, FlagKind, PanelFindings, Settled};
 use crate::work::{By, MeansOfAll, shared_as, value};
@@ -31,10 +31,10 @@ pub(crate) fn what_next(
     panels: &[PanelFindings],
     kept: &mut MeansOfAll,
     now: Instant,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Vec<String> {
-    let mut next: Vec<String> = most_useful(test, candidates, panels, kept, now, tongue).into_iter().collect();
-    next.extend(BlankFirst::of(panels).map(|blank| blank_first_said(&blank, tongue)));
+    let mut next: Vec<String> = most_useful(test, candidates, panels, kept, now, wording).into_iter().collect();
+    next.extend(BlankFirst::of(panels).map(|blank| blank_first_said(&blank, wording)));
     next.extend(missing(test, candidates, panels));
     next
 }
@@ -59,7 +59,7 @@ fn most_useful(
     panels: &[PanelFindings],
     kept: &mut MeansOfAll,
     now: Instant,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Option<String> {
     let at = weigh_at(test, now);
     let mut best: Option<Step<'_>> = None;
@@ -85,7 +85,7 @@ fn most_useful(
     }
     let step = best?;
     let own: Vec<&PanelFindings> = panels.iter().filter(|p| p.candidate.as_ref() == Some(&step.of.id)).collect();
-    Some(in_words(&step, &own, at, tongue))
+    Some(in_words(&step, &own, at, wording))
 }
 
 /// When the panels are next weighed: when the schedule says, else in two days.
@@ -140,7 +140,7 @@ fn hard(panel: &PanelFindings) -> bool {
     settled || panel.work.age_h().is_some_and(|age| age >= HARD_H)
 }
 
-fn in_words(step: &Step<'_>, own: &[&PanelFindings], at: Instant, tongue: &Tongue) -> String {
+fn in_words(step: &Step<'_>, own: &[&PanelFindings], at: Instant, wording: &Wording) -> String {
     let name = step.of.name();
     let what = match step.gain.action {
         Action::WeighIn => {
@@ -158,7 +158,7 @@ fn in_words(step: &Step<'_>, own: &[&PanelFindings], at: Instant, tongue: &Tongu
         By::FinalBuild => "final build",
         _ => "shrinkage to come after sanding",
     };
-    let (before, after) = (tongue.film_width(step.gain.now), tongue.film_width(step.gain.then));
+    let (before, after) = (wording.film_width(step.gain.now), wording.film_width(step.gain.then));
     format!("{what}: that narrows its {of} from a range of {before} to about {after}.")
 }
 

@@ -3,8 +3,8 @@
 use std::fmt;
 
 use super::comb::comb_said;
-use super::tongue::Tongue;
 use super::weights::bare_said;
+use super::wording::Wording;
 use crate::facts::{bare_weight, clock_h, finest_step_g, last_coat, wet_on_spray_day};
 use crate::work::dab_interval;
 use quantity::{Instant, Quantity};
@@ -64,27 +64,27 @@ impl fmt::Display for Objection {
 pub(crate) const AHEAD_H: f64 = 0.1;
 
 /// What speaks against an action on this test; `None` where nothing does.
-pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) -> Option<Objection> {
+pub fn object(test: &SprayTest, action: &Action, now: Instant, wording: &Wording) -> Option<Objection> {
     match action {
         // A spray day is planned ahead; all else has happened.
         Action::Date(Dated::SprayDay, _) => None,
         Action::Date(_, at) if at.hours_since(now) > AHEAD_H => Some(Objection::NotYet),
-        Action::WeighBare { panel, gross_g, .. } => bare_above_wet(test, panel, gross_g.get(), tongue),
-        Action::Fill(Slot::Bare(panel), Some(gross_g)) => bare_above_wet(test, panel, *gross_g, tongue),
+        Action::WeighBare { panel, gross_g, .. } => bare_above_wet(test, panel, gross_g.get(), wording),
+        Action::Fill(Slot::Bare(panel), Some(gross_g)) => bare_above_wet(test, panel, *gross_g, wording),
         Action::Weigh { owner, round, at, gross_g } => {
             // Weighed now it cannot be too early, whatever a clock says that was ahead.
             let dated = round.is_some() && now.hours_since(*at) > AHEAD_H;
             let early = if dated { before_wet(test, owner, *at) } else { None };
-            early.or_else(|| below_bare(test, owner, gross_g.get(), tongue))
+            early.or_else(|| below_bare(test, owner, gross_g.get(), wording))
         }
-        Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, tongue),
+        Action::Fill(Slot::WeighIn(owner, _), Some(gross_g)) => below_bare(test, owner, *gross_g, wording),
         Action::List(Row::Again(owner, _), repeats_g) => {
-            repeats_g.iter().find_map(|gross_g| below_bare(test, owner, *gross_g, tongue))
+            repeats_g.iter().find_map(|gross_g| below_bare(test, owner, *gross_g, wording))
         }
         Action::Dab { comb, wetted_um, touched_um, dry_um, .. } => {
             let (wetted_um, touched_um, dry_um) = (Some(*wetted_um), *touched_um, *dry_um);
             let dab = Dab { comb: comb.clone().into(), wetted_um, touched_um, dry_um, ..Dab::default() };
-            dab_trouble(test, &dab, tongue)
+            dab_trouble(test, &dab, wording)
         }
         Action::List(Row::SheetAir(_) | Row::GradeAir(..), range_c) => {
             let is_range = matches!(range_c[..], [low, high] if low < high);
@@ -93,26 +93,26 @@ pub fn object(test: &SprayTest, action: &Action, now: Instant, tongue: &Tongue) 
         Action::Fill(Slot::Hours(_), Some(hour)) => (*hour > 24.0).then_some(Objection::NoHourOfDay),
         // The science says what is wrong with a comb.
         Action::List(Row::Teeth(_), teeth_um) => {
-            Teeth::new(teeth_um.clone()).err().map(|trouble| Objection::Comb(comb_said(&trouble, tongue)))
+            Teeth::new(teeth_um.clone()).err().map(|trouble| Objection::Comb(comb_said(&trouble, wording)))
         }
         _ => None,
     }
 }
 
-fn below_bare(test: &SprayTest, owner: &Owner, gross_g: f64, tongue: &Tongue) -> Option<Objection> {
+fn below_bare(test: &SprayTest, owner: &Owner, gross_g: f64, wording: &Wording) -> Option<Objection> {
     let panel = test.panels.find(owner.panel()?)?;
     let below = gross_g <= bare_weight(test, panel)?.gross_g;
-    below.then(|| Objection::BelowBare { bare: bare_said(test, panel, tongue).unwrap_or_default() })
+    below.then(|| Objection::BelowBare { bare: bare_said(test, panel, wording).unwrap_or_default() })
 }
 
-fn bare_above_wet(test: &SprayTest, panel: &Id, bare_g: f64, tongue: &Tongue) -> Option<Objection> {
+fn bare_above_wet(test: &SprayTest, panel: &Id, bare_g: f64, wording: &Wording) -> Option<Objection> {
     let weigh_ins = test.panels.find(panel)?.weigh_ins.kept().filter(|weigh_in| weigh_in.set_aside.is_none());
     let least = weigh_ins.filter_map(|weigh_in| weigh_in.gross_g).map(Quantity::get).reduce(f64::min)?;
-    (bare_g >= least).then(|| Objection::BareAboveWet { wet: said(tongue, least) })
+    (bare_g >= least).then(|| Objection::BareAboveWet { wet: said(wording, least) })
 }
 
-fn said(tongue: &Tongue, gross_g: f64) -> String {
-    tongue.weight(gross_g, finest_step_g(&mut [gross_g].into_iter()))
+fn said(wording: &Wording, gross_g: f64) -> String {
+    wording.weight(gross_g, finest_step_g(&mut [gross_g].into_iter()))
 }
 
 /// A weigh-in of a round may not be earlier than the panel's wet weight.
@@ -123,10 +123,10 @@ fn before_wet(test: &SprayTest, owner: &Owner, at: Instant) -> Option<Objection>
     (clock_h(at) < clock_h(first)).then(|| Objection::BeforeWet { wet: first.said() })
 }
 
-fn dab_trouble(test: &SprayTest, dab: &Dab, tongue: &Tongue) -> Option<Objection> {
+fn dab_trouble(test: &SprayTest, dab: &Dab, wording: &Wording) -> Option<Objection> {
     let wetted = dab.touched_um.or(dab.wetted_um)?;
     if dab.dry_um.is_some_and(|dry| dry.get() <= wetted.get()) {
         return Some(Objection::DryNotAbove);
     }
-    dab_interval(test, dab)?.err().map(|trouble| Objection::Comb(comb_said(&trouble, tongue)))
+    dab_interval(test, dab)?.err().map(|trouble| Objection::Comb(comb_said(&trouble, wording)))
 }

@@ -1,7 +1,7 @@
 //! Numbers that fit no primer, no panel or not each other. Nothing is refused for it: a sentence beside the field says so, and
 //! the Plan lists them all. Bounds that keep slips out altogether are in `quantity`.
 
-use super::tongue::{Tongue, duration};
+use super::wording::{Wording, duration};
 use crate::facts::{bare_weight, candidates_in_order, first_coat, in_order, latest, step_on_g};
 use crate::work::area;
 use quantity::{Quantity, figure, plain};
@@ -44,29 +44,29 @@ const METALS: [f64; 2] = [0.25, 1.5];
 const AIR_C: [f64; 2] = [-5.0, 50.0];
 
 /// What is odd about the number in a slot, in a sentence.
-pub fn odd_about(test: &SprayTest, slot: &Slot, tongue: &Tongue) -> Option<String> {
+pub fn odd_about(test: &SprayTest, slot: &Slot, wording: &Wording) -> Option<String> {
     let odd = match slot {
         Slot::Sheet(id, _) | Slot::Measured(id, _) | Slot::Component(id, ..) => {
-            of_candidate(test.candidates.find(id)?, tongue)
+            of_candidate(test.candidates.find(id)?, wording)
         }
-        Slot::Panel(id, _) | Slot::Bare(id) => of_panel(test, test.panels.find(id)?, tongue),
+        Slot::Panel(id, _) | Slot::Bare(id) => of_panel(test, test.panels.find(id)?, wording),
         Slot::Spot(id, ..) => spots(test.panels.find(id)?),
         Slot::EveryPanel(line) => {
             let first = test.panels.kept().next()?;
-            return odd_about(test, &Slot::Panel(first.id.clone(), *line), tongue);
+            return odd_about(test, &Slot::Panel(first.id.clone(), *line), wording);
         }
-        Slot::Wanted(_) | Slot::Balance(..) | Slot::Air(..) | Slot::Gauge(_) => of_test(test, tongue),
+        Slot::Wanted(_) | Slot::Balance(..) | Slot::Air(..) | Slot::Gauge(_) => of_test(test, wording),
         Slot::Hours(_) | Slot::Mix(..) | Slot::Gun(..) | Slot::WeighIn(..) | Slot::Aim(_) => return None,
     };
     odd.into_iter().find(|(of, _)| of == slot).map(|(_, says)| says)
 }
 
 /// Everything odd in a test, each with whose it is.
-pub fn odd_said(test: &SprayTest, tongue: &Tongue) -> Vec<String> {
-    let mut said: Vec<String> = of_test(test, tongue).into_iter().map(|(_, says)| says).collect();
+pub fn odd_said(test: &SprayTest, wording: &Wording) -> Vec<String> {
+    let mut said: Vec<String> = of_test(test, wording).into_iter().map(|(_, says)| says).collect();
     let mut add = |label: &str, odd: Vec<String>| said.extend(odd.iter().map(|says| [label, ": ", says].concat()));
     for candidate in candidates_in_order(test) {
-        add(&candidate.label, of_candidate(candidate, tongue).into_iter().map(|(_, says)| says).collect());
+        add(&candidate.label, of_candidate(candidate, wording).into_iter().map(|(_, says)| says).collect());
         add(&candidate.label, upwards(&candidate.sheet.air_c, "The lowest air is warmer than the highest."));
     }
     for comb in test.combs.kept() {
@@ -76,7 +76,7 @@ pub fn odd_said(test: &SprayTest, tongue: &Tongue) -> Vec<String> {
         }
     }
     for panel in in_order(test) {
-        let numbers = of_panel(test, panel, tongue).into_iter().chain(spots(panel)).map(|(_, says)| says);
+        let numbers = of_panel(test, panel, wording).into_iter().chain(spots(panel)).map(|(_, says)| says);
         add(&panel.label, numbers.chain(dates(panel)).collect());
     }
     said
@@ -107,17 +107,17 @@ impl Odds {
     }
 }
 
-fn of_candidate(candidate: &Candidate, tongue: &Tongue) -> Vec<Odd> {
+fn of_candidate(candidate: &Candidate, wording: &Wording) -> Vec<Odd> {
     let mut odds = Odds(Vec::new());
-    sheet(candidate, tongue, &mut odds);
-    measured(candidate, tongue, &mut odds);
+    sheet(candidate, wording, &mut odds);
+    measured(candidate, wording, &mut odds);
     for component in candidate.mix.components.kept() {
         of_component(candidate, component, &mut odds);
     }
     odds.0
 }
 
-fn sheet(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
+fn sheet(candidate: &Candidate, wording: &Wording, odds: &mut Odds) {
     use SheetLine::*;
     let sheet = &candidate.sheet;
     let at = |line| Slot::Sheet(candidate.id.clone(), line);
@@ -130,7 +130,7 @@ fn sheet(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
         odds.when(
             (dry - made).abs() > SHEET_OFF * made.max(dry),
             at(DryFilm),
-            format!("Solids by volume times wet film make {}: one of the three is off.", tongue.tooth(made.round())),
+            format!("Solids by volume times wet film make {}: one of the three is off.", wording.tooth(made.round())),
         );
     }
     for (line, film) in [(WetFilm, wet), (DryFilm, dry)] {
@@ -148,7 +148,7 @@ fn sheet(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
     let film = number(sheet.dry_density_g_per_ml);
     let heavy = |line, value: Option<f64>, range: [f64; 2], what: &str, odds: &mut Odds| {
         let odd = value.is_some_and(|value| !within(value, range));
-        let [least, most] = range.map(|density| tongue.density(density));
+        let [least, most] = range.map(|density| wording.density(density));
         odds.when(odd, at(line), format!("No {what} is like that: {least} to {most}."));
     };
     heavy(SolventDensity, solvent, SOLVENTS, "solvent", odds);
@@ -160,7 +160,7 @@ fn sheet(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
     if let (Some(voc), Some(density), Some(weight)) = (number(sheet.voc_g_per_l), density, weight) {
         let gone = 1000.0 * density * (1.0 - weight);
         // A sheet rounds its solids.
-        let says = format!("More than all that leaves: by density and solids {}.", tongue.content(gone));
+        let says = format!("More than all that leaves: by density and solids {}.", wording.content(gone));
         odds.when(voc > 1.1 * gone + 10.0, at(Voc), says);
     }
     odds.when(!within(coats, [1.0, MOST_COATS]), at(Coats), "No panel gets so many coats.");
@@ -197,7 +197,7 @@ fn times(candidate: &Candidate, coats: f64, odds: &mut Odds) {
     odds.when(flash.is_some_and(|flash| flash > 1440.0), at(Flash), "More than a day between two coats?");
 }
 
-fn measured(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
+fn measured(candidate: &Candidate, wording: &Wording, odds: &mut Odds) {
     use MeasuredLine::*;
     let of = &candidate.measured;
     let at = |line| Slot::Measured(candidate.id.clone(), line);
@@ -213,7 +213,7 @@ fn measured(candidate: &Candidate, tongue: &Tongue, odds: &mut Odds) {
     if let (Some(empty), Some(full), Some(holds)) = (empty, full, holds)
         && let Ok(density) = cup_density(empty, full, 0.0, science::Measured::exact(holds))
     {
-        let says = format!("With these weights the mix has {}: no primer has.", tongue.density_to(density.value, 2));
+        let says = format!("With these weights the mix has {}: no primer has.", wording.density_to(density.value, 2));
         odds.when(!within(density.value, MIXES), at(CupVolume), says);
     }
 }
@@ -232,7 +232,7 @@ fn of_component(candidate: &Candidate, component: &Component, odds: &mut Odds) {
     }
 }
 
-fn of_panel(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<Odd> {
+fn of_panel(test: &SprayTest, panel: &Panel, wording: &Wording) -> Vec<Odd> {
     use PanelLine::*;
     let mut odds = Odds(Vec::new());
     let at = |line| Slot::Panel(panel.id.clone(), line);
@@ -261,11 +261,11 @@ fn of_panel(test: &SprayTest, panel: &Panel, tongue: &Tongue) -> Vec<Odd> {
     let bare = bare_weight(test, panel);
     if let (Some(face), Some(thick), Some(bare)) = (face_cm2, thickness, bare) {
         let steel_g = face * thick / 10.0 * STEEL;
-        let says = format!("Steel of this size weighs about {}.", tongue.weight(steel_g.round(), 1.0));
+        let says = format!("Steel of this size weighs about {}.", wording.weight(steel_g.round(), 1.0));
         odds.when(!within(bare.gross_g, METALS.map(|share| share * steel_g)), Slot::Bare(panel.id.clone()), says);
     }
     if let Some(off_by_g) = bare.map(|bare| bare.off_by_g).filter(|off_by_g| *off_by_g > 0.0) {
-        let off = tongue.weight(off_by_g, step_on_g(test, panel));
+        let off = wording.weight(off_by_g, step_on_g(test, panel));
         let says = format!("Another bare weight of this panel is {off} off: the newest counts. Weigh it again.");
         odds.when(true, Slot::Bare(panel.id.clone()), says);
     }
@@ -307,7 +307,7 @@ fn dates(panel: &Panel) -> Vec<String> {
     said
 }
 
-fn of_test(test: &SprayTest, tongue: &Tongue) -> Vec<Odd> {
+fn of_test(test: &SprayTest, wording: &Wording) -> Vec<Odd> {
     let mut odds = Odds(Vec::new());
     let wanted = &test.wanted;
     let at = |line| Slot::Wanted(line);
@@ -340,8 +340,8 @@ fn of_test(test: &SprayTest, tongue: &Tongue) -> Vec<Odd> {
             let odd = number(celsius).is_some_and(|c| !within(c, AIR_C));
             let says = format!(
                 "Nobody sprays at {} {}.",
-                plain(quantity::Unit::shown(tongue.units.temperature, number(celsius).unwrap_or(0.0))),
-                quantity::Unit::symbol(tongue.units.temperature)
+                plain(quantity::Unit::shown(wording.units.temperature, number(celsius).unwrap_or(0.0))),
+                quantity::Unit::symbol(wording.units.temperature)
             );
             odds.when(odd, Slot::Air(air.id.clone(), line), says);
         }

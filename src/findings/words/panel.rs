@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::flags::flags;
 use super::leaving::left_said;
-use super::tongue::Tongue;
 use super::verdict::{reason, remarks};
+use super::wording::Wording;
 use crate::told::{AfterDay, ForecastFindings, PanelFindings, RouteFindings, Settled, Why};
 use crate::work::{PanelCard, PanelWork, Reason, estimate, possible};
 use record::Panel;
@@ -14,13 +14,13 @@ use science::routes::{Input, Route, RouteError};
 
 impl PanelFindings {
     /// Tells what was worked out of a panel.
-    pub(crate) fn of(panel: &Panel, work: Arc<PanelWork>, tongue: &Tongue) -> Self {
+    pub(crate) fn of(panel: &Panel, work: Arc<PanelWork>, wording: &Wording) -> Self {
         let mut why = Why::default();
         let left = left_said(&panel.left);
         let wet_coat = work.wet_coat_g();
         let lost_pct = work.lost_g().and_then(|lost| wet_coat.clone().map(|(coat, _)| 100.0 * lost / coat));
-        let wet_coat = why.note("wet_coat_g", wet_coat, tongue);
-        let forecast = work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, &left, tongue));
+        let wet_coat = why.note("wet_coat_g", wet_coat, wording);
+        let forecast = work.forecast.as_ref().map(|forecast| ForecastFindings::of(forecast, &left, wording));
         let built = work.build.answer.as_ref().map_err(|trouble| Reason::Build(*trouble));
         let built = built.and_then(|build| possible(build.build_um));
         Self {
@@ -28,21 +28,25 @@ impl PanelFindings {
             label: panel.label.clone(),
             candidate: panel.candidate.as_ref().cloned(),
             mix: panel.mix.as_ref().cloned(),
-            bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight), tongue),
-            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.weighing.gross_g), tongue),
-            lost_g: why.note("lost_g", work.lost_g(), tongue),
-            lost_pct: why.note("lost_pct", lost_pct, tongue),
+            bare_g: why.note("bare_g", work.card.bare_g.ok_or(Reason::NoBareWeight), wording),
+            wet_gross_g: why.note("wet_gross_g", work.wet().map(|wet| wet.weighing.gross_g), wording),
+            lost_g: why.note("lost_g", work.lost_g(), wording),
+            lost_pct: why.note("lost_pct", lost_pct, wording),
             wet_coat_g: wet_coat.map(|(coat, _)| coat),
             wet_coat_estimated: wet_coat.is_some_and(|(_, estimated)| estimated),
-            wet_film_um: why.note("wet_film_um", work.wet_film.clone().and_then(|film| possible(film.film_um)), tongue),
-            forecast: why.note("forecast", forecast.map_err(Clone::clone), tongue),
-            after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h, tongue)).collect(),
-            flags: flags(&work, panel, tongue),
-            final_build_um: why.note("final_build_um", built, tongue),
-            routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card, tongue)).collect(),
-            area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea), tongue),
+            wet_film_um: why.note(
+                "wet_film_um",
+                work.wet_film.clone().and_then(|film| possible(film.film_um)),
+                wording,
+            ),
+            forecast: why.note("forecast", forecast.map_err(Clone::clone), wording),
+            after_day: work.card.days_h.iter().map(|&day_h| AfterDay::of(&work, day_h, wording)).collect(),
+            flags: flags(&work, panel, wording),
+            final_build_um: why.note("final_build_um", built, wording),
+            routes: work.build.routes.iter().map(|route| RouteFindings::of(route, &work.card, wording)).collect(),
+            area_cm2: why.note("area_cm2", work.card.area_cm2.map(|area| area.value).ok_or(Reason::NoArea), wording),
             left: left.is_some(),
-            remarks: left.into_iter().chain(remarks(&work, tongue)).collect(),
+            remarks: left.into_iter().chain(remarks(&work, wording)).collect(),
             why,
             work,
         }
@@ -51,28 +55,28 @@ impl PanelFindings {
 
 impl ForecastFindings {
     /// Of one that left the test before it was steady, that is the reason.
-    fn of(forecast: &Forecast, left: &Option<String>, tongue: &Tongue) -> Self {
+    fn of(forecast: &Forecast, left: &Option<String>, wording: &Wording) -> Self {
         let settled = Settled::of(&forecast.verdict);
         let left = left.as_ref().filter(|_| settled != Settled::Yes);
         Self {
             final_gross_g: estimate(forecast.final_gross_g),
             still_to_lose_g: estimate(forecast.still_to_lose_g.estimate),
             settled,
-            reason: left.cloned().unwrap_or_else(|| reason(forecast, tongue)),
+            reason: left.cloned().unwrap_or_else(|| reason(forecast, wording)),
         }
     }
 }
 
 impl AfterDay {
-    fn of(work: &PanelWork, day_h: f64, tongue: &Tongue) -> Self {
+    fn of(work: &PanelWork, day_h: f64, wording: &Wording) -> Self {
         let mut why = Why::default();
-        let film = why.note("film_still_to_go_um", work.film_still_to_go(day_h), tongue);
+        let film = why.note("film_still_to_go_um", work.film_still_to_go(day_h), wording);
         Self { day_h, film_still_to_go_um: film, why }
     }
 }
 
 impl RouteFindings {
-    fn of(route: &science::routes::RouteBuild, card: &PanelCard, tongue: &Tongue) -> Self {
+    fn of(route: &science::routes::RouteBuild, card: &PanelCard, wording: &Wording) -> Self {
         let mut why = Why::default();
         let needs_area = matches!(route.route, Route::CombAndScale | Route::ScaleAndDensity);
         let build = match &route.build {
@@ -85,7 +89,7 @@ impl RouteFindings {
         };
         Self {
             route: route.route,
-            final_build_um: why.note("final_build_um", build, tongue),
+            final_build_um: why.note("final_build_um", build, wording),
             lower_bound: route.lower_bound,
             why,
         }

@@ -1,6 +1,6 @@
 //! A panel's weigh-ins as lines to read.
 
-use super::tongue::{Tongue, duration};
+use super::wording::{Wording, duration};
 use crate::facts::moment;
 use crate::told::{Flag, PanelFindings, SinceLast};
 use crate::work::{Reading, Role};
@@ -9,7 +9,7 @@ use record::{Id, SprayTest};
 use science::drying::Jump;
 
 /// What a weight's change comes to once the drift that the blank shows is taken off it; nothing where the scale held.
-pub(crate) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongue) -> Option<String> {
+pub(crate) fn without_drift(panel: &PanelFindings, weigh_in: &Id, wording: &Wording) -> Option<String> {
     let division_g = panel.work.card.division_g();
     let step = SinceLast::to(panel, weigh_in).filter(|step| step.drift_g.abs() >= division_g)?;
     let forecast = panel.work.forecast.as_ref();
@@ -18,7 +18,7 @@ pub(crate) fn without_drift(panel: &PanelFindings, weigh_in: &Id, tongue: &Tongu
         f.jumps().any(|jump| within(&jump)) || f.doubt_at(step.newest.balance, step.newest.t_h).is_some()
     });
     let what = if jumped { "jump" } else { "drift" };
-    Some(format!("{} with the scale's {what} taken off", tongue.change(step.change_g, division_g)))
+    Some(format!("{} with the scale's {what} taken off", wording.change(step.change_g, division_g)))
 }
 
 /// One weigh-in of a panel, as a line to read.
@@ -47,8 +47,8 @@ pub struct ReadingLine {
 }
 
 /// A panel's weigh-ins in time order: the table behind its curve.
-pub fn readings(test: &SprayTest, panel: &PanelFindings, tongue: &Tongue) -> Vec<ReadingLine> {
-    panel.work.readings.iter().filter_map(|reading| reading_line(test, panel, reading, tongue)).collect()
+pub fn readings(test: &SprayTest, panel: &PanelFindings, wording: &Wording) -> Vec<ReadingLine> {
+    panel.work.readings.iter().filter_map(|reading| reading_line(test, panel, reading, wording)).collect()
 }
 
 /// The line of one of the panel's weigh-ins.
@@ -56,7 +56,7 @@ pub(crate) fn reading_line(
     test: &SprayTest,
     panel: &PanelFindings,
     reading: &Reading,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Option<ReadingLine> {
     let card = &panel.work.card;
     let division = card.division_g();
@@ -69,10 +69,10 @@ pub(crate) fn reading_line(
         id: id.clone(),
         at,
         age: card.last_coat_h.map_or(String::new(), |coat| duration(weighing.t_h - coat)),
-        weight: tongue.bare_weight(weighing.gross_g, division),
-        change: before.map_or(String::new(), |g| tongue.bare_change(weighing.gross_g - g, division)),
-        unit: tongue.units.mass.symbol(),
-        without_drift: without_drift(panel, id, tongue),
+        weight: wording.bare_weight(weighing.gross_g, division),
+        change: before.map_or(String::new(), |g| wording.bare_change(weighing.gross_g - g, division)),
+        unit: wording.units.mass.symbol(),
+        without_drift: without_drift(panel, id, wording),
         left_out: panel.flags.iter().any(|flag| flag.weigh_in == *id && flag.left_out),
         flag: flag.cloned(),
         wet: reading.role == Role::Wet,

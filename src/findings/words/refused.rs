@@ -1,19 +1,19 @@
 //! What the science refuses, in words: its errors are values with their numbers, and nothing of them is a sentence before here.
 
-use super::tongue::{Tongue, duration};
+use super::wording::{Wording, duration};
 use quantity::plain;
 use science::input::{In, InputError};
 use science::mix::{MOST_COMPONENTS, MixError};
 use science::routes::Input;
 
 /// Why a number cannot be worked with.
-pub(crate) fn input_error_said(error: &InputError, tongue: &Tongue) -> String {
+pub(crate) fn input_error_said(error: &InputError, wording: &Wording) -> String {
     match *error {
         InputError::NotFinite(what) => format!("The {what} is not a number."),
         InputError::NotPositive(what) => format!("The {what} must be more than zero."),
         InputError::Negative(what) => format!("The {what} cannot be less than zero."),
         InputError::Outside { what, low, high, unit } => {
-            let said = |bound| bound_said(bound, unit, tongue);
+            let said = |bound| bound_said(bound, unit, wording);
             format!("The {what} must lie between {} and {}.", said(low), said(high))
         }
         InputError::TooFew { what, least: 1 } => format!("There are no {what} yet."),
@@ -23,19 +23,19 @@ pub(crate) fn input_error_said(error: &InputError, tongue: &Tongue) -> String {
     }
 }
 
-fn bound_said(bound: f64, unit: In, tongue: &Tongue) -> String {
+fn bound_said(bound: f64, unit: In, wording: &Wording) -> String {
     match unit {
         In::Numbers => plain(bound),
         In::Shares => format!("{} %", plain(100.0 * bound)),
         In::Percent => format!("{} %", plain(bound)),
-        In::Celsius => tongue.temperature(bound),
-        In::Micrometres => tongue.tooth(bound),
+        In::Celsius => wording.temperature(bound),
+        In::Micrometres => wording.tooth(bound),
         In::Minutes => duration(bound / 60.0),
     }
 }
 
 /// Why a mix cannot be worked out, where no component is to blame.
-pub(crate) fn mix_error_said(error: &MixError, tongue: &Tongue) -> String {
+pub(crate) fn mix_error_said(error: &MixError, wording: &Wording) -> String {
     match error {
         MixError::NoComponents => "Enter the components of the mix first.".into(),
         MixError::TooMany(_) => format!("A mix has at most {MOST_COMPONENTS} components here."),
@@ -43,7 +43,7 @@ pub(crate) fn mix_error_said(error: &MixError, tongue: &Tongue) -> String {
         MixError::NothingToMix => "A one-pack primer without reducer has nothing to mix: pour it as it is.".into(),
         MixError::NoParts(i) => format!("Component {} needs parts of more than zero.", i + 1),
         MixError::DensityUnknown(i) => format!("Give the density of component {}.", i + 1),
-        MixError::Input(error) => input_error_said(error, tongue),
+        MixError::Input(error) => input_error_said(error, wording),
     }
 }
 

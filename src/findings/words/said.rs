@@ -1,7 +1,7 @@
 //! What a painter would say out loud: two to six sentences, each true to its interval.
 
-use super::tongue::{Tongue, day, duration};
 use super::verdict::days_to_go;
+use super::wording::{Wording, day, duration};
 use crate::facts::place_of;
 use crate::told::{CandidateFindings, PairFindings, PanelFindings, Settled};
 use crate::work::By;
@@ -19,14 +19,14 @@ pub(crate) fn out_loud(
     candidates: &[CandidateFindings],
     pairs: &[PairFindings],
     panels: &[PanelFindings],
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Vec<String> {
     let of = |by: By| pairs.iter().filter(|pair| pair.by == by).collect::<Vec<_>>();
     let told = [
-        still_to_go(candidates, tongue),
-        compared(&of(By::FilmStillToGo), candidates, tongue),
+        still_to_go(candidates, wording),
+        compared(&of(By::FilmStillToGo), candidates, wording),
         keeps_more(&of(By::BuildKept), candidates),
-        settled(test, candidates, panels, tongue),
+        settled(test, candidates, panels, wording),
     ];
     let mut said: Vec<String> = told.into_iter().flatten().collect();
     if said.is_empty() {
@@ -53,11 +53,11 @@ fn nothing(candidates: &[CandidateFindings], panels: &[PanelFindings]) -> String
     format!("Nothing can be said yet: {then}")
 }
 
-fn still_to_go(candidates: &[CandidateFindings], tongue: &Tongue) -> Option<String> {
+fn still_to_go(candidates: &[CandidateFindings], wording: &Wording) -> Option<String> {
     let part = |candidate: &CandidateFindings| {
         let still = candidate.mean(By::FilmStillToGo).mean?;
         let day = day(candidate.day_h?);
-        Some((day, format!("{} {}", candidate.name(), tongue.film_range(&still))))
+        Some((day, format!("{} {}", candidate.name(), wording.film_range(&still))))
     };
     let parts: Vec<(String, String)> = candidates.iter().filter_map(part).collect();
     let (first_day, _) = parts.first()?;
@@ -92,9 +92,9 @@ fn less_and_more(pair: &PairFindings) -> (&Id, &Id) {
 }
 
 /// The first row's comparison: all pairs in one sentence.
-fn compared(pairs: &[&PairFindings], candidates: &[CandidateFindings], tongue: &Tongue) -> Option<String> {
+fn compared(pairs: &[&PairFindings], candidates: &[CandidateFindings], wording: &Wording) -> Option<String> {
     if let [pair] = pairs {
-        return Some(of_two(pair, candidates, tongue));
+        return Some(of_two(pair, candidates, wording));
     }
     if pairs.is_empty() {
         return None;
@@ -151,7 +151,7 @@ fn compared(pairs: &[&PairFindings], candidates: &[CandidateFindings], tongue: &
     Some(format!("{} with these panels.", parts.join("; ")))
 }
 
-fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue) -> String {
+fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], wording: &Wording) -> String {
     let (less, more) = less_and_more(pair);
     let (less, more) = (name(less, candidates), name(more, candidates));
     let d = pair.difference;
@@ -160,10 +160,10 @@ fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue
         Claim::ThisMix => {
             format!(
                 "This mix of {less} has {} less to go than this mix of {more}, more than chance.",
-                tongue.film_range(&gap)
+                wording.film_range(&gap)
             )
         }
-        Claim::Primer => format!("{less} has {} less to go than {more}, more than chance.", tongue.film_range(&gap)),
+        Claim::Primer => format!("{less} has {} less to go than {more}, more than chance.", wording.film_range(&gap)),
         Claim::WithinChance => {
             let (first, second) = (name(&pair.first, candidates), name(&pair.second, candidates));
             format!("{first} and {second} cannot be told apart by it with these panels.")
@@ -174,7 +174,7 @@ fn of_two(pair: &PairFindings, candidates: &[CandidateFindings], tongue: &Tongue
         }
         Claim::OnePanel => format!(
             "{less} has less to go than {more} here ({}), but one panel cannot show whether that would repeat: spray more.",
-            tongue.film(&gap)
+            wording.film(&gap)
         ),
     }
 }
@@ -223,7 +223,7 @@ fn settled(
     test: &SprayTest,
     candidates: &[CandidateFindings],
     panels: &[PanelFindings],
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Option<String> {
     let (mut done, mut early, mut places, mut open) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     let mut open_said = Vec::new();
@@ -256,12 +256,12 @@ fn settled(
         let names: Vec<&str> = open.iter().map(|one| one.0).collect();
         let low = open.iter().map(|one| one.1.low).fold(f64::INFINITY, f64::min);
         let high = open.iter().map(|one| one.1.high).fold(0.0, f64::max);
-        let range = tongue.mass_range(&Estimate { low, mid: low, high });
+        let range = wording.mass_range(&Estimate { low, mid: low, high });
         open_said.push(format!("{} have {range} a panel still to lose", listed(&names)));
     } else {
         for (name, range, when) in &open {
             let when = when.as_ref().map_or(String::new(), |time| format!(", {time} more"));
-            open_said.push(format!("{name} has {} a panel still to lose{when}", tongue.mass_range(range)));
+            open_said.push(format!("{name} has {} a panel still to lose{when}", wording.mass_range(range)));
         }
     }
     let mut parts = Vec::new();

@@ -2,7 +2,7 @@
 
 use super::comb::comb_said;
 use super::refused::route_input_name;
-use super::tongue::{Tongue, duration};
+use super::wording::{Wording, duration};
 use crate::work::{PanelCard, PanelWork};
 use quantity::{Unit, figure, plain};
 use science::drying::{
@@ -42,9 +42,9 @@ fn count(kept: usize) -> String {
 }
 
 /// Why the verdict is what it is, in a sentence.
-pub(crate) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
-    let limit = tongue.weight(forecast.steady_limit_g, forecast.steady_limit_g / 10.0);
-    let left = forecast.steady_limit_um.map_or_else(|| limit.clone(), |um| tongue.film_width(um));
+pub(crate) fn reason(forecast: &Forecast, wording: &Wording) -> String {
+    let limit = wording.weight(forecast.steady_limit_g, forecast.steady_limit_g / 10.0);
+    let left = forecast.steady_limit_um.map_or_else(|| limit.clone(), |um| wording.film_width(um));
     // Never 100: nothing is that sure.
     let percent = (100.0 * forecast.steady_probability).floor().min(99.0);
     let level = level_for(forecast);
@@ -65,8 +65,8 @@ pub(crate) fn reason(forecast: &Forecast, tongue: &Tongue) -> String {
         Verdict::NotYet(NotYet::NewestFlagged) => "The newest weight is off the curve: weigh again.".into(),
         Verdict::NotYet(NotYet::ScaleCannotSee { division_g, panel_times }) => format!(
             "This scale cannot see the rest: it takes one that shows {} {} or less, or a panel {} times as large.{level}",
-            one_figure(tongue.units.mass.shown(*division_g)),
-            tongue.units.mass.symbol(),
+            one_figure(wording.units.mass.shown(*division_g)),
+            wording.units.mass.symbol(),
             plain((panel_times * 10.0).ceil() / 10.0),
         ),
         Verdict::TooEarly(TooEarly::FewReadings { kept, needed }) => {
@@ -97,15 +97,15 @@ fn one_figure(step: f64) -> String {
 }
 
 /// What to know beside a panel's numbers.
-pub(crate) fn remarks(work: &PanelWork, tongue: &Tongue) -> Vec<String> {
-    let mut said = on_the_card(&work.card, tongue);
+pub(crate) fn remarks(work: &PanelWork, wording: &Wording) -> Vec<String> {
+    let mut said = on_the_card(&work.card, wording);
     if let Ok(forecast) = &work.forecast {
-        said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, tongue)));
-        said.extend(jumps_said(work, forecast, tongue));
+        said.extend(forecast.warnings.iter().filter_map(|warning| warn(warning, work, wording)));
+        said.extend(jumps_said(work, forecast, wording));
         said.extend(beyond_said(&forecast.beyond_evidence()));
         if let Some(alone) = forecast.narrowed.map(|narrowed| narrowed.from) {
             let [from, to] =
-                [alone.width(), forecast.final_gross_g.width()].map(|g| tongue.weight(g, work.card.division_g()));
+                [alone.width(), forecast.final_gross_g.width()].map(|g| wording.weight(g, work.card.division_g()));
             if from != to {
                 said.push(format!("The stated solids change the range of the final weight from {from} to {to}."));
             }
@@ -142,17 +142,17 @@ fn beyond_said(beyond: &[Beyond]) -> Option<String> {
     (!all.is_empty()).then(|| format!("Outside what the forecast was tried on: {all}. Its range is less certain."))
 }
 
-fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
+fn on_the_card(card: &PanelCard, wording: &Wording) -> Vec<String> {
     let mut said = Vec::new();
     for scale in card.scales.iter().flatten().filter(|scale| scale.assumed) {
-        let division = tongue.weight(scale.scale.division_g, scale.scale.division_g);
+        let division = wording.weight(scale.scale.division_g, scale.scale.division_g);
         said.push(format!("The scale's division is not filled in; the weights look like steps of {division}."));
     }
     if card.sheet.left_out {
         said.push("The data sheet's solids are left out of the forecast, as you chose.".into());
     }
     let unread = card.dabs.iter().filter_map(|dab| dab.as_ref().err());
-    said.extend(unread.map(|trouble| ["A comb reading is left out: ", &comb_said(trouble, tongue)].concat()));
+    said.extend(unread.map(|trouble| ["A comb reading is left out: ", &comb_said(trouble, wording)].concat()));
     if !card.dabs.is_empty() && card.dabs.len() < 3 {
         said.push("Three dabs at different places or more tell the wet film better than one.".into());
     }
@@ -160,12 +160,12 @@ fn on_the_card(card: &PanelCard, tongue: &Tongue) -> Vec<String> {
 }
 
 /// How the scale jumped since the wet weight: each jump by itself, more than two in one sentence.
-fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<String> {
+fn jumps_said(work: &PanelWork, forecast: &Forecast, wording: &Wording) -> Vec<String> {
     let jumps: Vec<&Jump> = forecast.jumps().collect();
     let division = work.card.division_g();
     if jumps.len() > MOST_JUMPS_SAID {
         let most = jumps.iter().map(|jump| jump.by_g.abs()).fold(0.0, f64::max);
-        let (times, most) = (jumps.len(), tongue.weight(most, division));
+        let (times, most) = (jumps.len(), wording.weight(most, division));
         return vec![format!(
             "The scale jumped {times} times, by up to {most}, as the blank shows. That is taken off; zero it before each round."
         )];
@@ -174,7 +174,7 @@ fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<Str
     let said = |jump: &Jump| {
         let (by, after, until) = (jump.by_g, duration(jump.after_h - coat_h), duration(jump.by_h - coat_h));
         let (by, panels) =
-            (tongue.change(by, division), if jump.told_by_panel { " and these weights show" } else { " shows" });
+            (wording.change(by, division), if jump.told_by_panel { " and these weights show" } else { " shows" });
         format!("The scale jumped by {by} between {after} and {until}, as the blank{panels}. That is taken off.")
     };
     jumps.into_iter().map(said).collect()
@@ -183,21 +183,21 @@ fn jumps_said(work: &PanelWork, forecast: &Forecast, tongue: &Tongue) -> Vec<Str
 /// Jumps of the scale that are told one by one.
 const MOST_JUMPS_SAID: usize = 2;
 
-fn warn(warning: &Warning, work: &PanelWork, tongue: &Tongue) -> Option<String> {
+fn warn(warning: &Warning, work: &PanelWork, wording: &Wording) -> Option<String> {
     Some(match warning {
         Warning::Jumped(_) => return None,
         Warning::FirstBlankOff { by_g } => format!(
             "The blank's first weight is {} off all later ones and counts as a slip; if the scale jumped after it, say in Weigh that the second is right.",
-            tongue.change(*by_g, work.card.division_g())
+            wording.change(*by_g, work.card.division_g())
         ),
         Warning::Wanders { .. } => "The weight moves for other reasons than drying: damp, dust or handling.".into(),
         Warning::Rises { by_g } if *by_g <= work.may_gain_g() => format!(
             "The weight rises by {} beyond the scatter, as a primer does that gains weight as it cures; the curve can only fall.",
-            tongue.change(*by_g, by_g / 10.0)
+            wording.change(*by_g, by_g / 10.0)
         ),
         Warning::Rises { by_g } => format!(
             "The weight rises by {} beyond the scatter; drying cannot do that, so look for damp, dust or a moved zero.",
-            tongue.change(*by_g, by_g / 10.0)
+            wording.change(*by_g, by_g / 10.0)
         ),
         Warning::ScaleTooCoarse => "This scale is coarse for so little paint.".into(),
         Warning::SheetConflict { .. } => {

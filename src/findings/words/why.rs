@@ -2,8 +2,8 @@
 
 use super::comb::comb_said;
 use super::refused::{input_error_said, route_input_name};
-use super::tongue::Tongue;
 use super::verdict::no_forecast;
+use super::wording::Wording;
 use crate::told::Why;
 use crate::work::Reason;
 use science::mix::Basis;
@@ -11,11 +11,11 @@ use science::routes::{NoAnswer, RouteError};
 
 impl Why {
     /// Takes an answer apart: the number, or nothing and its reason noted under `name`.
-    pub(crate) fn note<T>(&mut self, name: &'static str, answer: Result<T, Reason>, tongue: &Tongue) -> Option<T> {
+    pub(crate) fn note<T>(&mut self, name: &'static str, answer: Result<T, Reason>, wording: &Wording) -> Option<T> {
         match answer {
             Ok(value) => Some(value),
             Err(reason) => {
-                self.0.insert(name, reason.said(tongue));
+                self.0.insert(name, reason.said(wording));
                 None
             }
         }
@@ -24,7 +24,7 @@ impl Why {
 
 impl Reason {
     /// In one sentence, in the units chosen; where several panels have each their own, in a sentence for each reason.
-    pub fn said(&self, tongue: &Tongue) -> String {
+    pub fn said(&self, wording: &Wording) -> String {
         let sentence = match self {
             Self::NoBareWeight => "The panel was not weighed bare, so shares of its coat cannot be told.",
             Self::NoCoatMass => {
@@ -60,14 +60,14 @@ impl Reason {
             }
             Self::Route(RouteError::Missing(input)) => return format!("There is no {} yet.", route_input_name(*input)),
             Self::Route(RouteError::Input(error)) | Self::Build(NoAnswer::Input(error)) | Self::Input(error) => {
-                return input_error_said(error, tongue);
+                return input_error_said(error, wording);
             }
-            Self::Comb(trouble) => return comb_said(trouble, tongue),
+            Self::Comb(trouble) => return comb_said(trouble, wording),
             Self::Drying(trouble) => return no_forecast(*trouble),
-            Self::Mix(wants) => return wants.said(tongue),
+            Self::Mix(wants) => return wants.said(wording),
             Self::OfPanels(several) => {
                 let each =
-                    |(reason, labels): &(Self, Vec<String>)| [&labels.join(", "), ": ", &reason.said(tongue)].concat();
+                    |(reason, labels): &(Self, Vec<String>)| [&labels.join(", "), ": ", &reason.said(wording)].concat();
                 return several.iter().map(each).collect::<Vec<_>>().join(" ");
             }
         };

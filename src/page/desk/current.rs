@@ -6,7 +6,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::page::shop::Shop;
-use findings::Tongue;
+use findings::Wording;
 use findings::facts::{on_one_clock, step_g};
 use quantity::Instant;
 use record::{History, SprayTest};
@@ -18,7 +18,7 @@ pub struct Current {
     /// The same with its texts as they were written down, to show them in a field.
     pub typed: Arc<SprayTest>,
     /// How to say things to this person, to the place that the test's scale shows.
-    pub tongue: Tongue,
+    pub wording: Wording,
     minute: RwSignal<Instant>,
 }
 
@@ -38,8 +38,8 @@ pub(super) fn following(shop: Shop, history: RwSignal<History>) -> Memo<Arc<Curr
             Cow::Owned(told) => Arc::new(told),
             Cow::Borrowed(_) => typed.clone(),
         };
-        let tongue = Tongue { units: shop.units(), division_g: step_g(&noted) };
-        Arc::new(Current { test, typed, tongue, minute: shop.now })
+        let wording = Wording { units: shop.units(), division_g: step_g(&noted) };
+        Arc::new(Current { test, typed, wording, minute: shop.now })
     };
     Memo::new_with_compare(current, |_, _| true)
 }

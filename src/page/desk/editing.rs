@@ -128,7 +128,7 @@ impl Desk {
     /// The sentence to show where the number was typed; nothing has changed then.
     pub fn act(&self, action: Action) -> Result<(), String> {
         let current = untrack(|| self.current());
-        if let Some(objection) = findings::words::object(&current.test, &action, device::now(), &current.tongue) {
+        if let Some(objection) = findings::words::object(&current.test, &action, device::now(), &current.wording) {
             return Err(objection.to_string());
         }
         let reading = is_reading(&action);

@@ -47,7 +47,7 @@ impl Working {
                 looked.get();
                 stepped.track();
                 let current = current.get();
-                memory.try_with_value(|memory| memory.panels(&current.typed, &current.tongue)).map(Arc::new)
+                memory.try_with_value(|memory| memory.panels(&current.typed, &current.wording)).map(Arc::new)
             },
             |_, _| true,
         );
@@ -56,7 +56,7 @@ impl Working {
                 // What to do next follows the clock, to the hour.
                 shop.hour.track();
                 let current = current.get();
-                let all = |memory: &mut Memory| memory.of(&current.typed, device::now(), &current.tongue);
+                let all = |memory: &mut Memory| memory.of(&current.typed, device::now(), &current.wording);
                 memory.try_update_value(all).map(Arc::new)
             },
             |_, _| true,

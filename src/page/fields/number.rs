@@ -56,15 +56,15 @@ fn number(
     near: Option<f64>,
 ) -> AnyView {
     let desk = expect_context::<Desk>();
-    let shown = derived(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.current().tongue)));
+    let shown = derived(move || value.get().map_or(String::new(), |n| show_in(measure, n, &desk.current().wording)));
     let take = move |typed: &str| match typed {
         "" => Ok(store(None)?),
         typed => {
             let near = near.or_else(|| value.get_untracked());
-            Ok(store(Some(read_near(measure, typed, near, &desk.current().tongue)?))?)
+            Ok(store(Some(read_near(measure, typed, near, &desk.current().wording)?))?)
         }
     };
-    let unit = derived(move || unit_of(measure, &desk.current().tongue));
+    let unit = derived(move || unit_of(measure, &desk.current().wording));
     Field { label, of, typed, shown, unit, hint, fresh, take: Box::new(take) }.view()
 }
 
@@ -88,7 +88,7 @@ pub fn SlotField(
     // What is odd about the number takes the place of the hint.
     let hint = derived(move || {
         let current = desk.current();
-        odd_about(&current.test, &at, &current.tongue).unwrap_or_else(|| hint.get())
+        odd_about(&current.test, &at, &current.wording).unwrap_or_else(|| hint.get())
     });
     view! { <NumberField label value measure store hint of=owners/> }
 }
@@ -125,9 +125,9 @@ fn numbers(
     hint: Signal<String>,
 ) -> AnyView {
     let desk = expect_context::<Desk>();
-    let shown = derived(move || show_row(measure, &value.get(), &desk.current().tongue));
-    let take = move |typed: &str| Ok(read_row(measure, typed, &desk.current().tongue).and_then(&store)?);
-    let unit = derived(move || unit_of(measure, &desk.current().tongue));
+    let shown = derived(move || show_row(measure, &value.get(), &desk.current().wording));
+    let take = move |typed: &str| Ok(read_row(measure, typed, &desk.current().wording).and_then(&store)?);
+    let unit = derived(move || unit_of(measure, &desk.current().wording));
     Field { label, of, typed: Typed::Numbers, shown, unit, hint, fresh: false, take: Box::new(take) }.view()
 }
 

@@ -19,7 +19,7 @@ pub fn PourCard(
     let of = candidate.clone();
     let pouring = derived(move || {
         let current = desk.current();
-        findings::mixing::pouring(&current.test, &of, &current.tongue)
+        findings::mixing::pouring(&current.test, &of, &current.wording)
     });
     let is = move |what: fn(&Pouring) -> bool| memo(move || pouring.with(|pouring| pouring.as_ref().is_ok_and(what)));
     let (takes, begun) = (is(|pouring| !pouring.done), is(|pouring| pouring.begun));
@@ -63,8 +63,8 @@ fn reading_field(desk: Desk, candidate: Id) -> AnyView {
     let store = move |typed: Option<f64>| {
         let Some(total_g) = typed else { return Ok(()) };
         let fresh = desk.fresh_id();
-        let tongue = desk.current().tongue;
-        let action = findings::mixing::take_reading(&desk.noted(), &candidate, total_g, fresh, &tongue)?;
+        let wording = desk.current().wording;
+        let action = findings::mixing::take_reading(&desk.noted(), &candidate, total_g, fresh, &wording)?;
         desk.act(action)
     };
     let hint = "The total after each pour; the next one follows what is really in.";

@@ -30,7 +30,7 @@ fn inside(desk: Desk) -> AnyView {
     });
     let base = derived(move || {
         let current = desk.current();
-        findings::gauge::base_metal_said(&current.test, &current.tongue)
+        findings::gauge::base_metal_said(&current.test, &current.wording)
     });
     let shim_um = RwSignal::new(None::<f64>);
     let shim = move |um| {
@@ -61,7 +61,7 @@ fn tried(desk: Desk, id: Id) -> AnyView {
         move || {
             let current = desk.current();
             let one = current.test.verifications.find(&id)?;
-            Some(findings::gauge::verification_said(&current.test, one, &current.tongue))
+            Some(findings::gauge::verification_said(&current.test, one, &current.wording))
         }
     };
     view! { <p>{move || said()} " " {button("plain destroys", "Remove", move || desk.press(Action::Remove(Address::verification(&id))))}</p> }

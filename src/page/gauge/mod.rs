@@ -104,7 +104,7 @@ pub fn gauge(desk: Desk) -> AnyView {
             })}
         </section>
         {how}
-        {lines("hint", move || vec![findings::gauge::how_to_read(&desk.current().tongue)])}
+        {lines("hint", move || vec![findings::gauge::how_to_read(&desk.current().wording)])}
         <h2>"Panels"</h2>
         <div class="cards">{each(panels, move |panel| spots(visit, panel))}</div>
     }
@@ -116,7 +116,7 @@ fn read_back(visit: Visit) -> Option<String> {
     let (panel, spot) = visit.just.get()?;
     let current = visit.desk.current();
     let panel = current.test.panels.find(&panel)?;
-    let said = findings::gauge::spot_said(&current.test, panel, panel.spots.find(&spot)?, &current.tongue);
+    let said = findings::gauge::spot_said(&current.test, panel, panel.spots.find(&spot)?, &current.wording);
     Some(format!("{}, {said}", panel.label))
 }
 
@@ -162,13 +162,13 @@ fn spots(visit: Visit, panel: Id) -> AnyView {
     };
     let said = {
         let panel = panel.clone();
-        move || findings::gauge::gauge_said(&desk.panels.get(), &panel, &desk.current().tongue).into_iter().collect()
+        move || findings::gauge::gauge_said(&desk.panels.get(), &panel, &desk.current().wording).into_iter().collect()
     };
     let series = {
         let panel = panel.clone();
         move || {
             let current = desk.current();
-            let said = |panel| findings::gauge::series_said(&current.test, panel, &current.tongue);
+            let said = |panel| findings::gauge::series_said(&current.test, panel, &current.wording);
             current.test.panels.find(&panel).map(said).unwrap_or_default()
         }
     };
@@ -191,7 +191,7 @@ fn spot_line(desk: Desk, panel: Id, spot: Id) -> AnyView {
         move || {
             let current = desk.current();
             let said = |panel: &Panel| {
-                Some(findings::gauge::spot_said(&current.test, panel, panel.spots.find(&spot)?, &current.tongue))
+                Some(findings::gauge::spot_said(&current.test, panel, panel.spots.find(&spot)?, &current.wording))
             };
             current.test.panels.find(&panel).and_then(said).unwrap_or_default()
         }

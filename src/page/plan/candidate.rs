@@ -19,7 +19,7 @@ pub fn card(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         lines("flag", move || {
             let current = desk.current();
-            findings::words::air_warnings(&current.test, &id, &current.tongue)
+            findings::words::air_warnings(&current.test, &id, &current.wording)
         })
     };
     let remove = {
@@ -50,7 +50,7 @@ fn pour(desk: Desk, id: Id) -> AnyView {
     let of = id.clone();
     let ready = memo(move || {
         let current = desk.current();
-        findings::mixing::pouring(&current.test, &of, &current.tongue).is_ok()
+        findings::mixing::pouring(&current.test, &of, &current.wording).is_ok()
     });
     let card = move || {
         let id = id.clone();
@@ -62,7 +62,7 @@ fn pour(desk: Desk, id: Id) -> AnyView {
                 let of = id.clone();
                 let cups = lines("", move || {
                     let current = desk.current();
-                    findings::mixing::cups_said(&current.test, &of, &current.tongue)
+                    findings::mixing::cups_said(&current.test, &of, &current.wording)
                 });
                 view! { <PourCard candidate=id.clone()/> {cups} }.into_any()
             },
@@ -98,7 +98,7 @@ fn sheet(desk: Desk, id: Id) -> AnyView {
                     let of = of.clone();
                     lines("quiet", move || {
                         let current = desk.current();
-                        findings::plan::costs_said(&current.test, &of, &current.tongue)
+                        findings::plan::costs_said(&current.test, &of, &current.wording)
                     })
                 },
             );
@@ -143,7 +143,7 @@ fn measured(id: Id) -> AnyView {
             view! {
             <p class="hint">
                 "A dish of mixed primer dried shows its solids, a cup of known volume its density: better than the sheet, since they are of your own mix. Both need a scale of "
-                {expect_context::<Desk>().current().tongue.weight(FINE_G, FINE_G)} " or finer."
+                {expect_context::<Desk>().current().wording.weight(FINE_G, FINE_G)} " or finer."
             </p>
             {line("Empty dish", MeasuredLine::DishEmpty)}
             {line("Dish with mixed primer", MeasuredLine::DishWet)}

@@ -10,7 +10,7 @@ pub fn section(desk: Desk) -> AnyView {
     let said = lines("check", move || {
         let panels = desk.panels.get();
         let current = desk.current();
-        findings::plan::plan_check(&current.test, &panels.told, &current.tongue)
+        findings::plan::plan_check(&current.test, &panels.told, &current.wording)
     });
     view! { <h2>"What this plan can tell apart"</h2> {said} }.into_any()
 }

@@ -53,7 +53,7 @@ fn scale(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         derived(move || {
             let current = desk.current();
-            findings::plan::repeats_said(&current.test, &id, &current.tongue)
+            findings::plan::repeats_said(&current.test, &id, &current.wording)
         })
     };
     let name = {
@@ -154,7 +154,7 @@ fn gauge(desk: Desk) -> AnyView {
         <SlotField
             label="Calibration of the gauge"
             of=Slot::Gauge(GaugeLine::Calibration)
-            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::plan::gauge_taken(&desk.current().tongue))
+            hint=format!("By its paper, as a standard uncertainty; {} where it is empty.", findings::plan::gauge_taken(&desk.current().wording))
         />
         {row("On the bare prepared metal", Row::BaseMetal, "Ten readings before any coat: the roughness that a gauge counts as film.")}
     }

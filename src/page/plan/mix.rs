@@ -18,7 +18,7 @@ pub fn ratio(desk: Desk, id: Id) -> AnyView {
     let take = move |typed: &str| {
         let current = desk.current();
         let Some(candidate) = current.test.candidates.find(&candidate) else { return Ok(()) };
-        Ok(desk.act(findings::mixing::set_ratio(candidate, typed, &current.tongue)?)?)
+        Ok(desk.act(findings::mixing::set_ratio(candidate, typed, &current.wording)?)?)
     };
     let hint = Signal::stored("Base, hardener, reducer, as on the can: 4:1:1.".into());
     let (of, typed, take) = (id.0, Typed::Numbers, Box::new(take));
@@ -67,7 +67,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         derived(move || {
             let current = desk.current();
-            let said = |candidate| findings::mixing::amount_said(&current.test, candidate, &current.tongue);
+            let said = |candidate| findings::mixing::amount_said(&current.test, candidate, &current.wording);
             current.test.candidates.find(&id).map(said).unwrap_or_default()
         })
     };
@@ -75,7 +75,7 @@ fn editor(desk: Desk, id: Id) -> AnyView {
         let id = id.clone();
         live(move || {
             let current = desk.current();
-            let figures = |candidate| findings::mixing::worth_of(&current.test, candidate, &current.tongue);
+            let figures = |candidate| findings::mixing::worth_of(&current.test, candidate, &current.wording);
             let figures = current.test.candidates.find(&id).map(figures);
             figures.unwrap_or_default().into_iter().map(told).collect::<Vec<_>>().into_any()
         })
@@ -98,7 +98,7 @@ fn component_card(desk: Desk, candidate: Id, id: Id) -> AnyView {
         move || {
             let current = desk.current();
             let component = current.test.candidates.find(&candidate)?.mix.components.find(&id)?;
-            Some(findings::mixing::component_said(component, &current.tongue))
+            Some(findings::mixing::component_said(component, &current.wording))
         }
     };
     let is_new =

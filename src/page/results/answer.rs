@@ -11,13 +11,13 @@ use findings::results::{self, Answer};
 
 /// What can be read in twenty seconds.
 pub fn answer(desk: Desk) -> AnyView {
-    let answer = derived(move || results::answer(&desk.findings.get(), &desk.current().tongue));
+    let answer = derived(move || results::answer(&desk.findings.get(), &desk.current().wording));
     let said = move || answer.with(|answer| vec![answer.sentence.clone()]);
     let evidence = move || answer.with(|answer| vec![answer.evidence.clone()]);
     let below = move || answer.with(Answer::notes);
     let to_send = move || {
         let (answer, test) = (answer.get(), desk.noted());
-        let card = answer.card_to_send(&test, &desk.current().tongue);
+        let card = answer.card_to_send(&test, &desk.current().wording);
         let high = card.clone();
         Picture {
             name: results::picture_name(&test.title),
@@ -45,9 +45,9 @@ fn picture(desk: Desk, answer: Signal<Answer>) -> AnyView {
     Effect::new(move |_| {
         resized.track();
         let Some(canvas) = canvas.get() else { return };
-        let card = answer.with(|answer| answer.card(&desk.current().tongue));
+        let card = answer.with(|answer| answer.card(&desk.current().wording));
         device::draw_as_high(&canvas, &|width| card.height(width), &|look| card.scene(look));
     });
-    let told = move || answer.with(|answer| answer.told(&desk.current().tongue));
+    let told = move || answer.with(|answer| answer.told(&desk.current().wording));
     view! { <canvas class="bars" node_ref=canvas role="img" aria-label=told></canvas> }.into_any()
 }

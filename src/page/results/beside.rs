@@ -17,7 +17,7 @@ pub fn beside(desk: Desk) -> AnyView {
     let table = memo(move || {
         let found = desk.findings.get();
         let current = desk.current();
-        side_by_side(&current.test, &found, &current.tongue)
+        side_by_side(&current.test, &found, &current.wording)
     });
     let sorted = RwSignal::new((None, Sorting::Rising));
     // Some rows wait for it: it is asked for where they do.
@@ -131,7 +131,7 @@ fn drawn_row(desk: Desk, table: &Table, (place, row): (usize, &Row), order: &[us
     let how = move || {
         let found = desk.findings.get();
         let current = desk.current();
-        let worked_out = findings::results::worked_beside(&current.test, &found, key, &current.tongue);
+        let worked_out = findings::results::worked_beside(&current.test, &found, key, &current.wording);
         let each = |(of, cell): &((Id, String, usize), Cell)| {
             let one = worked_out.iter().find(|(id, _)| *id == of.0).map(|(_, one)| worked(one.clone()));
             view! { {told_of(of.clone(), cell.clone())} {one} }.into_any()

@@ -50,7 +50,7 @@ impl Sight {
         Box::new(move || {
             let found = desk.findings.get();
             let current = desk.current();
-            chart_to_send(&current.test, &found, of, &choice.get(), &current.tongue)
+            chart_to_send(&current.test, &found, of, &choice.get(), &current.wording)
         })
     }
 
@@ -96,7 +96,7 @@ fn curve(sight: Sight) -> AnyView {
     let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
         let current = desk.current();
-        let chart = loss_chart(&current.test, &found, &choice.get(), desk.now(), &current.tongue);
+        let chart = loss_chart(&current.test, &found, &choice.get(), desk.now(), &current.wording);
         match tapped.get() {
             Some((trace, reading)) => chart.chosen(trace, reading),
             None => chart,
@@ -107,7 +107,7 @@ fn curve(sight: Sight) -> AnyView {
         let (trace, reading) = tapped.get()?;
         let found = desk.findings.get();
         let current = desk.current();
-        findings::results::reading_said(&current.test, &found, &choice.get(), trace, reading, &current.tongue)
+        findings::results::reading_said(&current.test, &found, &choice.get(), trace, reading, &current.wording)
     };
     let entry = move || {
         let (trace, reading) = tapped.get()?;
@@ -119,18 +119,18 @@ fn curve(sight: Sight) -> AnyView {
         Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {
-        describe: derived(move || curve_text(&desk.findings.get(), &choice.get(), &desk.current().tongue)),
+        describe: derived(move || curve_text(&desk.findings.get(), &choice.get(), &desk.current().wording)),
         lay_out: Box::new(lay_out),
         tapped,
         pinch: Box::new(move |age, closer| sight.pinched(age, closer)),
         said: derived(said),
         to_send: sight.to_send(OverTime::Weight),
         usual: derived(|| "Tap a point to read it. Hollow points are left out of the curve.".into()),
-        heads: derived(move || curve_heads(choice.get().of, &desk.current().tongue)),
+        heads: derived(move || curve_heads(choice.get().of, &desk.current().wording)),
         lines: derived(move || {
             let found = desk.findings.get();
             let current = desk.current();
-            let lines = findings::results::curve_table(&current.test, &found, &choice.get(), &current.tongue);
+            let lines = findings::results::curve_table(&current.test, &found, &choice.get(), &current.wording);
             lines
                 .into_iter()
                 .map(|line| as_line(line.panel, [line.when, line.age, line.value], line.left_out))
@@ -220,7 +220,7 @@ fn film(sight: Sight) -> AnyView {
     let lay_out = move |look: &chart::Look| {
         let found = desk.findings.get();
         let current = desk.current();
-        let chart = findings::results::film_chart(&current.test, &found, &choice.get(), desk.now(), &current.tongue);
+        let chart = findings::results::film_chart(&current.test, &found, &choice.get(), desk.now(), &current.wording);
         match tapped.get() {
             Some((trace, spot)) => chart.chosen(trace, spot),
             None => chart,
@@ -231,13 +231,13 @@ fn film(sight: Sight) -> AnyView {
         let (trace, spot) = tapped.get()?;
         let found = desk.findings.get();
         let current = desk.current();
-        findings::results::film_spot_said(&current.test, &found, &choice.get(), trace, spot, &current.tongue)
+        findings::results::film_spot_said(&current.test, &found, &choice.get(), trace, spot, &current.wording)
     };
     let drawn = Drawn {
         describe: derived(move || {
             let found = desk.findings.get();
             let current = desk.current();
-            film_text(&current.test, &found, &choice.get(), &current.tongue)
+            film_text(&current.test, &found, &choice.get(), &current.wording)
         }),
         lay_out: Box::new(lay_out),
         tapped,
@@ -248,11 +248,11 @@ fn film(sight: Sight) -> AnyView {
             let found = desk.findings.get();
             findings::results::film_marks_said(&desk.current().test, &found, &choice.get())
         }),
-        heads: derived(move || film_heads(&desk.current().tongue)),
+        heads: derived(move || film_heads(&desk.current().wording)),
         lines: derived(move || {
             let found = desk.findings.get();
             let current = desk.current();
-            let lines = findings::results::film_table(&current.test, &found, &choice.get(), &current.tongue);
+            let lines = findings::results::film_table(&current.test, &found, &choice.get(), &current.wording);
             lines
                 .into_iter()
                 .map(|line| as_line(line.panel, [line.what, line.when, line.film], line.left_out))

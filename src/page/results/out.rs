@@ -14,7 +14,7 @@ const REFUSED: &str = "Not copied: this browser refused. Copy the text below by 
 pub fn out(desk: Desk) -> AnyView {
     let report = move || {
         let found = desk.findings.get_untracked();
-        share::report(&desk.noted(), &found, desk.now(), &untrack(|| desk.current()).tongue)
+        share::report(&desk.noted(), &found, desk.now(), &untrack(|| desk.current()).wording)
     };
     let text = RwSignal::new(None::<String>);
     let said = RwSignal::new("");

@@ -9,7 +9,7 @@ use crate::page::parts::{Line, button, each, fold, items, live, memo, table};
 use findings::facts::{candidates_in_order, panels_on, panels_on_none};
 use findings::results::{FigureKey, figure_keys, panel_figure, worked_figure};
 use findings::words::{Figure, ReadingLine as Reading, readings};
-use findings::{PanelFindings, Tongue};
+use findings::{PanelFindings, Wording};
 use quantity::Unit;
 use record::{Action, Id, Owner, Panel};
 
@@ -53,7 +53,7 @@ fn card(desk: Desk, panel: Id) -> AnyView {
     let (of, name) = (panel.clone(), desk.label_of(&Owner::Panel(panel.clone())));
     let summary = move || {
         let found = desk.findings.get();
-        found.panel(&of).map_or(String::new(), |told| findings::results::panel_in_short(told, &desk.current().tongue))
+        found.panel(&of).map_or(String::new(), |told| findings::results::panel_in_short(told, &desk.current().wording))
     };
     let mark = desk.current().test.panels.find(&panel).and_then(|panel| panel.candidate.as_ref().cloned());
     let mark = mark.map(|candidate| view! { <MarkSign candidate/> });
@@ -68,12 +68,12 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
     let found = desk.findings.get();
     let Some(told) = found.panel(panel) else { return ().into_any() };
     let current = desk.current();
-    let tongue = current.tongue;
-    let lines = readings(&current.test, told, &tongue);
-    let figures: Vec<AnyView> = figure_keys(told).into_iter().map(|key| figure(desk, told, key, &tongue)).collect();
+    let wording = current.wording;
+    let lines = readings(&current.test, told, &wording);
+    let figures: Vec<AnyView> = figure_keys(told).into_iter().map(|key| figure(desk, told, key, &wording)).collect();
     let choice = findings::results::sheet_choice(told)
         .map(|(word, pick)| button("", word, move || desk.press(Action::Choose(pick.clone()))));
-    let unit = tongue.units.mass.symbol();
+    let unit = wording.units.mass.symbol();
     let weights = move || {
         let line = |reading: &Reading| {
             let says = reading.flag.as_ref().map(|flag| flag.says.clone());
@@ -99,13 +99,13 @@ fn body(desk: Desk, panel: &Id) -> AnyView {
 }
 
 /// A figure whose value opens to how it was worked out.
-fn figure(desk: Desk, told: &PanelFindings, key: FigureKey, tongue: &Tongue) -> AnyView {
-    let Figure { name, value, note } = panel_figure(told, key, tongue);
+fn figure(desk: Desk, told: &PanelFindings, key: FigureKey, wording: &Wording) -> AnyView {
+    let Figure { name, value, note } = panel_figure(told, key, wording);
     let panel = told.id.clone();
     let how = move || {
         let found = desk.findings.get_untracked();
-        let tongue = untrack(|| desk.current()).tongue;
-        found.panel(&panel).map(|told| worked(worked_figure(&desk.noted(), told, key, &tongue))).into_any()
+        let wording = untrack(|| desk.current()).wording;
+        found.panel(&panel).map(|told| worked(worked_figure(&desk.noted(), told, key, &wording))).into_any()
     };
     let value = value.unwrap_or_else(|| "–".into());
     let note = (!note.is_empty()).then(|| view! { <span class="note">{note}</span> }.into_any());

@@ -33,7 +33,7 @@ fn dab_line(desk: Desk, panel: Id, dab: Id) -> AnyView {
     let said = move || {
         let current = desk.current();
         let dab = current.test.panels.find(&panel)?.dabs.find(&dab)?;
-        Some(dab_in_words(&current.test, dab, &current.tongue))
+        Some(dab_in_words(&current.test, dab, &current.wording))
     };
     let remove = button("plain destroys", "Remove", move || desk.press(Action::Remove(address.clone())));
     view! { <li><span>{move || said()}</span> {remove}</li> }.into_any()
@@ -57,8 +57,8 @@ pub fn teeth(desk: Desk, panel: Id, hand: RwSignal<Tapping>) -> AnyView {
     };
     let none = tooth(0, "none wetted".into());
     let teeth = live(move || {
-        let tongue = desk.current().tongue;
-        let names = teeth.get().into_iter().map(|um| tongue.bare_tooth(um.get()));
+        let wording = desk.current().wording;
+        let names = teeth.get().into_iter().map(|um| wording.bare_tooth(um.get()));
         names.zip(1..).map(|(name, place)| tooth(place, name)).collect::<Vec<AnyView>>().into_any()
     });
     let next = shown(move || {
@@ -97,9 +97,9 @@ fn typed(desk: Desk, panel: Id) -> AnyView {
     let touched = RwSignal::new(false);
     let form = Form::new();
     let record = move || {
-        let (noted, tongue) = (desk.noted(), desk.current().tongue);
+        let (noted, wording) = (desk.noted(), desk.current().wording);
         let (last, first) = (wetted.get_untracked(), dry.get_untracked());
-        let read = typed_dab(&noted, &last, &first, touched.get_untracked(), &tongue);
+        let read = typed_dab(&noted, &last, &first, touched.get_untracked(), &wording);
         match read.map_err(NoDab::said).and_then(|dab| desk.act(dab.action(&noted, panel.clone(), desk.now()))) {
             Ok(()) => {
                 wetted.set(String::new());

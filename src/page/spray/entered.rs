@@ -67,7 +67,7 @@ fn bare_field(desk: Desk, panel: Id) -> AnyView {
     };
     let hint = derived(move || {
         let current = desk.current();
-        findings::spray::bare_hint(&current.test, &counted, &current.tongue)
+        findings::spray::bare_hint(&current.test, &counted, &current.wording)
     });
     view! { <NumberField label value measure=Measure::Mass store hint of near/> }.into_any()
 }
@@ -103,7 +103,7 @@ fn wet_field(desk: Desk, owner: Owner) -> AnyView {
         let owner = owner.clone();
         derived(move || {
             let current = desk.current();
-            findings::spray::wet_hint(&current.test, &owner, &current.tongue)
+            findings::spray::wet_hint(&current.test, &owner, &current.wording)
         })
     };
     let near = findings::facts::former_weight(&desk.noted(), &owner);

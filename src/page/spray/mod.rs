@@ -35,10 +35,10 @@ pub fn spray(desk: Desk) -> AnyView {
 fn air_line(today: Today) -> AnyView {
     let said = memo(move || {
         let (current, now) = (today.desk.current(), today.now.get());
-        let (test, tongue) = (&current.test, &current.tongue);
-        let mut said = findings::spray::air_said(test, now, tongue);
+        let (test, wording) = (&current.test, &current.wording);
+        let mut said = findings::spray::air_said(test, now, wording);
         let lane = today.lane().filter(|_| findings::facts::air_of_the_day(test, now).is_some());
-        let warnings = |lane: Lane| findings::words::air_warnings(test, &lane.candidate, tongue);
+        let warnings = |lane: Lane| findings::words::air_warnings(test, &lane.candidate, wording);
         said.amiss.extend(lane.into_iter().flat_map(warnings));
         said
     });

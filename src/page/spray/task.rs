@@ -145,7 +145,7 @@ fn bare(today: Today, owner: Owner) -> AnyView {
             Owner::Panel(panel) => Action::WeighBare { panel, at, gross_g },
         })
     };
-    let before = findings::spray::before_bare_said(&desk.noted(), &desk.current().tongue);
+    let before = findings::spray::before_bare_said(&desk.noted(), &desk.current().wording);
     let left = move || findings::spray::to_weigh_said(today.sheet.get().bare_left);
     view! {
         <p>{before}</p>
@@ -184,13 +184,13 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
     let touched = move || {
         let panel = panel.clone()?;
         let current = desk.current();
-        let (dab, tooth) = touch_up(&current.test, &panel, &current.tongue)?;
+        let (dab, tooth) = touch_up(&current.test, &panel, &current.wording)?;
         let mark = move || desk.press(dab.instead(&desk.noted(), panel.clone(), desk.now()));
         Some(button("plain", format!("{tooth} was just touched too"), mark))
     };
     let newest = move || {
         let current = desk.current();
-        Some(newest_dab_said(&current.test, dabbed.as_ref()?, &current.tongue))
+        Some(newest_dab_said(&current.test, dabbed.as_ref()?, &current.wording))
     };
     view! {
         {since(today, lane)}
@@ -240,7 +240,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
         let candidate = lane.candidate.clone();
         move || {
             let current = desk.current();
-            findings::mixing::still_to_pour_said(&current.test, &candidate, &current.tongue)
+            findings::mixing::still_to_pour_said(&current.test, &candidate, &current.wording)
         }
     };
     let asked = RwSignal::new(false);

@@ -29,7 +29,7 @@ pub fn weigh(desk: Desk) -> AnyView {
     let (asked_round, owner) = asked.unzip();
     let under_way = || {
         let current = desk.current();
-        findings::weigh::round_under_way(&current.test, desk.now(), &current.tongue)
+        findings::weigh::round_under_way(&current.test, desk.now(), &current.wording)
     };
     let asked_round = asked_round.flatten();
     let visit = Visit {

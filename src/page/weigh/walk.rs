@@ -18,7 +18,7 @@ pub(super) fn walk(desk: Desk, round: Id, visit: Visit, turned: StoredValue<Opti
         let round = round.clone();
         memo(move || {
             let current = desk.current();
-            findings::weigh::stops(&current.test, &round, &current.tongue)
+            findings::weigh::stops(&current.test, &round, &current.wording)
         })
     };
     let first = turned.get_value().or_else(|| walk.with_untracked(|walk| findings::weigh::next_stop(walk, None)));

@@ -36,7 +36,7 @@ impl Walk {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
         let current = desk.current();
-        findings::weigh::judged(&current.test, &panels, owner, &round, desk.now(), &current.tongue)
+        findings::weigh::judged(&current.test, &panels, owner, &round, desk.now(), &current.wording)
     }
 
     /// Whether the weight of a panel or blank is to be looked at again.
@@ -44,7 +44,7 @@ impl Walk {
         let (desk, round) = (self.desk, self.round.get_value());
         let panels = desk.panels.get();
         let current = desk.current();
-        findings::weigh::look_again(&current.test, &panels, owner, &round, desk.now(), &current.tongue)
+        findings::weigh::look_again(&current.test, &panels, owner, &round, desk.now(), &current.wording)
     }
 
     /// The weighing that a panel or blank has in this round.

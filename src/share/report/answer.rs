@@ -7,23 +7,23 @@ use chart::{Look, Mark};
 use findings::facts::first_and_last_coat;
 use findings::results::{answer, dates_weighed};
 use findings::words::{NOT_SHOWN, STEADY_MEANS, corrected_said, panels_said};
-use findings::{CandidateFindings, Findings, Tongue};
+use findings::{CandidateFindings, Findings, Wording};
 use record::SprayTest;
 
 /// The answer card's width, CSS px: letters on it come out as large as those around it on a phone.
 const CARD: f64 = 400.0;
 
-pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, tongue: &Tongue) {
+pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, wording: &Wording) {
     paper.table("What was compared", &["What", "Answer"], &compared(test, findings));
     paper.element("h2", "The answer");
-    let answer = answer(findings, tongue);
+    let answer = answer(findings, wording);
     if !findings.candidates.is_empty() {
-        let card = answer.card(tongue);
+        let card = answer.card(wording);
         let scene = card.scene(&Look::new(CARD, card.height(CARD)));
         let notes =
             [answer.notes().join(" ").as_str(), " Bars reach to the middle; whiskers hold the truth 95 times in 100."]
                 .concat();
-        figure(paper, &scene, &answer.told(tongue), notes.trim());
+        figure(paper, &scene, &answer.told(wording), notes.trim());
     }
     paper.element("p class=\"said\"", &answer.sentence);
     paper.element("p class=\"said\"", &answer.evidence);
@@ -32,7 +32,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, tongue: &
     let told = |said: &&String| **said != answer.sentence && **said != NOT_SHOWN;
     let more: Vec<String> = findings.said[first..].iter().filter(told).cloned().collect();
     paper.list(&more);
-    let corrected = corrected_said(test, findings, tongue);
+    let corrected = corrected_said(test, findings, wording);
     if !corrected.is_empty() {
         paper.element("h3", "What was corrected");
         paper.list(&corrected);

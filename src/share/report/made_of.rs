@@ -8,7 +8,7 @@ use findings::mixing::{component_said, components_in_order, cups_said, mix_said,
 use findings::plan::repeats_said;
 use findings::spray::air_said;
 use findings::words::{Figure, show_in, show_row, unit_of};
-use findings::{self, Tongue};
+use findings::{self, Wording};
 use quantity::{Instant, Quantity};
 use record::{
     Candidate, Component, GunLine, Id, Measure, MeasuredLine, Panel, PanelLine, Slot, SprayTest, StatedFor, WantedLine,
@@ -41,7 +41,7 @@ const WANTED: &[(&str, WantedLine)] = &[
     ("Taken off by sanding", WantedLine::SandingLoss),
 ];
 
-pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+pub fn write(paper: &mut Paper, test: &SprayTest, wording: &Wording) {
     paper.element("h2", "How it was done");
     let weighed = weighed(test);
     let mut method = vec![weighed.as_str()];
@@ -58,7 +58,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         lines.push(pair("Order of spraying", [&findings::plan::order_said(test), seed].concat()));
     }
     let mut wanted = WANTED.iter().map(|(name, line)| (*name, line.measure(), Slot::Wanted(*line)));
-    lines.extend(told(test, tongue, &mut wanted));
+    lines.extend(told(test, wording, &mut wanted));
     lines.push(pair("Called steady", findings::plan::certainty_said(test.wanted.certainty)));
     paper.table("The plan", &["What", "Value"], &lines);
     let candidates = candidates_in_order(test);
@@ -67,18 +67,18 @@ pub fn write(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     }
     for (place, of) in candidates.iter().enumerate() {
         paper.element("h3", &[Mark::of(place).sign(), " ", &of.label].concat());
-        mix(paper, test, of, tongue);
+        mix(paper, test, of, wording);
     }
     for (place, few) in candidates.chunks(BESIDE).enumerate() {
-        sheets(paper, test, few, place * BESIDE, tongue);
+        sheets(paper, test, few, place * BESIDE, wording);
     }
 }
 
 /// For the appendix: panels, air and instruments.
-pub fn set_up(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
-    panels(paper, test, tongue);
-    air(paper, test, tongue);
-    instruments(paper, test, tongue);
+pub fn set_up(paper: &mut Paper, test: &SprayTest, wording: &Wording) {
+    panels(paper, test, wording);
+    air(paper, test, wording);
+    instruments(paper, test, wording);
 }
 
 /// Candidates that a phone shows beside each other.
@@ -104,13 +104,13 @@ pub fn pair(name: &str, value: String) -> Line {
 }
 
 /// A number of a measure with its unit.
-pub fn shown(measure: Measure, value: f64, tongue: &Tongue) -> String {
-    [&show_in(measure, value, tongue), " ", unit_of(measure, tongue)].concat().trim_end().to_owned()
+pub fn shown(measure: Measure, value: f64, wording: &Wording) -> String {
+    [&show_in(measure, value, wording), " ", unit_of(measure, wording)].concat().trim_end().to_owned()
 }
 
 /// Numbers of a measure with their unit.
-pub fn row(measure: Measure, values: &[f64], tongue: &Tongue) -> String {
-    [&show_row(measure, values, tongue), " ", unit_of(measure, tongue)].concat()
+pub fn row(measure: Measure, values: &[f64], wording: &Wording) -> String {
+    [&show_row(measure, values, wording), " ", unit_of(measure, wording)].concat()
 }
 
 pub fn plain<Q: Quantity>(of: &[Q]) -> Vec<f64> {
@@ -118,10 +118,10 @@ pub fn plain<Q: Quantity>(of: &[Q]) -> Vec<f64> {
 }
 
 /// The numbers that were filled in, a line each.
-fn told(test: &SprayTest, tongue: &Tongue, slots: &mut dyn Iterator<Item = Asked>) -> Vec<Line> {
+fn told(test: &SprayTest, wording: &Wording, slots: &mut dyn Iterator<Item = Asked>) -> Vec<Line> {
     let mut lines = Vec::new();
     for (name, measure, slot) in slots {
-        lines.extend(slot.read(test).map(|value| pair(name, shown(measure, value, tongue))));
+        lines.extend(slot.read(test).map(|value| pair(name, shown(measure, value, wording))));
     }
     lines
 }
@@ -129,15 +129,15 @@ fn told(test: &SprayTest, tongue: &Tongue, slots: &mut dyn Iterator<Item = Asked
 /// A number to tell: its name, what kind it is, and where it stands.
 type Asked = (&'static str, Measure, Slot);
 
-fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+fn panels(paper: &mut Paper, test: &SprayTest, wording: &Wording) {
     let line = |panel: &record::Panel| {
         let value = |line: PanelLine| Slot::Panel(panel.id.clone(), line).read(test);
-        let side = |line: PanelLine| value(line).map(|mm| show_in(Measure::Length, mm, tongue));
+        let side = |line: PanelLine| value(line).map(|mm| show_in(Measure::Length, mm, wording));
         let sides: Vec<String> =
             [PanelLine::Width, PanelLine::Length, PanelLine::Thickness].into_iter().filter_map(side).collect();
         let mut size = sides.join(" × ");
         if let Some(area) = value(PanelLine::Coated) {
-            size = [&size, "\ncoated ", &shown(Measure::Area, area, tongue)].concat();
+            size = [&size, "\ncoated ", &shown(Measure::Area, area, wording)].concat();
         }
         let coats: Vec<String> = panel.coats.kept().filter_map(|coat| coat.at).map(Instant::said_short).collect();
         let rack = if panel.rack.trim().is_empty() { String::new() } else { ["\nrack ", panel.rack.trim()].concat() };
@@ -145,18 +145,18 @@ fn panels(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
         Line::new(vec![[&panel.label, rack.as_str(), &left].concat(), size, coats.join("; ")])
     };
     let lines: Vec<Line> = findings::facts::in_order(test).into_iter().map(line).collect();
-    let size = ["Size, ", unit_of(Measure::Length, tongue)].concat();
+    let size = ["Size, ", unit_of(Measure::Length, wording)].concat();
     paper.table("Panels", &["Panel", &size, "Coats"], &lines);
 }
 
-fn air(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+fn air(paper: &mut Paper, test: &SprayTest, wording: &Wording) {
     let line = |air: &record::Air| {
         let or_dash = |text: Option<String>| text.unwrap_or_else(|| "–".into());
         Line::new(vec![
             air.at.map_or("–".into(), Instant::said_short),
-            or_dash(air.air_c.map(|c| show_in(Measure::Temperature, c.get(), tongue))),
-            or_dash(air.humidity_pct.map(|pct| show_in(Measure::Humidity, pct.get(), tongue))),
-            or_dash(air.panel_c.map(|c| show_in(Measure::Temperature, c.get(), tongue))),
+            or_dash(air.air_c.map(|c| show_in(Measure::Temperature, c.get(), wording))),
+            or_dash(air.humidity_pct.map(|pct| show_in(Measure::Humidity, pct.get(), wording))),
+            or_dash(air.panel_c.map(|c| show_in(Measure::Temperature, c.get(), wording))),
         ])
     };
     let lines: Vec<Line> = test.air.kept().map(line).collect();
@@ -164,48 +164,51 @@ fn air(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     if lines.is_empty() {
         paper.element("p", "The air was not read.");
     }
-    let temperature = unit_of(Measure::Temperature, tongue);
+    let temperature = unit_of(Measure::Temperature, wording);
     let heads = [["Air, ", temperature].concat(), ["Panels, ", temperature].concat()];
     paper.table("The air as read", &["When", &heads[0], "Humidity, %", &heads[1]], &lines);
     // What the newest reading meant at its own time.
     if let Some(at) = newest_air(test).and_then(|air| air.at) {
-        let said = air_said(test, at, tongue);
+        let said = air_said(test, at, wording);
         paper.element("p", &["The newest reading: ", &said.line, "."].concat());
         paper.list(&said.amiss);
     }
 }
 
-fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
+fn instruments(paper: &mut Paper, test: &SprayTest, wording: &Wording) {
     let mut lines: Vec<Line> = Vec::new();
     for balance in test.balances.kept() {
         let mut parts: Vec<String> = Vec::new();
-        parts.extend(balance.division_g.map(|g| ["division ", &shown(Measure::Mass, g.get(), tongue)].concat()));
+        parts.extend(balance.division_g.map(|g| ["division ", &shown(Measure::Mass, g.get(), wording)].concat()));
         parts.extend(
             balance
                 .repeatability_g
-                .map(|g| ["repeatability ", &shown(Measure::Mass, g.get(), tongue), " (standard deviation)"].concat()),
+                .map(|g| ["repeatability ", &shown(Measure::Mass, g.get(), wording), " (standard deviation)"].concat()),
         );
         let repeats = if balance.repeats_g.is_empty() {
             String::new()
         } else {
-            ["\n", &repeats_said(test, &balance.id, tongue)].concat()
+            ["\n", &repeats_said(test, &balance.id, wording)].concat()
         };
         lines.push(pair(&["Scale: ", &balance.label].concat(), [&parts.join(", "), repeats.as_str()].concat()));
     }
     for comb in test.combs.kept() {
         let edges: Vec<String> =
-            comb.edges.kept().map(|edge| row(Measure::Film, &plain(&edge.teeth_um), tongue)).collect();
+            comb.edges.kept().map(|edge| row(Measure::Film, &plain(&edge.teeth_um), wording)).collect();
         lines.push(pair(&["Comb: ", &comb.label].concat(), edges.join("; ")));
     }
     let gauge = &test.dry_gauge;
     lines.extend(gauge.calibration_um.map(|um| {
-        pair("Dry-film gauge", [&shown(Measure::Film, um.get(), tongue), " calibration, standard uncertainty"].concat())
+        pair(
+            "Dry-film gauge",
+            [&shown(Measure::Film, um.get(), wording), " calibration, standard uncertainty"].concat(),
+        )
     }));
     if !gauge.base_metal_um.is_empty() {
-        lines.push(pair("Gauge on the bare metal", findings::gauge::base_metal_readings(test, tongue)));
+        lines.push(pair("Gauge on the bare metal", findings::gauge::base_metal_readings(test, wording)));
     }
     for shim in test.verifications.kept() {
-        let said = verification_said(test, shim, tongue);
+        let said = verification_said(test, shim, wording);
         lines.push(pair("Gauge tried", said));
     }
     for blank in test.blanks.kept() {
@@ -221,14 +224,14 @@ fn instruments(paper: &mut Paper, test: &SprayTest, tongue: &Tongue) {
     paper.table("Scales, combs, gauges and blanks", &["Instrument", "What is known of it"], &lines);
 }
 
-fn mix(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongue) {
+fn mix(paper: &mut Paper, test: &SprayTest, of: &Candidate, wording: &Wording) {
     let part = |component: &Component| {
         let batch = component.batch.trim();
-        let said = component_said(component, tongue);
+        let said = component_said(component, wording);
         if batch.is_empty() { said } else { [&said, ", batch ", batch].concat() }
     };
     let parts: Vec<String> = components_in_order(of).into_iter().map(part).collect();
-    let cups = cups_said(test, &of.id, tongue);
+    let cups = cups_said(test, &of.id, wording);
     paper.element("p", &[&mix_said(of), ". ", &parts.join("; "), ". ", &cups.join(". ")].concat());
     if of.gains_mass {
         paper.element("p", "Painter's note: it gains weight as it cures.");
@@ -239,7 +242,7 @@ fn mix(paper: &mut Paper, test: &SprayTest, of: &Candidate, tongue: &Tongue) {
 }
 
 /// The numbers of a few candidates beside each other: data sheet, measured on the mix, gun, cost and VOC.
-fn sheets(paper: &mut Paper, test: &SprayTest, of: &[&Candidate], first: usize, tongue: &Tongue) {
+fn sheets(paper: &mut Paper, test: &SprayTest, of: &[&Candidate], first: usize, wording: &Wording) {
     let mut lines: Vec<Line> = Vec::new();
     let mut add = |name: &str, told: Vec<Option<String>>| {
         if told.iter().any(Option::is_some) {
@@ -251,17 +254,17 @@ fn sheets(paper: &mut Paper, test: &SprayTest, of: &[&Candidate], first: usize, 
     add("Sheet's figures are for", each(&|of| of.sheet.stated_for.map(|stated| stated_for(stated).into())));
     let number =
         |add: &mut dyn FnMut(&str, Vec<Option<String>>), name: &str, measure: Measure, slot: &dyn Fn(Id) -> Slot| {
-            let unit = unit_of(measure, tongue);
+            let unit = unit_of(measure, wording);
             let name = if unit.is_empty() { name.to_owned() } else { [name, ", ", unit].concat() };
-            add(&name, each(&|of| slot(of.id.clone()).read(test).map(|value| show_in(measure, value, tongue))));
+            add(&name, each(&|of| slot(of.id.clone()).read(test).map(|value| show_in(measure, value, wording))));
         };
     for (name, line) in findings::plan::SHEET_LINES {
         number(&mut add, name, line.measure(), &|id| Slot::Sheet(id, line));
     }
     let air = |of: &Candidate| {
-        (!of.sheet.air_c.is_empty()).then(|| show_row(Measure::Temperature, &plain(&of.sheet.air_c), tongue))
+        (!of.sheet.air_c.is_empty()).then(|| show_row(Measure::Temperature, &plain(&of.sheet.air_c), wording))
     };
-    add(&["Use between, ", unit_of(Measure::Temperature, tongue)].concat(), each(&air));
+    add(&["Use between, ", unit_of(Measure::Temperature, wording)].concat(), each(&air));
     for (name, line) in MEASURED {
         number(&mut add, name, line.measure(), &|id| Slot::Measured(id, *line));
     }
@@ -270,7 +273,7 @@ fn sheets(paper: &mut Paper, test: &SprayTest, of: &[&Candidate], first: usize, 
     }
     let note = |of: &Candidate| Some(of.gun.note.trim().to_owned()).filter(|note| !note.is_empty());
     add("Fan, fluid, distance", each(&note));
-    let worth: Vec<Vec<Figure>> = of.iter().map(|candidate| worth_of(test, candidate, tongue)).collect();
+    let worth: Vec<Vec<Figure>> = of.iter().map(|candidate| worth_of(test, candidate, wording)).collect();
     let mut names: Vec<&str> = Vec::new();
     for figure in worth.iter().flatten() {
         if !names.contains(&&*figure.name) {

@@ -9,7 +9,7 @@ mod results;
 mod written;
 
 use findings::words::CAUTIONS;
-use findings::{Findings, Tongue};
+use findings::{Findings, Wording};
 use quantity::Instant;
 use record::{SprayTest, file_name, legible};
 
@@ -39,15 +39,15 @@ pub fn report_name(title: &str) -> String {
 /// [`record::open_any`](record::open_any) on its text gives the test back.
 ///
 /// ```
-/// use comb_scale::{findings, findings::Tongue, record, share};
+/// use comb_scale::{findings, findings::Wording, record, share};
 /// let test = record::open(record::EXAMPLE).unwrap().test;
 /// let now = "2026-03-20T12:00:00+01:00".parse().unwrap();
-/// let report = share::report(&test, &findings::of(&test, now), now, &Tongue::default());
+/// let report = share::report(&test, &findings::of(&test, now), now, &Wording::default());
 /// assert!(report.starts_with("<!DOCTYPE html>"));
 /// assert_eq!(record::open_any(report.as_bytes()).unwrap().test, test);
 /// ```
-pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) -> String {
-    let tongue = &Tongue { division_g: tongue.division_g.or_else(|| findings::facts::step_g(test)), ..*tongue };
+pub fn report(test: &SprayTest, findings: &Findings, now: Instant, wording: &Wording) -> String {
+    let wording = &Wording { division_g: wording.division_g.or_else(|| findings::facts::step_g(test)), ..*wording };
     let (written_down, test) = (test, &*legible(test));
     let title = if test.title.trim().is_empty() { "Spray test" } else { test.title.trim() };
     let mut paper = Paper::default();
@@ -61,16 +61,16 @@ pub fn report(test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tong
     paper.element("h1", title);
     paper.element("p", &["Report of a spray test, as it stood on ", &now.said_with_year(), "."].concat());
     paper.element("p", &findings::facts::invented_said(test).unwrap_or_default());
-    answer::write(&mut paper, test, findings, tongue);
-    results::write(&mut paper, test, findings, now, tongue);
-    made_of::write(&mut paper, test, tongue);
-    results::panels(&mut paper, findings, tongue);
+    answer::write(&mut paper, test, findings, wording);
+    results::write(&mut paper, test, findings, now, wording);
+    made_of::write(&mut paper, test, wording);
+    results::panels(&mut paper, findings, wording);
     paper.element("h2 id=\"appendix\"", "Appendix");
     paper.element("p", "All other numbers, all readings, and the cautions.");
     paper.markup("<div class=\"more\">\n");
-    results::more(&mut paper, test, findings, now, tongue);
-    made_of::set_up(&mut paper, test, tongue);
-    written::write(&mut paper, test, findings, now, tongue);
+    results::more(&mut paper, test, findings, now, wording);
+    made_of::set_up(&mut paper, test, wording);
+    written::write(&mut paper, test, findings, now, wording);
     paper.element("h2", "Cautions");
     paper.bullets(&CAUTIONS);
     paper.element("h2", "The record inside");

@@ -8,7 +8,7 @@ use findings::results::{
 };
 use findings::results::{panel_figures, told_in_short};
 use findings::words::Figure;
-use findings::{Findings, PanelFindings, Tongue};
+use findings::{Findings, PanelFindings, Wording};
 use quantity::Instant;
 use record::{Id, SprayTest};
 
@@ -16,12 +16,12 @@ use record::{Id, SprayTest};
 const CHART: (f64, f64) = (480.0, 340.0);
 
 /// The film over time, the rows that are looked at first, and what to do next.
-pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
+pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, wording: &Wording) {
     if is_weighed(findings) {
         paper.element("h2", OverTime::Film.head());
-        film(paper, test, findings, now, tongue);
+        film(paper, test, findings, now, wording);
     }
-    let table = side_by_side(test, findings, tongue);
+    let table = side_by_side(test, findings, wording);
     let mut first: Vec<&Row> = table.rows.iter().filter(|row| row.first().is_some()).collect();
     order::sort_by(&mut first, |a, b| a.first().cmp(&b.first()));
     rows(paper, "Side by side", &table, &first);
@@ -32,7 +32,7 @@ pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Inst
 }
 
 /// What is told of each panel.
-pub fn panels(paper: &mut Paper, findings: &Findings, tongue: &Tongue) {
+pub fn panels(paper: &mut Paper, findings: &Findings, wording: &Wording) {
     if findings.panels.is_empty() {
         return;
     }
@@ -47,34 +47,34 @@ pub fn panels(paper: &mut Paper, findings: &Findings, tongue: &Tongue) {
     for panel in &findings.panels {
         let name = named(&panel.label, panel.candidate.as_ref(), findings);
         let own: Vec<&str> = panel.remarks.iter().filter(|remark| !of_all(remark)).map(String::as_str).collect();
-        let told = [told_in_short(panel, tongue), own.join(" ")].join("\n");
+        let told = [told_in_short(panel, wording), own.join(" ")].join("\n");
         lines.push(pair(&name, told));
     }
     paper.table("What is told of each panel, and what to know", &["Panel", "What is told"], &lines);
 }
 
 /// For the appendix: the other rows, the curves of weight, each number of each panel.
-pub fn more(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
-    let table = side_by_side(test, findings, tongue);
+pub fn more(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, wording: &Wording) {
+    let table = side_by_side(test, findings, wording);
     let others: Vec<&Row> = table.rows.iter().filter(|row| row.first().is_none()).collect();
     rows(paper, "More, side by side", &table, &others);
     if is_weighed(findings) {
         paper.element("h2", "Weight over time");
-        curves(paper, test, findings, now, tongue);
+        curves(paper, test, findings, now, wording);
     }
     if !findings.panels.is_empty() {
         paper.element("h2", "Each number of each panel");
     }
     for few in findings.panels.chunks(BESIDE) {
-        figures(paper, few, tongue);
+        figures(paper, few, wording);
     }
 }
 
 /// Panels whose numbers a phone shows beside each other.
 const BESIDE: usize = 3;
 
-fn figures(paper: &mut Paper, panels: &[PanelFindings], tongue: &Tongue) {
-    let told: Vec<Vec<Figure>> = panels.iter().map(|panel| panel_figures(panel, tongue)).collect();
+fn figures(paper: &mut Paper, panels: &[PanelFindings], wording: &Wording) {
+    let told: Vec<Vec<Figure>> = panels.iter().map(|panel| panel_figures(panel, wording)).collect();
     let mut names: Vec<&str> = Vec::new();
     for figure in told.iter().flatten() {
         if !names.contains(&&*figure.name) {
@@ -143,22 +143,22 @@ fn rows(paper: &mut Paper, heading: &str, columns: &Table, rows: &[&Row]) {
     paper.markup("</table>\n");
 }
 
-fn curves(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
-    let told = curve_text(findings, &CurveChoice::default(), tongue);
+fn curves(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, wording: &Wording) {
+    let told = curve_text(findings, &CurveChoice::default(), wording);
     for (of, caption) in [
         (CurveOf::Lost, ["Grams lost since the wet weight. ", OverTime::Weight.caption(), " ", &told].concat()),
         (CurveOf::Share, "The same as a share of the wet coat.".into()),
     ] {
         let choice = CurveChoice { of, axis: TimeAxis::SquareRoot, ..CurveChoice::default() };
-        let scene = loss_chart(test, findings, &choice, now, tongue).scene(&Look::new(CHART.0, CHART.1));
+        let scene = loss_chart(test, findings, &choice, now, wording).scene(&Look::new(CHART.0, CHART.1));
         figure(paper, &scene, &told, &caption);
     }
 }
 
-fn film(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
+fn film(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, wording: &Wording) {
     let choice = CurveChoice { axis: TimeAxis::SquareRoot, ..CurveChoice::default() };
-    let told = film_text(test, findings, &choice, tongue);
-    let scene = film_chart(test, findings, &choice, now, tongue).scene(&Look::new(CHART.0, CHART.1));
+    let told = film_text(test, findings, &choice, wording);
+    let scene = film_chart(test, findings, &choice, now, wording).scene(&Look::new(CHART.0, CHART.1));
     figure(paper, &scene, &told, OverTime::Film.caption());
 }
 

@@ -10,7 +10,7 @@ use findings::gauge::{series_said, spot_said};
 use findings::spray::leaving_out;
 use findings::weigh::{hours_said, move_said, rounds_said};
 use findings::words::{dab_in_words, show_in, unit_of};
-use findings::{self, Findings, PanelFindings, Tongue};
+use findings::{self, Findings, PanelFindings, Wording};
 use order::sort_by;
 use quantity::{Grams, Instant, Quantity};
 use record::{Blank, Dab, Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest, Step, WeighIn};
@@ -18,19 +18,19 @@ use record::{Blank, Dab, Id, Measure, Owner, Panel, SetAside, Skipped, SprayTest
 /// Panels and blanks whose weights a phone shows beside each other.
 const BESIDE: usize = 4;
 
-pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, tongue: &Tongue) {
+pub fn write(paper: &mut Paper, test: &SprayTest, findings: &Findings, now: Instant, wording: &Wording) {
     paper.element("h2", "All readings");
     let panels = findings::facts::in_order(test);
     let mut owners: Vec<Column> =
-        panels.iter().map(|panel| Column::of_panel(test, panel, findings.panel(&panel.id), tongue)).collect();
+        panels.iter().map(|panel| Column::of_panel(test, panel, findings.panel(&panel.id), wording)).collect();
     owners.extend(test.blanks.kept().map(|blank| Column::of_blank(test, blank)));
     for few in owners.chunks(BESIDE) {
-        weights(paper, test, few, tongue);
+        weights(paper, test, few, wording);
     }
     if panels.is_empty() {
         paper.element("p", "There is no panel yet.");
     }
-    films(paper, test, &panels, findings, tongue);
+    films(paper, test, &panels, findings, wording);
     rounds(paper, test, now);
 }
 
@@ -98,7 +98,7 @@ impl Column {
         Self { label: blank.label.clone(), weighed }
     }
 
-    fn of_panel(test: &SprayTest, panel: &Panel, told: Option<&PanelFindings>, tongue: &Tongue) -> Self {
+    fn of_panel(test: &SprayTest, panel: &Panel, told: Option<&PanelFindings>, wording: &Wording) -> Self {
         let mut weighed: Vec<Weighed> = Vec::new();
         for bare in panel.bare.kept() {
             weighed.push(Weighed {
@@ -110,7 +110,7 @@ impl Column {
             });
         }
         let mut lines = BTreeMap::new();
-        for line in told.map(|told| findings::words::readings(test, told, tongue)).unwrap_or_default() {
+        for line in told.map(|told| findings::words::readings(test, told, wording)).unwrap_or_default() {
             lines.insert(line.id.clone(), line);
         }
         for weigh_in in panel.weigh_ins.kept() {
@@ -127,7 +127,7 @@ impl Column {
                 reading.left_out |= flag.left_out;
                 reading.notes.push(flag.says.clone());
             }
-            reading.notes.extend(findings::weigh::weighed_again_said(weigh_in, tongue));
+            reading.notes.extend(findings::weigh::weighed_again_said(weigh_in, wording));
             if let Some(other) = weigh_in.exchanged_with.find(&test.panels) {
                 let exchanged = ["Exchanged with the weight of ", &other.label, ": they were swapped on the scale."];
                 reading.notes.push(exchanged.concat());
@@ -150,7 +150,7 @@ struct Row {
 
 /// The weights of a few panels beside each other, a row a visit, in time order; those without a time last. What to know of
 /// them stands below.
-fn weights(paper: &mut Paper, test: &SprayTest, of: &[Column], tongue: &Tongue) {
+fn weights(paper: &mut Paper, test: &SprayTest, of: &[Column], wording: &Wording) {
     let mut rows: Vec<Row> = Vec::new();
     let mut notes: Vec<(bool, String)> = Vec::new();
     for (place, column) in of.iter().enumerate() {
@@ -163,7 +163,7 @@ fn weights(paper: &mut Paper, test: &SprayTest, of: &[Column], tongue: &Tongue) 
             });
             let row = &mut rows[at];
             row.at = row.at.or(reading.at);
-            let weight = reading.gross_g.map_or("–".into(), |g| show_in(Measure::Mass, g.get(), tongue));
+            let weight = reading.gross_g.map_or("–".into(), |g| show_in(Measure::Mass, g.get(), wording));
             row.cells[place] = if reading.left_out { [&weight, "*"].concat() } else { weight };
             let when = reading.at.map_or("no time".into(), Instant::said);
             if !reading.notes.is_empty() {
@@ -178,7 +178,7 @@ fn weights(paper: &mut Paper, test: &SprayTest, of: &[Column], tongue: &Tongue) 
     let lines: Vec<Line> = rows.into_iter().map(|row| row.line(test)).collect();
     let labels: Vec<&str> = of.iter().map(|column| column.label.as_str()).collect();
     let heads: Vec<&str> = std::iter::once("When").chain(labels.iter().copied()).collect();
-    let caption = ["Weights of ", &labels.join(", "), ", ", unit_of(Measure::Mass, tongue)].concat();
+    let caption = ["Weights of ", &labels.join(", "), ", ", unit_of(Measure::Mass, wording)].concat();
     paper.table(&caption, &heads, &lines);
     paper.notes(&notes);
 }
@@ -202,20 +202,20 @@ fn hours(at: Instant) -> f64 {
 }
 
 /// Comb and gauge, a row a panel.
-fn films(paper: &mut Paper, test: &SprayTest, panels: &[&Panel], findings: &Findings, tongue: &Tongue) {
+fn films(paper: &mut Paper, test: &SprayTest, panels: &[&Panel], findings: &Findings, wording: &Wording) {
     let mut combed: Vec<Line> = Vec::new();
     let mut gauged: Vec<Line> = Vec::new();
     for panel in panels {
         let name = named(&panel.label, panel.candidate.as_ref(), findings);
-        let dab = |dab: &Dab| [dab.place.trim(), " ", &dab_in_words(test, dab, tongue)].concat().trim().to_owned();
+        let dab = |dab: &Dab| [dab.place.trim(), " ", &dab_in_words(test, dab, wording)].concat().trim().to_owned();
         let dabs: Vec<String> = panel.dabs.kept().map(dab).collect();
         let when = panel.dabs.kept().find_map(|dab| dab.at).map_or(String::new(), Instant::said_short);
         if !dabs.is_empty() {
             combed.push(pair(&[&name, "\n", &when].concat(), dabs.join("; ")));
         }
-        let spots: Vec<String> = panel.spots.kept().map(|spot| spot_said(test, panel, spot, tongue)).collect();
+        let spots: Vec<String> = panel.spots.kept().map(|spot| spot_said(test, panel, spot, wording)).collect();
         if !spots.is_empty() {
-            let series = series_said(test, panel, tongue).join("; ");
+            let series = series_said(test, panel, wording).join("; ");
             gauged.push(pair(&name, [&series, "\n", &spots.join("; ")].concat().trim().to_owned()));
         }
     }

@@ -3,7 +3,7 @@
 use super::{Story, Told, quiet_days};
 use crate::{Attacks, holds};
 use comb_scale::findings::By;
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::findings::results::{RowKey, side_by_side};
 
 #[test]
@@ -32,7 +32,7 @@ fn a_density_that_is_known_stands_in_whatever_the_sheet_is_stated_for() {
                         let known = of_sheet || of_parts;
                         let coat = told.findings.panels[0].wet_coat_g;
                         holds(coat.is_some() == known, format!("wet coat {coat:?}"))?;
-                        let table = side_by_side(&told.test, &told.findings, &Tongue::default());
+                        let table = side_by_side(&told.test, &told.findings, &Wording::default());
                         let cell =
                             &table.rows.iter().find(|row| row.key == RowKey::Mean(By::LossShare)).expect("it").cells[0];
                         holds((cell.value != "–") == known, format!("{} {}", cell.value, cell.below))

@@ -2,7 +2,7 @@
 
 use super::{Story, Told, quiet_days};
 use crate::{Attacks, holds};
-use comb_scale::findings::Tongue;
+use comb_scale::findings::Wording;
 use comb_scale::share::report;
 
 /// All that is said of a rise, wherever: at the entry, in the chart, beside the numbers, in the report.
@@ -11,7 +11,7 @@ fn said_anywhere(told: &Told) -> String {
     let entry = (0..=last).map(|visit| told.judged("p0", visit).said);
     let flags = told.findings.panels[0].flags.iter().map(|flag| flag.says.clone());
     let remarks = told.findings.panels[0].remarks.iter().cloned();
-    let report = report(&told.test, &told.findings, told.story.at(last, 60.0), &Tongue::default());
+    let report = report(&told.test, &told.findings, told.story.at(last, 60.0), &Wording::default());
     entry.chain(flags).chain(remarks).chain([report]).collect::<Vec<_>>().join("\n")
 }
 

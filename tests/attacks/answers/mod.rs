@@ -7,7 +7,7 @@ mod shown;
 mod together;
 
 use comb_scale::findings::weigh::{Judged, judged, look_again};
-use comb_scale::findings::{Findings, Memory, Panels, Tongue, of};
+use comb_scale::findings::{Findings, Memory, Panels, Wording, of};
 use comb_scale::quantity::Instant;
 use comb_scale::record::{Id, Owner, SprayTest, open};
 
@@ -155,7 +155,7 @@ impl Told {
         let mut memory = Memory::default();
         memory.look(&test);
         while memory.step(None) {}
-        let panels = memory.panels(&test, &Tongue::default());
+        let panels = memory.panels(&test, &Wording::default());
         let findings = of(&test, story.at(story.last(), 600.0));
         Self { story: story.clone(), test, panels, findings }
     }
@@ -163,13 +163,13 @@ impl Told {
     pub fn judged(&self, owner: &str, visit: usize) -> Judged {
         let round = Id::from(format!("r{visit}").as_str());
         let now = self.story.at(visit, 30.0);
-        judged(&self.test, &self.panels, &owned(owner), &round, now, &Tongue::default())
+        judged(&self.test, &self.panels, &owned(owner), &round, now, &Wording::default())
     }
 
     pub fn look_again(&self, owner: &str, visit: usize) -> bool {
         let round = Id::from(format!("r{visit}").as_str());
         let now = self.story.at(visit, 30.0);
-        look_again(&self.test, &self.panels, &owned(owner), &round, now, &Tongue::default())
+        look_again(&self.test, &self.panels, &owned(owner), &round, now, &Wording::default())
     }
 
     /// What is flagged at a panel's weight of a visit.

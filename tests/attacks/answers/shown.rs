@@ -5,7 +5,7 @@ use crate::{Attacks, holds, same};
 use comb_scale::findings::results::{
     CurveChoice, FigureKey, RowKey, curve_text, film_text, panel_figure, panel_in_short, side_by_side, worked_beside,
 };
-use comb_scale::findings::{By, PanelFindings, Tongue};
+use comb_scale::findings::{By, PanelFindings, Wording};
 use comb_scale::share::{DecimalMark, report, results_csv};
 
 #[test]
@@ -15,7 +15,8 @@ fn a_chart_speaks_of_the_panels_that_it_draws() {
     for alone in 0..3 {
         attacks.attempt(format!("A{alone} alone"), || {
             let panel = Some(told.findings.panels[alone].id.clone());
-            let text = curve_text(&told.findings, &CurveChoice { panel, ..CurveChoice::default() }, &Tongue::default());
+            let text =
+                curve_text(&told.findings, &CurveChoice { panel, ..CurveChoice::default() }, &Wording::default());
             for p in 0..3 {
                 same(&format!("A{p} is spoken of"), text.contains(&format!("A{p} ")), p == alone)?;
             }
@@ -28,22 +29,22 @@ fn a_chart_speaks_of_the_panels_that_it_draws() {
 /// Every text that shows a panel's number of that row of the comparison: in its figures, in the comparison, in how the
 /// comparison was worked out, and in sentences.
 fn shown(told: &Told, panel: &PanelFindings, by: By, unit: &str) -> Vec<(&'static str, String)> {
-    let tongue = Tongue::default();
+    let wording = Wording::default();
     let mut texts = Vec::new();
     let key = match by {
         By::FilmStillToGo => Some(FigureKey::FilmStillToGo(0)),
         By::FinalBuild => Some(FigureKey::FinalBuild),
         _ => None,
     };
-    let figure = key.and_then(|key| panel_figure(panel, key, &tongue).value);
+    let figure = key.and_then(|key| panel_figure(panel, key, &wording).value);
     texts.extend(figure.map(|value| ("figure", value)));
     let candidate = panel.candidate.as_ref().expect("it carries one");
-    let row = worked_beside(&told.test, &told.findings, RowKey::Mean(by), &tongue);
+    let row = worked_beside(&told.test, &told.findings, RowKey::Mean(by), &wording);
     let (_, row) = row.into_iter().find(|(id, _)| id == candidate).expect("the candidate");
     let own = row.inputs.iter().find(|(name, _)| *name == panel.label);
     texts.extend(own.map(|(_, value)| ("worked", value.clone())));
     if told.story.panels == 1 {
-        let table = side_by_side(&told.test, &told.findings, &tongue);
+        let table = side_by_side(&told.test, &told.findings, &wording);
         let cell = &table.rows.iter().find(|row| row.key == RowKey::Mean(by)).expect("a row").cells[0];
         if cell.range_only {
             texts.push(("side by side", format!("{} {unit}", cell.value)));
@@ -94,16 +95,16 @@ fn one_number_has_one_interval_wherever_it_is_shown() {
                     attacks.attempt(
                         format!("sentences and files: {panels} panels, {days} days, {bare}, {gauge}"),
                         || {
-                            let (tongue, now) = (Tongue::default(), story.at(story.last(), 600.0));
-                            let text = film_text(&told.test, &told.findings, &CurveChoice::default(), &tongue);
-                            let report = report(&told.test, &told.findings, now, &tongue);
+                            let (wording, now) = (Wording::default(), story.at(story.last(), 600.0));
+                            let text = film_text(&told.test, &told.findings, &CurveChoice::default(), &wording);
+                            let report = report(&told.test, &told.findings, now, &wording);
                             let csv = results_csv(&told.test, &told.findings, DecimalMark::Point);
                             for panel in &told.findings.panels {
                                 let Some(build) = panel.final_build_um else { continue };
-                                let said = tongue.film(&build);
+                                let said = wording.film(&build);
                                 holds(text.contains(&format!("final build {said}")), format!("the chart: {text}"))?;
                                 holds(report.contains(&said), format!("the report has no {said}"))?;
-                                holds(panel_in_short(panel, &tongue).contains(&said), "in short")?;
+                                holds(panel_in_short(panel, &wording).contains(&said), "in short")?;
                                 let own = format!("{},", panel.label);
                                 let line =
                                     csv.lines().find(|line| line.contains(&own) && line.contains(",final build,"));

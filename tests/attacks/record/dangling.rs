@@ -113,10 +113,10 @@ fn told(test: &SprayTest) -> Result<(), String> {
     let (found, whole) = (findings::of(test, now), findings::of(&open(EXAMPLE).unwrap().test, now));
     same("panels told", found.panels.len(), whole.panels.len())?;
     same("candidates told", found.candidates.len(), whole.candidates.len())?;
-    let tongue = findings::words::Tongue::default();
+    let wording = findings::words::Wording::default();
     let blank = test.blanks.kept().next().map(|blank| blank.id.clone()).unwrap();
     for round in test.rounds.kept() {
-        let stops = findings::weigh::stops(test, &round.id, &tongue);
+        let stops = findings::weigh::stops(test, &round.id, &wording);
         holds(stops.iter().any(|stop| stop.owner.blank() == Some(&blank)), "a walk passes the blank by")?;
     }
     Ok(())

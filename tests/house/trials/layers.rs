@@ -11,7 +11,7 @@ fn folders_know_those_below_them() {
     for (file, line) in [
         ("facts/scales.rs", "use crate::work::PanelCard;"),
         ("facts/scales.rs", "fn f() { super::super::told::panel(); }"),
-        ("work/mixing/batch.rs", "use crate::{facts::clock_h, words::Tongue};"),
+        ("work/mixing/batch.rs", "use crate::{facts::clock_h, words::Wording};"),
         ("told/panel.rs", "use crate::weigh::Judged;"),
         ("words/odd.rs", "fn f() { crate::results::side_by_side(); }"),
         ("weigh/rounds.rs", "use crate::spray::Task;"),
@@ -22,12 +22,12 @@ fn folders_know_those_below_them() {
         check(downwards, &format!("src/findings/{file}"), line, &[1]);
     }
     for (file, line) in [
-        ("lib.rs", "pub use told::Findings; pub mod weigh; use crate::words::Tongue;"),
+        ("lib.rs", "pub use told::Findings; pub mod weigh; use crate::words::Wording;"),
         ("facts/scales.rs", "use super::times::clock_h; use crate::facts::order; use record::told;"),
         ("work/mixing/batch.rs", "use super::super::card::PanelCard; use crate::facts::clock_h;"),
         (
             "weigh/mod.rs",
-            "mod rounds; pub use rounds::round_said; use crate::words::Tongue; use crate::told::{Findings};",
+            "mod rounds; pub use rounds::round_said; use crate::words::Wording; use crate::told::{Findings};",
         ),
     ] {
         check(downwards, &format!("src/findings/{file}"), line, &[]);

@@ -1,6 +1,6 @@
 //! A cell of the side-by-side table, and the number behind it.
 
-use crate::words::Tongue;
+use crate::words::Wording;
 use crate::work::Reason;
 use quantity::{FilmUnit, Unit, decimals_for, figure};
 use science::Estimate;
@@ -62,12 +62,12 @@ impl Number {
 }
 
 /// A cell of what a row says of a candidate.
-pub(crate) fn cell(told: Told, tongue: &Tongue) -> Cell {
+pub(crate) fn cell(told: Told, wording: &Wording) -> Cell {
     let missing = |why: String| Cell { value: "–".into(), below: why, ..Cell::default() };
     match told {
         Ok(number) if number.of.mid.is_finite() => number.cell(),
         Ok(_) => missing("These numbers cannot be meant.".into()),
-        Err(reason) => missing(reason.said(tongue)),
+        Err(reason) => missing(reason.said(wording)),
     }
 }
 

@@ -3,7 +3,7 @@
 use super::cell::{Number, Told, in_film};
 use super::left::{Left, lands};
 use crate::told::{CandidateFindings, Findings, PanelFindings, Settled, Telling};
-use crate::words::{Tongue, until};
+use crate::words::{Wording, until};
 use crate::work::{By, MixCard, Reason, SheetCard, price_per_litre, sheet_of, value};
 use quantity::{FilmUnit, Quantity, Unit, decimals_for, figure, figures, plain};
 use record::{Candidate, SprayTest};
@@ -24,19 +24,19 @@ pub(crate) struct Column<'a> {
     pub candidate: Option<&'a Candidate>,
     pub panels: Vec<&'a PanelFindings>,
     pub sheet: SheetCard,
-    pub tongue: &'a Tongue,
+    pub wording: &'a Wording,
 }
 
 impl<'a> Column<'a> {
     /// The candidate at that place among the findings.
-    pub fn of(test: &'a SprayTest, findings: &'a Findings, place: usize, tongue: &'a Tongue) -> Self {
+    pub fn of(test: &'a SprayTest, findings: &'a Findings, place: usize, wording: &'a Wording) -> Self {
         let told = &findings.candidates[place];
         let candidate = test.candidates.find(&told.id);
         let panels: Vec<&PanelFindings> =
             findings.panels.iter().filter(|panel| panel.candidate.as_ref() == Some(&told.id)).collect();
         let of_panel = panels.first().map(|panel| panel.work.card.sheet.clone());
         let sheet = of_panel.or_else(|| Some(sheet_of(test, candidate?, None))).unwrap_or_default();
-        Self { test, told, candidate, panels, sheet, tongue }
+        Self { test, told, candidate, panels, sheet, wording }
     }
 
     /// The mean of what candidates are compared by.
@@ -45,7 +45,7 @@ impl<'a> Column<'a> {
         let mean = told.known()?;
         let of = match by {
             By::LossShare | By::BuildKept => mean.scaled(100.0),
-            By::LossPerArea => mean.scaled(self.tongue.units.mass_per_area().shown(1.0)),
+            By::LossPerArea => mean.scaled(self.wording.units.mass_per_area().shown(1.0)),
             By::FilmStillToGo | By::FilmLost | By::FinalBuild => in_film(mean, film),
         };
         let note = if by == By::LossPerArea { self.before_said() } else { String::new() };
@@ -61,7 +61,7 @@ impl<'a> Column<'a> {
     /// What had left an area before the first weighing, as a mean of the panels of which it can be told; their errors
     /// are of one kind, and do not shrink by being many.
     fn before_said(&self) -> String {
-        let per_area = self.tongue.units.mass_per_area();
+        let per_area = self.wording.units.mass_per_area();
         let of = |panel: &&PanelFindings| {
             let (lost, _) = panel.work.lost_before_g().ok()?;
             Some(lost.scaled(per_area.shown(1e4 / panel.work.card.area_cm2?.value)))
@@ -79,7 +79,7 @@ impl<'a> Column<'a> {
     fn too_early(&self) -> Option<String> {
         let early = self.panels.iter().any(|panel| panel.too_early());
         let telling = Telling::too_early(&self.panels);
-        let weigh = || telling.map_or_else(|| "weigh on".into(), |telling| until(&telling, self.tongue));
+        let weigh = || telling.map_or_else(|| "weigh on".into(), |telling| until(&telling, self.wording));
         early.then(|| format!("too early: {}", weigh()))
     }
 
@@ -196,13 +196,13 @@ impl<'a> Column<'a> {
         let (least, most) = days_at_build(days, build.mid, dry_um).ok()?;
         let (least, most) = (figure(least, 0), figure(most, 0));
         let range = if least == most { least } else { format!("{least} to {most}") };
-        Some(format!("at {}: about {range} d", self.tongue.tooth(dry_um.round())))
+        Some(format!("at {}: about {range} d", self.wording.tooth(dry_um.round())))
     }
 
     /// The wet film that leaves the wanted dry build.
     pub fn wet_to_spray(&self) -> Told {
         let left = self.left()?;
-        let of = in_film(self.wet_um(&left)?, self.tongue.units.film);
+        let of = in_film(self.wet_um(&left)?, self.wording.units.film);
         Ok(Number { note: self.wet_note(&left), ..Number::new(of, left.panels()) })
     }
 
@@ -211,7 +211,7 @@ impl<'a> Column<'a> {
         let Left::Kept { .. } = left else { return "by the data sheet".into() };
         let by_sheet = self.by_sheet().and_then(|left| self.wet_um(&left));
         by_sheet.map_or(String::new(), |wet| {
-            let film = self.tongue.units.film;
+            let film = self.wording.units.film;
             let shown = film.shown(wet.mid);
             format!("by the sheet {} {}", figure(shown, decimals_for(film.shown(wet.width()))), film.symbol())
         })
@@ -226,7 +226,7 @@ impl<'a> Column<'a> {
         let share = left.share()?;
         let (least, likely, most) = (coats(share.high)?, coats(share.mid)?, coats(share.low)?);
         let value = figure(likely.coats.into(), 0);
-        let each = self.tongue.film_width(likely.wet_each_um);
+        let each = self.wording.film_width(likely.wet_each_um);
         let range =
             if least.coats == most.coats { String::new() } else { format!("{} to {}; ", least.coats, most.coats) };
         let of = Estimate { low: least.coats.into(), mid: likely.coats.into(), high: most.coats.into() };
@@ -241,7 +241,7 @@ impl<'a> Column<'a> {
         let per_litre = price_per_litre(self.candidate.ok_or(Reason::NoCandidate)?)?;
         let (lands, assumed) = lands(self.test);
         let of = price_at_build(per_litre, dry_um, sanding_um, left.measured(), lands)?;
-        let of = of.scaled(self.tongue.units.per_area().shown(1.0));
+        let of = of.scaled(self.wording.units.per_area().shown(1.0));
         let whose = if assumed { "if half of the spray lands" } else { "" };
         Ok(Number { note: whose.into(), ..Number::new(of, left.panels()) })
     }
@@ -253,7 +253,7 @@ impl<'a> Column<'a> {
         let share = kept.known()?;
         let solvent = self.panels.first().ok_or(Reason::NoPanel)?.work.card.solvent_density;
         let off = at_build(dry_um, sanding_um, &share, solvent.value)?;
-        Ok(Number::new(off.scaled(self.tongue.units.mass_per_area().shown(1.0)), kept.panels))
+        Ok(Number::new(off.scaled(self.wording.units.mass_per_area().shown(1.0)), kept.panels))
     }
 
     /// The wanted dry build and what is sanded off, µm.

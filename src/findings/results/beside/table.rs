@@ -4,7 +4,7 @@ use super::cell::{Cell, cell};
 use super::column::Column;
 use crate::facts::candidates_in_order;
 use crate::told::{Findings, PairFindings};
-use crate::words::{Tongue, day};
+use crate::words::{Wording, day};
 use crate::work::By;
 use quantity::Unit;
 use record::{Id, SprayTest};
@@ -127,7 +127,7 @@ impl RowKey {
     /// What it says of one candidate.
     pub(crate) fn cell(self, of: &Column<'_>) -> Cell {
         let told = match self {
-            Self::Mean(by) => of.mean(by, of.tongue.units.film),
+            Self::Mean(by) => of.mean(by, of.wording.units.film),
             Self::SolidsByWeight => of.solids_by_weight(),
             Self::SolidsByVolume => of.solids_by_volume(),
             Self::DaysToSettle => of.days_to_settle(),
@@ -136,16 +136,16 @@ impl RowKey {
             Self::Price => of.price(),
             Self::SolventOff => of.solvent_off(),
         };
-        cell(told, of.tongue)
+        cell(told, of.wording)
     }
 
     /// What it compares, and in which unit.
-    pub(crate) fn heading(self, test: &SprayTest, findings: &Findings, tongue: &Tongue) -> (String, String) {
-        let film = tongue.units.film.symbol();
-        let (per_area, mass_per_area) = (tongue.units.per_area().symbol, tongue.units.mass_per_area().symbol);
+    pub(crate) fn heading(self, test: &SprayTest, findings: &Findings, wording: &Wording) -> (String, String) {
+        let film = wording.units.film.symbol();
+        let (per_area, mass_per_area) = (wording.units.per_area().symbol, wording.units.mass_per_area().symbol);
         // Each row names the build: in the list to sort by, none stands beside another.
         let build =
-            test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", tongue.tooth(um.into())));
+            test.wanted.dry_build_um.map_or(String::new(), |um| format!(" for {} dry", wording.tooth(um.into())));
         let (name, unit) = match self {
             Self::Mean(By::FilmStillToGo) => return (still_to_go(findings), film.into()),
             Self::Mean(By::LossPerArea) => ("Total loss from the first weighing", mass_per_area),
@@ -170,13 +170,13 @@ impl RowKey {
 }
 
 /// Candidates side by side, film still to go first.
-pub fn side_by_side(test: &SprayTest, findings: &Findings, tongue: &Tongue) -> Table {
+pub fn side_by_side(test: &SprayTest, findings: &Findings, wording: &Wording) -> Table {
     let columns = findings.candidates.iter().map(|c| (c.id.clone(), c.label.clone(), c.panels)).collect();
     let columns_of: Vec<Column<'_>> =
-        (0..findings.candidates.len()).map(|i| Column::of(test, findings, i, tongue)).collect();
+        (0..findings.candidates.len()).map(|i| Column::of(test, findings, i, wording)).collect();
     let mut rows = Vec::new();
     for key in RowKey::ALL {
-        let (name, unit) = key.heading(test, findings, tongue);
+        let (name, unit) = key.heading(test, findings, wording);
         let cells = columns_of.iter().map(|column| key.cell(column)).collect();
         let pairs = match key {
             RowKey::Mean(by) => pairs_of(findings, by),

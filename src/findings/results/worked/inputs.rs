@@ -3,7 +3,7 @@
 use crate::results::beside::{Column, Left, RowKey, lands};
 use crate::results::figures::{film_still_to_go, still_to_lose};
 use crate::told::{PanelFindings, route_name};
-use crate::words::{Tongue, bare_said, day};
+use crate::words::{Wording, bare_said, day};
 use crate::work::{By, Reason, interval, price_per_litre};
 use quantity::{Unit, figure, figures, plain, written};
 use record::SprayTest;
@@ -18,18 +18,18 @@ pub(crate) struct Inputs<'a> {
     test: &'a SprayTest,
     panel: Option<&'a PanelFindings>,
     column: Option<Column<'a>>,
-    tongue: &'a Tongue,
+    wording: &'a Wording,
 }
 
 type Found = Option<String>;
 
 impl<'a> Inputs<'a> {
-    pub fn of_panel(test: &'a SprayTest, panel: &'a PanelFindings, tongue: &'a Tongue) -> Self {
-        Self { test, panel: Some(panel), column: None, tongue }
+    pub fn of_panel(test: &'a SprayTest, panel: &'a PanelFindings, wording: &'a Wording) -> Self {
+        Self { test, panel: Some(panel), column: None, wording }
     }
 
-    pub fn of_candidate(test: &'a SprayTest, column: Column<'a>, tongue: &'a Tongue) -> Self {
-        Self { test, panel: None, column: Some(column), tongue }
+    pub fn of_candidate(test: &'a SprayTest, column: Column<'a>, wording: &'a Wording) -> Self {
+        Self { test, panel: None, column: Some(column), wording }
     }
 
     /// An input's name, and its value or that it is missing.
@@ -40,7 +40,7 @@ impl<'a> Inputs<'a> {
 
     /// The unit of film in use.
     pub fn film_symbol(&self) -> &'static str {
-        self.tongue.units.film.symbol()
+        self.wording.units.film.symbol()
     }
 
     /// Each panel's own value of a row that is a mean of panels.
@@ -51,7 +51,7 @@ impl<'a> Inputs<'a> {
             _ => return Vec::new(),
         };
         let Some(column) = &self.column else { return Vec::new() };
-        let (film, per_area) = (self.tongue.units.film, self.tongue.units.mass_per_area());
+        let (film, per_area) = (self.wording.units.film, self.wording.units.mass_per_area());
         let (factor, unit) = match (row, by) {
             (RowKey::SolidsByWeight, _) => (-100.0, "%"),
             (_, By::LossShare | By::BuildKept) => (100.0, "%"),
@@ -63,16 +63,16 @@ impl<'a> Inputs<'a> {
             let label = if panel.label.trim().is_empty() { "a panel without a number" } else { &panel.label };
             let text = match interval(by, &column.told.id, &panel.work) {
                 Ok(_) if row == RowKey::SolidsByWeight && panel.bare_g.is_none() => {
-                    Reason::NoBareWeight.said(self.tongue)
+                    Reason::NoBareWeight.said(self.wording)
                 }
-                Ok(of) if by == By::FilmStillToGo => film_still_to_go(panel, &of, self.tongue),
+                Ok(of) if by == By::FilmStillToGo => film_still_to_go(panel, &of, self.wording),
                 // What is left of what goes.
                 Ok(of) if factor < 0.0 => {
                     let left = |gone: f64| 100.0 + factor * gone;
                     estimated(&Estimate { low: left(of.high), mid: left(of.mid), high: left(of.low) }, unit)
                 }
                 Ok(of) => estimated(&of.scaled(factor), unit),
-                Err(reason) => reason.said(self.tongue),
+                Err(reason) => reason.said(self.wording),
             };
             told.push((label.to_owned(), text));
         }
@@ -96,58 +96,58 @@ impl<'a> Inputs<'a> {
 
     /// What is taken for granted, in the person's units and with their decimal mark.
     pub fn assumed(&self, text: &str) -> String {
-        let solvent = in_unit(SOLVENT_DENSITY, self.tongue.units.density());
-        written(text).replace("{solvent}", &solvent).replace("{cap}", &self.tongue.film_width(MOST_UM))
+        let solvent = in_unit(SOLVENT_DENSITY, self.wording.units.density());
+        written(text).replace("{solvent}", &solvent).replace("{cap}", &self.wording.film_width(MOST_UM))
     }
 
     fn on_panel(&self, input: Input, panel: &PanelFindings) -> Found {
-        let (work, tongue) = (&panel.work, self.tongue);
+        let (work, wording) = (&panel.work, self.wording);
         let card = &work.card;
         let division = card.division_g();
-        let weight = |g: f64| tongue.weight(g, division);
-        let density = |of: Measured| in_unit(of, tongue.units.density());
+        let weight = |g: f64| wording.weight(g, division);
+        let density = |of: Measured| in_unit(of, wording.units.density());
         match input {
             Input::WetGross => Some(weight(work.wet().ok()?.weighing.gross_g)),
             Input::NewestGross => Some(weight(work.newest()?.weighing.gross_g)),
             Input::Drift => {
                 let drift = work.newest().filter(|_| work.forecast.is_ok())?.drift_g;
-                Some(tongue.change(drift, division / 10.0))
+                Some(wording.change(drift, division / 10.0))
             }
             Input::Lost => panel.lost_g.map(weight),
             Input::WetCoat => panel.wet_coat_g.map(weight),
-            Input::Bare => bare_said(self.test, self.test.panels.find(&panel.id)?, tongue),
-            Input::WetFilm => panel.wet_film_um.map(|film| tongue.film(&film)),
+            Input::Bare => bare_said(self.test, self.test.panels.find(&panel.id)?, wording),
+            Input::WetFilm => panel.wet_film_um.map(|film| wording.film(&film)),
             Input::Density => card.sheet.density_sprayed.map(density),
-            Input::Area => card.area_cm2.map(|area| in_unit(area, tongue.units.area())),
+            Input::Area => card.area_cm2.map(|area| in_unit(area, wording.units.area())),
             Input::Dabs => {
                 let read = card.dabs.iter().filter_map(|dab| dab.ok());
                 let dabs: Vec<String> = read
                     .map(|dab| {
-                        let low = tongue.bare_tooth(dab.low_um.unwrap_or(0.0));
-                        let high = dab.high_um.map_or("beyond".into(), |um| tongue.tooth(um));
+                        let low = wording.bare_tooth(dab.low_um.unwrap_or(0.0));
+                        let high = dab.high_um.map_or("beyond".into(), |um| wording.tooth(um));
                         format!("{low} to {high}")
                     })
                     .collect();
                 Some(dabs.join(", "))
             }
-            Input::CombBias => work.wet_film.as_ref().ok().map(|film| tongue.film_width(film.bias_um)),
+            Input::CombBias => work.wet_film.as_ref().ok().map(|film| wording.film_width(film.bias_um)),
             Input::Readings => self.forecast(panel, |forecast| format!("{} kept", forecast.kept)),
             Input::Scatter => self.forecast(panel, |forecast| {
                 let sd = forecast.noise.reading_sd_g;
-                tongue.weight(sd, sd / 10.0)
+                wording.weight(sd, sd / 10.0)
             }),
             Input::Belief => self.forecast(panel, |forecast| belief(forecast.belief).to_owned()),
-            Input::FinalGross => panel.forecast.as_ref().map(|forecast| tongue.mass(&forecast.final_gross_g)),
-            Input::StillToLose => still_to_lose(panel, tongue),
+            Input::FinalGross => panel.forecast.as_ref().map(|forecast| wording.mass(&forecast.final_gross_g)),
+            Input::StillToLose => still_to_lose(panel, wording),
             Input::Limit => self.forecast(panel, |forecast| {
                 let limit = forecast.steady_limit_g;
-                tongue.weight(limit, limit / 10.0)
+                wording.weight(limit, limit / 10.0)
             }),
             Input::SolventDensity => Some(density(card.solvent_density)),
             Input::Day => card.days_h.first().map(|day_h| day(*day_h)),
             Input::Routes => {
                 let told = panel.routes.iter().filter_map(|route| Some((route.name(), route.final_build_um?)));
-                Some(told.map(|(name, film)| format!("{name} {}", tongue.film(&film))).collect::<Vec<_>>().join("; "))
+                Some(told.map(|(name, film)| format!("{name} {}", wording.film(&film))).collect::<Vec<_>>().join("; "))
             }
             Input::Weights => {
                 let told = work.build.weights.iter();
@@ -166,11 +166,11 @@ impl<'a> Inputs<'a> {
             }),
             Input::VolumeSolids => card.sheet.solids_by_volume.map(|solids| measured(solids, 100.0, "%")),
             Input::Thinning => Some(format!("{} of a volume", plain(card.sheet.thinning))),
-            Input::DryDensity => work.known().dry_density_g_per_ml().ok().map(|rho| tongue.density_to(rho, 2)),
+            Input::DryDensity => work.known().dry_density_g_per_ml().ok().map(|rho| wording.density_to(rho, 2)),
             Input::Spots => {
                 let to_tenths: Vec<f64> = card.spots_um.iter().map(|um| (um * 10.0).round() / 10.0).collect();
-                let spots = tongue.gauge_readings(&to_tenths, to_tenths.iter().copied());
-                Some(format!("{} {}", spots.join(", "), tongue.units.film.symbol()))
+                let spots = wording.gauge_readings(&to_tenths, to_tenths.iter().copied());
+                Some(format!("{} {}", spots.join(", "), wording.units.film.symbol()))
             }
             Input::DryPerWet => {
                 let wet = work.wet_film.as_ref().ok()?;
@@ -179,10 +179,10 @@ impl<'a> Inputs<'a> {
                 Some(format!("{}, to plan with, never verified solids", measured(ratio, 100.0, "%")))
             }
             Input::Trend => self.trend(panel),
-            Input::GaugeU => Some(tongue.film_width(card.gauge_u_um)),
+            Input::GaugeU => Some(wording.film_width(card.gauge_u_um)),
             Input::BaseMetal => {
                 let base = science::film::base_metal(&card.base_metal_um).ok();
-                Some(base.map_or("none read".into(), |base| tongue.film_width(base.mean_um)))
+                Some(base.map_or("none read".into(), |base| wording.film_width(base.mean_um)))
             }
             _ => None,
         }
@@ -197,16 +197,16 @@ impl<'a> Inputs<'a> {
         let (u, limit) = self.forecast(panel, |forecast| (forecast.noise.reading_sd_g, forecast.steady_limit_g))?;
         let trend = trend(&days, &masses, u, limit).ok()?;
         let a_day = Estimate { low: trend.lowest, mid: trend.loss_rate, high: trend.highest };
-        Some(format!("{} a day, 90 % interval", self.tongue.mass(&a_day)))
+        Some(format!("{} a day, 90 % interval", self.wording.mass(&a_day)))
     }
 
     fn on_candidate(&self, input: Input) -> Found {
-        let (wanted, tongue) = (&self.test.wanted, self.tongue);
+        let (wanted, wording) = (&self.test.wanted, self.wording);
         let column = self.column.as_ref();
         let percent = |of: Measured| measured(of, 100.0, "%");
         match input {
-            Input::Wanted => Some(wanted.dry_build_um.map_or("not set".into(), |um| tongue.tooth(um.into()))),
-            Input::SandedOff => Some(wanted.sanding_loss_um.map_or("nothing".into(), |um| tongue.tooth(um.into()))),
+            Input::Wanted => Some(wanted.dry_build_um.map_or("not set".into(), |um| wording.tooth(um.into()))),
+            Input::SandedOff => Some(wanted.sanding_loss_um.map_or("nothing".into(), |um| wording.tooth(um.into()))),
             Input::Kept => Some(match column?.left().ok()? {
                 Left::Kept { share, .. } => {
                     let of = share.scaled(100.0);
@@ -215,7 +215,7 @@ impl<'a> Inputs<'a> {
                 left @ Left::Sheet { .. } => format!("{}, by the sheet", percent(left.measured())),
             }),
             Input::CoatWet => {
-                column?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", tongue.film_width(um)))
+                column?.wet_of_a_coat().ok().map(|(um, whose)| format!("{}, {whose}", wording.film_width(um)))
             }
             Input::Lands => {
                 let (lands, assumed) = lands(self.test);
@@ -224,16 +224,16 @@ impl<'a> Inputs<'a> {
             Input::PricePerLitre => {
                 let price = price_per_litre(column?.candidate?);
                 Some(price.map_or_else(
-                    |wants| wants.said(tongue),
+                    |wants| wants.said(wording),
                     |of| {
-                        let unit = self.tongue.units.large_volume();
+                        let unit = self.wording.units.large_volume();
                         let price = figure(of * unit.stored(1.0), 2);
                         format!("{price} {}", self.test.currency).trim_end().to_owned() + "/" + unit.symbol()
                     },
                 ))
             }
-            Input::StatedByWeight => Some(column?.stated_by_weight().map_or_else(|why| why.said(tongue), percent)),
-            Input::StatedByVolume => Some(column?.stated_by_volume().map_or_else(|why| why.said(tongue), percent)),
+            Input::StatedByWeight => Some(column?.stated_by_weight().map_or_else(|why| why.said(wording), percent)),
+            Input::StatedByVolume => Some(column?.stated_by_volume().map_or_else(|why| why.said(wording), percent)),
             Input::AgainstSheet => {
                 let column = column?;
                 let (solids, _) = column.weighed_solids().ok()?;
@@ -242,7 +242,7 @@ impl<'a> Inputs<'a> {
             }
             Input::VolumeSolids => column?.sheet.solids_by_volume.map(percent),
             Input::Thinning => Some(format!("{} of a volume", plain(column?.sheet.thinning))),
-            Input::Density => column?.sheet.density_sprayed.map(|of| in_unit(of, self.tongue.units.density())),
+            Input::Density => column?.sheet.density_sprayed.map(|of| in_unit(of, self.wording.units.density())),
             _ => None,
         }
     }

@@ -6,7 +6,7 @@ mod texts;
 use crate::results::beside::{Column, RowKey};
 use crate::results::figures::{FigureKey, panel_figure};
 use crate::told::{CandidateFindings, Findings, PanelFindings};
-use crate::words::{Tongue, day, route_input_name};
+use crate::words::{Wording, day, route_input_name};
 use inputs::Inputs;
 use quantity::{Unit, decimals_for, figure};
 use record::{Id, SprayTest};
@@ -46,15 +46,15 @@ pub struct Share {
 }
 
 /// How one figure of a panel was worked out: that one alone.
-pub fn worked_figure(test: &SprayTest, panel: &PanelFindings, key: FigureKey, tongue: &Tongue) -> Worked {
-    let told = panel_figure(panel, key, tongue);
+pub fn worked_figure(test: &SprayTest, panel: &PanelFindings, key: FigureKey, wording: &Wording) -> Worked {
+    let told = panel_figure(panel, key, wording);
     let value = told.value.unwrap_or(told.note);
-    let mut one = put_together(of_figure(key), told.name, value, &Inputs::of_panel(test, panel, tongue));
+    let mut one = put_together(of_figure(key), told.name, value, &Inputs::of_panel(test, panel, wording));
     match key {
-        FigureKey::FinalBuild => one.shares = shares(panel.work.build.answer.as_ref().ok(), tongue),
+        FigureKey::FinalBuild => one.shares = shares(panel.work.build.answer.as_ref().ok(), wording),
         FigureKey::BuildBy(route) => {
             let found = panel.work.build.routes.iter().find(|known| known.route == route);
-            one.shares = shares(found.and_then(|route| route.build.as_ref().ok()), tongue);
+            one.shares = shares(found.and_then(|route| route.build.as_ref().ok()), wording);
             one.inputs.extend(found.and_then(against_gauge));
         }
         // Without a day of its own a panel is told of several: each has its own.
@@ -68,17 +68,17 @@ pub fn worked_figure(test: &SprayTest, panel: &PanelFindings, key: FigureKey, to
 }
 
 /// How one row of [`side_by_side`](crate::results::side_by_side) was worked out, candidate by candidate as they stand in the findings.
-pub fn worked_beside(test: &SprayTest, findings: &Findings, key: RowKey, tongue: &Tongue) -> Vec<(Id, Worked)> {
-    let (name, unit) = key.heading(test, findings, tongue);
+pub fn worked_beside(test: &SprayTest, findings: &Findings, key: RowKey, wording: &Wording) -> Vec<(Id, Worked)> {
+    let (name, unit) = key.heading(test, findings, wording);
     let unit = if unit.is_empty() { unit } else { [" ", &unit].concat() };
     let of = |(place, candidate): (usize, &CandidateFindings)| {
-        let column = Column::of(test, findings, place, tongue);
+        let column = Column::of(test, findings, place, wording);
         let cell = key.cell(&column);
         let value = match cell.sort {
             Some(_) => format!("{}{unit} ({})", cell.value, cell.below),
             None => cell.below,
         };
-        let inputs = Inputs::of_candidate(test, column, tongue);
+        let inputs = Inputs::of_candidate(test, column, wording);
         // What a mean is the mean of comes first.
         let mut panels = inputs.values_of(key);
         let mut one = put_together(of_row(key), name.clone(), value, &inputs);
@@ -109,8 +109,8 @@ fn against_gauge(route: &RouteBuild) -> Option<(String, String)> {
 }
 
 /// What each input brings to a build.
-fn shares(build: Option<&Build>, tongue: &Tongue) -> Vec<Share> {
-    let film = tongue.units.film;
+fn shares(build: Option<&Build>, wording: &Wording) -> Vec<Share> {
+    let film = wording.units.film;
     let share = |one: &science::routes::Contribution| {
         let by = film.shown(one.um.abs());
         let percent = 100.0 * one.share;

@@ -5,7 +5,7 @@
 
 use super::amount::volume;
 use crate::facts::{USUAL_STEP_G, cup_in_progress, step_g, step_or_usual_g};
-use crate::words::tongue::Tongue;
+use crate::words::wording::Wording;
 use crate::work::{Batch, MixCard, NEAR};
 use quantity::{Grams, Instant, Quantity, Unit, decimals_for, figure, plain};
 use record::{Action, Id, Mixed, Row, Slot, SprayTest};
@@ -52,7 +52,7 @@ pub struct Pouring {
 }
 
 impl Batch {
-    fn steps(&self, tongue: &Tongue) -> (Vec<PourStep>, bool) {
+    fn steps(&self, wording: &Wording) -> (Vec<PourStep>, bool) {
         let grams: Vec<f64> = self.wanting.iter().map(|(_, short)| *short).collect();
         let mut total = self.on_scale_g();
         let cumulative_g = grams.iter().map(|add| {
@@ -61,11 +61,11 @@ impl Batch {
         });
         let pour = Pour { cumulative_g: cumulative_g.collect(), grams, millilitres: None, total_g: self.total_g };
         let Ok(targets) = pour.on_scale(self.division_g) else { return (Vec::new(), false) };
-        let unit = tongue.units.mass.symbol();
+        let unit = wording.units.mass.symbol();
         let step = |(&(i, short), total): (&(usize, f64), &f64)| PourStep {
             label: self.label(i).to_owned(),
-            add: tongue.weight(short, self.division_g),
-            total: tongue.bare_weight(*total, self.division_g),
+            add: wording.weight(short, self.division_g),
+            total: wording.bare_weight(*total, self.division_g),
             unit,
             // Of all of the component, what is in the cup already with it.
             step: format!("one step is {} %", percent(self.division_g / (self.poured_g[i] + short))),
@@ -83,11 +83,11 @@ fn percent(share: f64) -> String {
 ///
 /// # Errors
 /// The sentence that says what is wanting.
-pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pouring, String> {
+pub fn pouring(test: &SprayTest, candidate: &Id, wording: &Wording) -> Result<Pouring, String> {
     let candidate = test.candidates.find(candidate).ok_or("That candidate is no longer there.")?;
-    let batch = Batch::of(test, candidate).map_err(|trouble| trouble.said(tongue))?;
-    let (steps, too_coarse) = batch.steps(tongue);
-    let weight = |grams: f64| tongue.weight(grams, batch.division_g);
+    let batch = Batch::of(test, candidate).map_err(|trouble| trouble.said(wording))?;
+    let (steps, too_coarse) = batch.steps(wording);
+    let weight = |grams: f64| wording.weight(grams, batch.division_g);
     let begun = cup_in_progress(test, &candidate.id).is_some();
     let over = batch.over();
     let next = batch.wanting.first().map(|&(i, _)| batch.label(i));
@@ -110,7 +110,7 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
     let whole_g = batch.whole_g();
     let whole = match batch.mix.recipe.density() {
         Err(_) => weight(whole_g),
-        Ok(density) => format!("{}, {}", weight(whole_g), volume(whole_g / density, tongue)),
+        Ok(density) => format!("{}, {}", weight(whole_g), volume(whole_g / density, wording)),
     };
     let planned = if (whole_g - batch.aim_g).abs() > NEAR * batch.aim_g {
         format!(" instead of {}", weight(batch.aim_g))
@@ -139,10 +139,10 @@ pub fn pouring(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Result<Pour
 
 /// What the recipe still wants in a cup that is being poured: `Still to go in: 52.5 g Hardener, 43.5 g Reducer.` Nothing
 /// where all is in, or the cup is not poured by weight.
-pub fn still_to_pour_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Option<String> {
+pub fn still_to_pour_said(test: &SprayTest, candidate: &Id, wording: &Wording) -> Option<String> {
     cup_in_progress(test, candidate)?;
     let batch = Batch::of(test, test.candidates.find(candidate)?).ok()?;
-    let part = |(i, grams): &(usize, f64)| format!("{} {}", tongue.weight(*grams, batch.division_g), batch.label(*i));
+    let part = |(i, grams): &(usize, f64)| format!("{} {}", wording.weight(*grams, batch.division_g), batch.label(*i));
     let parts: Vec<String> = batch.wanting.iter().map(part).collect();
     (!parts.is_empty()).then(|| format!("Still to go in: {}.", parts.join(", ")))
 }
@@ -157,10 +157,10 @@ pub fn take_reading(
     candidate: &Id,
     reading_g: f64,
     fresh: Id,
-    tongue: &Tongue,
+    wording: &Wording,
 ) -> Result<Action, String> {
     let of = test.candidates.find(candidate).ok_or("That candidate is no longer there.")?;
-    let batch = Batch::of(test, of).map_err(|trouble| trouble.said(tongue))?;
+    let batch = Batch::of(test, of).map_err(|trouble| trouble.said(wording))?;
     let &(component, _) = batch.wanting.first().ok_or("All is in already. Begin another cup for more.")?;
     let before = batch.on_scale_g();
     if reading_g <= before {
@@ -195,7 +195,7 @@ pub fn smaller_cup(test: &SprayTest, candidate: &Id) -> Option<Action> {
 }
 
 /// The cups of a candidate that came together, each in a line with how far off the recipe it is.
-pub fn cups_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<String> {
+pub fn cups_said(test: &SprayTest, candidate: &Id, wording: &Wording) -> Vec<String> {
     let mix = test.candidates.find(candidate).and_then(|candidate| MixCard::of(candidate).ok());
     let own = test.mixes.kept().filter(|cup| cup.candidate.as_ref() == Some(candidate));
     let cups = own.filter_map(|cup| Some((cup.at?, cup)));
@@ -213,7 +213,7 @@ pub fn cups_said(test: &SprayTest, candidate: &Id, tongue: &Tongue) -> Vec<Strin
                 format!(", {} {} % {way}", mix.parts[i].label, percent(off.abs()))
             })
         });
-        let whole = tongue.weight(grams.iter().sum(), division_g);
+        let whole = wording.weight(grams.iter().sum(), division_g);
         format!("Mixed {}: {whole}{}", at.said(), worst.unwrap_or_else(|| ", as the recipe says".into()))
     };
     cups.map(said).collect()

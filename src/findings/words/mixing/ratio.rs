@@ -1,7 +1,7 @@
 //! A mix ratio as it stands on the can: `4:1:1`, base, hardener, reducer.
 
 use crate::words::measure::read_in;
-use crate::words::tongue::Tongue;
+use crate::words::wording::Wording;
 use crate::work::{components_in_order, name_of};
 use quantity::{Parts, Quantity, plain};
 use record::{Action, Candidate, Component, Measure, PartOfMix, Role};
@@ -20,12 +20,12 @@ pub fn ratio_said(candidate: &Candidate) -> String {
 ///
 /// # Errors
 /// The sentence to show beside the field: no numbers, or not one for each component.
-pub fn set_ratio(candidate: &Candidate, typed: &str, tongue: &Tongue) -> Result<Action, String> {
+pub fn set_ratio(candidate: &Candidate, typed: &str, wording: &Wording) -> Result<Action, String> {
     let components = components_in_order(candidate);
     let numbers =
         typed.split(|c: char| c.is_whitespace() || matches!(c, ':' | '/' | ';')).filter(|word| !word.is_empty());
     let numbers: Vec<f64> =
-        numbers.map(|word| read_in(Measure::Parts, word, None, tongue)).collect::<Result<_, _>>()?;
+        numbers.map(|word| read_in(Measure::Parts, word, None, wording)).collect::<Result<_, _>>()?;
     let (given, there) = (numbers.len(), components.len());
     if given < there {
         let names: Vec<String> = components.iter().map(|component| name_of(component)).collect();

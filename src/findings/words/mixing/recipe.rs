@@ -1,7 +1,7 @@
 //! A mix in words.
 
 use crate::words::refused::mix_error_said;
-use crate::words::tongue::Tongue;
+use crate::words::wording::Wording;
 use crate::work::{MixCard, MixWants, name_of, role_of};
 use quantity::{Quantity, plain};
 use record::{Basis, Candidate, Component, Role};
@@ -9,7 +9,7 @@ use science::mix::MOST_COMPONENTS;
 
 impl MixWants {
     /// In one sentence.
-    pub fn said(&self, tongue: &Tongue) -> String {
+    pub fn said(&self, wording: &Wording) -> String {
         match self {
             Self::Components => "Nothing is said of the mix yet: add its base, and what goes with it.".into(),
             Self::TooMany => format!("A mix has at most {MOST_COMPONENTS} components here."),
@@ -23,7 +23,7 @@ impl MixWants {
             Self::Density(component) => format!(
                 "Give the density of {component}: without it volumes and grams cannot be turned into each other, and parts by volume must not be weighed as they stand."
             ),
-            Self::Unusable(error) => mix_error_said(error, tongue),
+            Self::Unusable(error) => mix_error_said(error, wording),
         }
     }
 }
@@ -45,7 +45,7 @@ pub fn mix_said(candidate: &Candidate) -> String {
 }
 
 /// A component in a line: `Hardener slow, 1 part, 1.05 g/mL`.
-pub fn component_said(component: &Component, tongue: &Tongue) -> String {
+pub fn component_said(component: &Component, wording: &Wording) -> String {
     let mut said = [name_of(component), component.grade.trim().to_owned()].join(" ").trim_end().to_owned();
     if let Some(first) = said.get(..1) {
         said = first.to_uppercase() + &said[1..];
@@ -58,7 +58,7 @@ pub fn component_said(component: &Component, tongue: &Tongue) -> String {
         (None, None) => String::new(),
     };
     if let Some(density) = component.density_g_per_ml {
-        said += &format!(", {}", tongue.density(density.get()));
+        said += &format!(", {}", wording.density(density.get()));
     }
     said
 }

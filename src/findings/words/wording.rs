@@ -6,14 +6,14 @@ use science::Estimate;
 
 /// How to say things to this person.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Tongue {
+pub struct Wording {
     /// In which units.
     pub units: Units,
     /// The division of the scale, g: weights are shown to its place.
     pub division_g: Option<f64>,
 }
 
-impl Tongue {
+impl Wording {
     /// The smallest step of the scale, g: the usual one where none is known.
     pub fn step_g(&self) -> f64 {
         self.division_g.unwrap_or(USUAL_STEP_G)
@@ -198,8 +198,8 @@ mod tests {
     #[test]
     fn units_are_those_chosen() {
         let units = Units { film: FilmUnit::Mil, mass: MassUnit::Oz, ..Units::default() };
-        let mil = Tongue { units, division_g: None };
-        let um = Tongue::default();
+        let mil = Wording { units, division_g: None };
+        let um = Wording::default();
         let film = Estimate { low: 196.0, mid: 212.0, high: 229.0 };
         assert_eq!(um.film(&film), "212 µm (196 to 229)");
         assert_eq!(mil.film(&film), "8.3 mil (7.7 to 9.0)");
