@@ -1,7 +1,7 @@
 //! From a picture and a look to a scene: how far the axes reach, and what room the plot gets.
 
+use super::builder::SceneBuilder;
 use super::clip::Plot;
-use super::easel::Easel;
 use super::ends::{Ends, LANE};
 use super::flags::Flags;
 use super::frame::TimeAxis;
@@ -72,14 +72,14 @@ pub(super) fn lay_out(picture: &Picture, look: &Look) -> Scene {
     let heads = usize::from(ends.lane_count > 0 || starts > 0.0);
     let plot = Plot { left, top: top_under(flags.rows().max(heads)), right, bottom };
 
-    let mut easel = Easel { picture, look, plot, time, values, sketch: Sketch::default() };
-    easel.ground(&y_ticks, left - starts);
-    easel.ages(ages);
-    easel.moments(&flags);
-    easel.curves();
-    easel.ends(&ends);
-    let readings = easel.readings(ages);
-    Scene { look: *look, items: easel.sketch.items, readings, time: Some(time) }
+    let mut builder = SceneBuilder { picture, look, plot, time, values, sketch: Sketch::default() };
+    builder.ground(&y_ticks, left - starts);
+    builder.ages(ages);
+    builder.moments(&flags);
+    builder.curves();
+    builder.ends(&ends);
+    let readings = builder.readings(ages);
+    Scene { look: *look, items: builder.sketch.items, readings, time: Some(time) }
 }
 
 /// The y axis: it holds what was measured and fitted within the ages shown, and follows whiskers, fans, levels and hollow

@@ -26,8 +26,8 @@
 //! ```
 
 mod answer;
+mod builder;
 mod clip;
-mod easel;
 mod ends;
 mod film;
 mod flags;

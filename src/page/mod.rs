@@ -4,6 +4,7 @@
 // A closure written out in a view is compiled once for all views; one handed on by name brings its own copy of the machinery.
 #![allow(clippy::redundant_closure)]
 
+mod app;
 mod desk;
 mod fields;
 mod gauge;
@@ -12,7 +13,6 @@ mod parts;
 mod plan;
 mod results;
 mod shelf;
-mod shop;
 mod spray;
 mod weigh;
 mod workshop;
@@ -20,22 +20,22 @@ mod workshop;
 use leptos::prelude::*;
 
 use crate::device;
+use app::{App, Delivery, Screen};
 use parts::{alert, button, lines, shown};
-use shop::{Delivery, Screen, Shop};
 
 /// The whole page.
 #[component]
 pub fn Page() -> impl IntoView {
-    let shop = Shop::open();
-    provide_context(shop);
+    let app = App::open();
+    provide_context(app);
     device::clear_first_paint();
-    let delivery = Delivery::begin(shop, workshop::fetch);
+    let delivery = Delivery::begin(app, workshop::fetch);
     provide_context(delivery);
     view! {
-        <Notices shop/>
-        {move || match shop.screen.get() {
+        <Notices app/>
+        {move || match app.screen.get() {
             Screen::Shelf => view! { <shelf::Shelf/> }.into_any(),
-            Screen::Test(id) => delivery.made(alone, move |workshop| (workshop.open)(shop, &id)),
+            Screen::Test(id) => delivery.made(alone, move |workshop| (workshop.open)(app, &id)),
         }}
     }
 }
@@ -55,22 +55,22 @@ fn alone(said: AnyView) -> AnyView {
 /// What the whole page must say: that nothing can be kept, that it was erased, that a newer version waits, or what is off
 /// over plain http.
 #[component]
-fn Notices(shop: Shop) -> impl IntoView {
+fn Notices(app: App) -> impl IntoView {
     let trouble = move || {
-        let trouble = shop.trouble.get()?;
+        let trouble = app.trouble.get()?;
         Some(alert(vec![format!("{trouble} What you enter stays on screen until the page is closed.")], ().into_any()))
     };
     let emptied = move || {
         let said = "What this page kept on this phone was erased while it was open: by hand, by the browser, or in another tab. The test that was on screen was written again. Others are gone unless you saved them as files.";
-        let known = button("", "I have read this", move || shop.emptied.set(false));
-        shop.emptied.get().then(|| alert(vec![said.into()], known))
+        let known = button("", "I have read this", move || app.emptied.set(false));
+        app.emptied.get().then(|| alert(vec![said.into()], known))
     };
     view! {
         <aside aria-label="About this page">
             {shown(trouble)}
             {shown(emptied)}
-            {shop.leftovers.view()}
-            {shown(move || shop.newer.get().then(newer_version))}
+            {app.leftovers.view()}
+            {shown(move || app.newer.get().then(newer_version))}
             {(!device::is_secure())
                 .then(|| {
                     view! {

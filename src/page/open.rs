@@ -2,17 +2,17 @@
 
 use leptos::prelude::*;
 
+use super::app::{App, Place};
 use super::desk::{CannotOpen, Desk};
 use super::parts::{alert, button, button_while, lines, shown};
-use super::shop::{Place, Shop};
 use super::{gauge, plan, results, spray, weigh};
 use crate::device;
 use crate::store::Trouble;
 use record::{file_name, unread};
 
 /// The test of this id on the desk, or why it cannot be laid there.
-pub fn open(shop: Shop, id: &str) -> AnyView {
-    match Desk::open(shop, id) {
+pub fn open(app: App, id: &str) -> AnyView {
+    match Desk::open(app, id) {
         Ok(desk) => {
             provide_context(desk);
             view! { <OpenTest desk/> }.into_any()
@@ -48,8 +48,8 @@ fn cannot_open(id: &str, trouble: CannotOpen) -> AnyView {
 
 #[component]
 fn OpenTest(desk: Desk) -> impl IntoView {
-    let shop = desk.shop;
-    Effect::new(move |_| device::set_title(&[shop.place.get().word(), &desk.title()]));
+    let app = desk.app;
+    Effect::new(move |_| device::set_title(&[app.place.get().word(), &desk.title()]));
     view! {
         <header class="card-head">
             <a class="back" href="#">"All tests"</a>
@@ -72,7 +72,7 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         {shown(move || Some(alert(vec![desk.refused.get()?], ().into_any())))}
         </aside>
         <main>
-            {move || match shop.place.get() {
+            {move || match app.place.get() {
                 Place::Plan => untrack(|| plan::plan(desk)),
                 Place::Spray => untrack(|| spray::spray(desk)),
                 Place::Weigh => untrack(|| weigh::weigh(desk)),
@@ -83,9 +83,9 @@ fn OpenTest(desk: Desk) -> impl IntoView {
         <nav class="bar" aria-label="Places">
             {Place::ALL
                 .map(|place| {
-                    let current = move || (shop.place.get() == place).then_some("page");
+                    let current = move || (app.place.get() == place).then_some("page");
                     view! {
-                        <a href=move || shop.address_of(place) aria-current=move || current()>{place.word()}</a>
+                        <a href=move || app.address_of(place) aria-current=move || current()>{place.word()}</a>
                     }
                 })
                 .collect_view()}

@@ -1,13 +1,13 @@
 //! The door to the larger part of the program: what is reached through it alone comes with the second file
-//! (`shop::Delivery` has it fetched).
+//! (`app::Delivery` has it fetched).
 
 use leptos::task::spawn_local;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
+use super::app::Workshop;
 use super::desk;
 use super::open;
 use super::shelf::handed;
-use super::shop::Workshop;
 
 #[wasm_split(workshop, wasm_split_path = ::leptos::wasm_split, fallible)]
 fn fetched() -> Result<Workshop, SplitLoaderError> {

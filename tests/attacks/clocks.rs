@@ -65,11 +65,11 @@ fn coats_by_turns(off_h: f64) -> Survived {
     shop.spray(&[0, 1])?;
     shop.send_both_ways(0, 1)?;
     for phone in [0, 1] {
-        let lane = &shop.sheet(phone).lanes[0];
-        let coats: Vec<&str> = lane.done.iter().map(|done| done.text.as_str()).take(3).collect();
+        let run = &shop.sheet(phone).runs[0];
+        let coats: Vec<&str> = run.done.iter().map(|done| done.text.as_str()).take(3).collect();
         same("what was done", coats, vec!["Mixed", "Coat 1", "Coat 2"])?;
         let wrong =
-            lane.amiss.iter().find(|said| said.contains("before the mix") || said.contains('−') || said.contains('-'));
+            run.amiss.iter().find(|said| said.contains("before the mix") || said.contains('−') || said.contains('-'));
         holds(wrong.is_none(), format!("amiss: {wrong:?}"))?;
     }
     shop.told(0, off_h.abs() > 12.0 * MIN)?;

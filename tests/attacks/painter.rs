@@ -96,8 +96,8 @@ impl Shop {
         holds(merge(a, b).test == merge(b, a).test, "the order of joining matters")?;
         self.send(one, other);
         self.send(other, one);
-        let (now, of) = (self.now, |shop: &Self, phone: usize| RunSheet::of(&shop.test(phone), shop.now).lanes);
-        same("the lanes", of(self, one), of(self, other)).map_err(|what| format!("{what} at {now}"))
+        let (now, of) = (self.now, |shop: &Self, phone: usize| RunSheet::of(&shop.test(phone), shop.now).runs);
+        same("the runs", of(self, one), of(self, other)).map_err(|what| format!("{what} at {now}"))
     }
 
     pub fn act(&mut self, phone: usize, action: Action) -> Survived {
@@ -110,7 +110,7 @@ impl Shop {
     pub fn task(&self, phone: usize) -> (Option<Id>, Task) {
         let sheet = self.sheet(phone);
         match (&sheet.before, &sheet.front) {
-            (Task::Nothing, Some(front)) => (Some(front.clone()), sheet.lane(front).unwrap().task.clone()),
+            (Task::Nothing, Some(front)) => (Some(front.clone()), sheet.run(front).unwrap().task.clone()),
             (before, _) => (None, before.clone()),
         }
     }
@@ -225,10 +225,10 @@ impl Shop {
     /// The first candidate is done, and its answers know each wet weight at an age that can be.
     pub fn all_wet(&self, phone: usize) -> Survived {
         let (test, sheet) = (self.test(phone), self.sheet(phone));
-        let first = sheet.lanes.iter().find(|lane| lane.task == Task::Nothing);
+        let first = sheet.runs.iter().find(|run| run.task == Task::Nothing);
         holds(
             first.is_some(),
-            format!("no candidate is done: {:?}", sheet.lanes.iter().map(|lane| &lane.task).collect::<Vec<_>>()),
+            format!("no candidate is done: {:?}", sheet.runs.iter().map(|run| &run.task).collect::<Vec<_>>()),
         )?;
         let mut memory = Memory::default();
         let found = memory.of(&test, self.clock(phone), &Wording::default());

@@ -218,21 +218,21 @@ fn coats_in_any_grouping() {
     ];
     let now = at("2026-03-02T12:00:00Z");
     for (name, minutes, coats, hurried) in rows {
-        let lane = || RunSheet::of(&sprayed(minutes), now).lanes.remove(0);
-        attacks.attempt(format!("{name}: coats"), || same("coats", lane().coats, coats));
+        let run = || RunSheet::of(&sprayed(minutes), now).runs.remove(0);
+        attacks.attempt(format!("{name}: coats"), || same("coats", run().coats, coats));
         attacks.attempt(format!("{name}: each told once"), || {
-            same("told", lane().done.iter().filter(|done| done.text.starts_with("Coat ")).count(), coats)
+            same("told", run().done.iter().filter(|done| done.text.starts_with("Coat ")).count(), coats)
         });
         attacks.attempt(format!("{name}: flash-off"), || {
-            let amiss = lane().amiss;
+            let amiss = run().amiss;
             same("hurried", amiss.iter().filter(|amiss| amiss.contains("the sheet asks for 10 min")).count(), hurried)
         });
         attacks.attempt(format!("{name}: the comb comes next"), || {
-            holds(matches!(lane().task, Task::Comb(_)), format!("{:?}", lane().task))
+            holds(matches!(run().task, Task::Comb(_)), format!("{:?}", run().task))
         });
         attacks.attempt(format!("{name}: a corrected time keeps the minutes between the panels"), || {
             let mut history = History::new(sprayed(minutes), "phone");
-            let done = RunSheet::of(history.test(), now).lanes[0].done[0].clone();
+            let done = RunSheet::of(history.test(), now).runs[0].done[0].clone();
             let times = |test: &SprayTest| -> Vec<f64> {
                 let first = test.panels.kept().filter_map(|panel| {
                     panel.coats.kept().filter_map(|coat| coat.at).reduce(|a, b| if b < a { b } else { a })

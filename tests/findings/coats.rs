@@ -22,16 +22,16 @@ fn panels_coated_one_after_the_other_have_had_one_coat_each() {
     let a = day.candidates()[0].clone();
     coated_in_turn(&mut day, &a);
     let sheet = day.at("10:20:00");
-    let lane = sheet.lane(&a).unwrap();
-    let done: Vec<(String, Instant)> = lane.done.iter().map(|done| (done.text.clone(), done.at)).collect();
+    let run = sheet.run(&a).unwrap();
+    let done: Vec<(String, Instant)> = run.done.iter().map(|done| (done.text.clone(), done.at)).collect();
     assert_eq!(done, [("Coat 1".to_owned(), clock("09:00:00")), ("Coat 2".to_owned(), clock("10:01:00"))]);
-    assert_eq!((lane.coats, lane.done[1].entries.len()), (2, 3));
-    assert_eq!(lane.amiss, [""; 0], "each panel waited an hour between its coats");
+    assert_eq!((run.coats, run.done[1].entries.len()), (2, 3));
+    assert_eq!(run.amiss, [""; 0], "each panel waited an hour between its coats");
     let panels = day.panels(&a);
-    assert_eq!(lane.task, Task::Comb(panels[0].clone()));
+    assert_eq!(run.task, Task::Comb(panels[0].clone()));
 
     // A corrected time moves the whole coat and keeps the minutes between its panels.
-    let coat = lane.done[1].dated.clone();
+    let coat = run.done[1].dated.clone();
     day.act(Action::Date(coat, clock("10:31:00")));
     let last = |panel: &Id| day.test().panels.find(panel).unwrap().coats.kept().last().unwrap().at.unwrap();
     assert_eq!([0, 1, 2].map(|n| last(&panels[n])), ["10:31:00", "10:37:00", "10:43:00"].map(clock));
@@ -53,11 +53,11 @@ fn each_panel_is_read_and_weighed_after_its_own_last_coat() {
         day.weigh(&panel, 440.0);
     }
     let sheet = day.at("10:30:00");
-    let lane = sheet.lane(&a).unwrap();
+    let run = sheet.run(&a).unwrap();
     let blank = day.test().blanks.kept().next().unwrap().id.clone();
-    assert_eq!(lane.task, Task::Wet(Owner::Blank(blank)), "every panel is read and weighed");
-    assert_eq!(lane.amiss, [""; 0]);
-    let told: Vec<&str> = lane.done[2..].iter().map(|done| done.text.as_str()).collect();
+    assert_eq!(run.task, Task::Wet(Owner::Blank(blank)), "every panel is read and weighed");
+    assert_eq!(run.amiss, [""; 0]);
+    let told: Vec<&str> = run.done[2..].iter().map(|done| done.text.as_str()).collect();
     assert_eq!(told.len(), 3, "{told:?}");
     assert!(told.iter().all(|told| told.ends_with("3 dabs, weighed 3 min after the last coat")), "{told:?}");
 }
@@ -67,14 +67,9 @@ fn a_finished_day_asks_for_nothing_and_no_clock_runs() {
     let example = open(EXAMPLE).unwrap().test;
     let months_later = "2026-11-30T09:00:00+01:00".parse().unwrap();
     let sheet = RunSheet::of(&example, months_later);
-    for lane in &sheet.lanes {
-        assert_eq!(
-            (lane.task.clone(), lane.coats, lane.clock, lane.pot),
-            (Task::Nothing, 2, None, None),
-            "{}",
-            lane.label
-        );
-        assert_eq!(lane.done.iter().filter(|done| done.text.starts_with("Coat ")).count(), 2);
+    for run in &sheet.runs {
+        assert_eq!((run.task.clone(), run.coats, run.clock, run.pot), (Task::Nothing, 2, None, None), "{}", run.label);
+        assert_eq!(run.done.iter().filter(|done| done.text.starts_with("Coat ")).count(), 2);
     }
     assert_eq!((sheet.front.clone(), sheet.waiting(months_later)), (None, false));
 }
@@ -85,14 +80,14 @@ fn a_clock_of_another_day_does_not_run() {
     let a = day.candidates()[0].clone();
     day.at("09:00:00");
     day.mix(&a);
-    assert!(day.at("20:00:00").lane(&a).unwrap().clock.is_some(), "an evening later it is still told");
+    assert!(day.at("20:00:00").run(&a).unwrap().clock.is_some(), "an evening later it is still told");
     day.now = clock("09:00:00").plus_hours(24.0 * 260.0);
-    assert_eq!((day.sheet().lane(&a).unwrap().clock, day.sheet().lane(&a).unwrap().pot), (None, None));
+    assert_eq!((day.sheet().run(&a).unwrap().clock, day.sheet().run(&a).unwrap().pot), (None, None));
     day.at("09:40:00");
     day.coat(&a);
     day.now = day.now.plus_hours(24.0 * 260.0);
     let sheet = day.sheet();
-    assert_eq!((sheet.lane(&a).unwrap().task.clone(), sheet.lane(&a).unwrap().clock), (Task::Coat(2), None));
+    assert_eq!((sheet.run(&a).unwrap().task.clone(), sheet.run(&a).unwrap().clock), (Task::Coat(2), None));
     assert_eq!(sheet.alarms().count(), 0, "nothing rings for it");
 }
 

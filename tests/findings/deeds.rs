@@ -137,7 +137,7 @@ fn a_poured_cup_goes_with_the_clock_that_noted_it() {
     let mut other = History::new(ahead.test().clone(), "other");
     other.act(Action::Coat { panels, at: at("10:20:00") }).unwrap();
     let sheet = RunSheet::of(&seen(&other), at("10:25:00"));
-    let lane = sheet.lane(&candidate).unwrap();
-    assert_eq!((lane.task.clone(), &lane.amiss[..]), (Task::Coat(2), &[][..]));
-    assert_eq!(lane.done[0].at, at("10:19:59"));
+    let run = sheet.run(&candidate).unwrap();
+    assert_eq!((run.task.clone(), &run.amiss[..]), (Task::Coat(2), &[][..]));
+    assert_eq!(run.done[0].at, at("10:19:59"));
 }

@@ -91,9 +91,9 @@ fn its_spray_day_is_over_and_no_clock_runs() {
     for now in [oldest.plus_hours(4.0), now()] {
         let sheet = RunSheet::of(&test, now);
         assert_eq!((sheet.before, sheet.front), (Task::Nothing, None));
-        for lane in &sheet.lanes {
-            assert_eq!((lane.words().as_str(), lane.clock, lane.pot), ("sprayed and weighed", None, None));
-            assert_eq!((lane.planned, lane.amiss.as_slice()), (Some(2), &[][..]), "{}", lane.label);
+        for run in &sheet.runs {
+            assert_eq!((run.words().as_str(), run.clock, run.pot), ("sprayed and weighed", None, None));
+            assert_eq!((run.planned, run.amiss.as_slice()), (Some(2), &[][..]), "{}", run.label);
         }
     }
 }

@@ -178,7 +178,7 @@ fn nothing_else_asks_for_a_panel_that_left() {
     let next = found(&one).next.join(" ");
     assert!(next.contains("Weigh bare, before any paint: A1."), "{next}");
     assert_eq!(in_test(&one).len(), 1);
-    let asked = |test: &SprayTest| RunSheet::of(test, now).lanes[0].task.clone();
+    let asked = |test: &SprayTest| RunSheet::of(test, now).runs[0].task.clone();
     assert_eq!(asked(&one), Task::Mix);
     let mut history = History::new(one, "phone");
     leave(&mut history, owner("p1"), -1.0, None);

@@ -48,7 +48,7 @@ fn all_said(test: &SprayTest, wording: &Wording) -> String {
     let air = air_said(test, now(), wording);
     said.push(air.line);
     said.extend(air.amiss);
-    said.extend(RunSheet::of(test, now()).lanes.into_iter().flat_map(|lane| lane.amiss));
+    said.extend(RunSheet::of(test, now()).runs.into_iter().flat_map(|run| run.amiss));
     let panels = memory.panels(test, wording);
     said.extend(gauge::gauge_said(&panels, &"p".into(), wording));
     said.extend([gauge::base_metal_said(test, wording), gauge::base_metal_readings(test, wording)]);

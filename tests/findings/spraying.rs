@@ -117,28 +117,28 @@ fn a_day_asks_for_one_thing_after_the_other() {
 
     let [a, b] = <[Id; 2]>::try_from(day.candidates()).unwrap();
     let sheet = day.at("09:00:00");
-    assert_eq!(sheet.lane(&a).unwrap().task, Task::Mix);
-    reads(sheet.lane(&a).unwrap().button(), expect!["Parts are together"]);
+    assert_eq!(sheet.run(&a).unwrap().task, Task::Mix);
+    reads(sheet.run(&a).unwrap().button(), expect!["Parts are together"]);
     day.mix(&a);
     let sheet = day.at("09:10:00");
-    let lane = sheet.lane(&a).unwrap();
-    assert_eq!(lane.task, Task::Coat(1));
-    assert_eq!(lane.clock.unwrap().waiting, Waiting::Standing);
-    assert_eq!(lane.clock.unwrap().figure(day.now), "20:00");
-    assert_eq!(lane.pot.unwrap().figure(day.now), "1:50:00");
+    let run = sheet.run(&a).unwrap();
+    assert_eq!(run.task, Task::Coat(1));
+    assert_eq!(run.clock.unwrap().waiting, Waiting::Standing);
+    assert_eq!(run.clock.unwrap().figure(day.now), "20:00");
+    assert_eq!(run.pot.unwrap().figure(day.now), "1:50:00");
     assert!(sheet.waiting(day.now));
 
     // B is mixed meanwhile; A is still the one that is due first.
     day.mix(&b);
     let sheet = day.at("09:31:00");
     assert_eq!(sheet.front, Some(a.clone()));
-    assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().figure(day.now), "+01:00");
+    assert_eq!(sheet.run(&a).unwrap().clock.unwrap().figure(day.now), "+01:00");
     day.coat(&a);
     let sheet = day.at("09:34:40");
-    reads(sheet.lane(&a).unwrap().button(), expect!["Coat 2 of 2 sprayed"]);
-    assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().figure(day.now), "06:20");
-    assert_eq!(sheet.lane(&a).unwrap().clock.unwrap().waiting, Waiting::FlashOff(1));
-    assert_eq!(sheet.lane(&b).unwrap().clock.unwrap().figure(day.now), "05:20");
+    reads(sheet.run(&a).unwrap().button(), expect!["Coat 2 of 2 sprayed"]);
+    assert_eq!(sheet.run(&a).unwrap().clock.unwrap().figure(day.now), "06:20");
+    assert_eq!(sheet.run(&a).unwrap().clock.unwrap().waiting, Waiting::FlashOff(1));
+    assert_eq!(sheet.run(&b).unwrap().clock.unwrap().figure(day.now), "05:20");
 
     day.at("09:42:00");
     day.coat(&a);
@@ -146,24 +146,24 @@ fn a_day_asks_for_one_thing_after_the_other() {
     day.at("09:43:00");
     for panel in [&first, &second, &third] {
         for _ in 0..3 {
-            assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel.clone()));
+            assert_eq!(day.sheet().run(&a).unwrap().task, Task::Comb(panel.clone()));
             assert_eq!(day.sheet().front, Some(a.clone()), "wet film before all else");
             day.dab(panel);
         }
-        assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(Owner::Panel(panel.clone())));
+        assert_eq!(day.sheet().run(&a).unwrap().task, Task::Wet(Owner::Panel(panel.clone())));
         day.weigh(panel, 440.0);
     }
     assert_eq!(
-        day.sheet().lane(&a).unwrap().task,
+        day.sheet().run(&a).unwrap().task,
         Task::Wet(Owner::Blank(blank.clone())),
         "the blank goes with the wet panels"
     );
     day.weigh(&blank, 412.6);
     let sheet = day.sheet();
-    assert_eq!(sheet.lane(&a).unwrap().task, Task::Nothing);
-    assert_eq!(sheet.lane(&a).unwrap().amiss, [""; 0]);
+    assert_eq!(sheet.run(&a).unwrap().task, Task::Nothing);
+    assert_eq!(sheet.run(&a).unwrap().amiss, [""; 0]);
     assert_eq!(sheet.front, Some(b));
-    let done: Vec<_> = sheet.lane(&a).unwrap().done.iter().map(|done| done.text.clone()).collect();
+    let done: Vec<_> = sheet.run(&a).unwrap().done.iter().map(|done| done.text.clone()).collect();
     assert_eq!(done[..3], ["Mixed", "Coat 1", "Coat 2"]);
     reads(&done[3], expect!["A1: 3 dabs, weighed 1 min after the last coat"]);
 }
@@ -172,7 +172,7 @@ fn a_day_asks_for_one_thing_after_the_other() {
 fn what_comes_too_early_or_too_late_is_stored_and_said() {
     let mut day = Day::begin();
     let a = day.candidates()[0].clone();
-    let said = |day: &Day| day.sheet().lane(&a).unwrap().amiss.clone();
+    let said = |day: &Day| day.sheet().run(&a).unwrap().amiss.clone();
     day.at("09:00:00");
     day.mix(&a);
     day.at("09:18:00");
@@ -199,13 +199,13 @@ fn the_pot_life_is_watched_while_coats_are_left() {
     day.at("09:00:00");
     day.mix(&a);
     let sheet = day.at("11:10:00");
-    let lane = sheet.lane(&a).unwrap();
-    assert_eq!(lane.amiss, ["The pot life of the mix ended 10 min ago: do not spray it."]);
+    let run = sheet.run(&a).unwrap();
+    assert_eq!(run.amiss, ["The pot life of the mix ended 10 min ago: do not spray it."]);
     // Another cup of the same primer begins its own clocks.
     day.mix(&a);
     let sheet = day.at("11:45:00");
-    assert_eq!(sheet.lane(&a).unwrap().amiss, [""; 0]);
-    assert_eq!(sheet.lane(&a).unwrap().pot.unwrap().figure(day.now), "1:25:00");
+    assert_eq!(sheet.run(&a).unwrap().amiss, [""; 0]);
+    assert_eq!(sheet.run(&a).unwrap().pot.unwrap().figure(day.now), "1:25:00");
 }
 
 #[test]
@@ -216,14 +216,14 @@ fn a_time_that_cannot_be_is_said_and_nothing_is_lost() {
     day.mix(&a);
     day.at("09:40:00");
     day.coat(&a);
-    let coats = day.sheet().lane(&a).unwrap().done[1].dated.clone();
+    let coats = day.sheet().run(&a).unwrap().done[1].dated.clone();
     day.act(Action::Date(coats.clone(), clock("08:40:00")));
     let sheet = day.at("09:41:00");
-    assert_eq!(sheet.lane(&a).unwrap().amiss, ["Coat 1 stands before the mix was made: correct one of the two times."]);
+    assert_eq!(sheet.run(&a).unwrap().amiss, ["Coat 1 stands before the mix was made: correct one of the two times."]);
     day.act(Action::Date(coats, clock("12:40:00")));
     let said = comb_scale::findings::words::clocks_said(day.test(), day.now).unwrap();
     assert!(said.starts_with("Something is noted for Mon 2 Mar 12:40, and it is 09:41 here"), "{said}");
-    assert_eq!(day.sheet().lane(&a).unwrap().coats, 1);
+    assert_eq!(day.sheet().run(&a).unwrap().coats, 1);
 }
 
 #[test]
@@ -236,16 +236,16 @@ fn every_step_can_be_left_out() {
     skip(&mut day, Step::Bare, None);
     assert_eq!(day.sheet().before, Task::Nothing);
     skip(&mut day, Step::Mix, Some(Address::candidate(&a)));
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Coat(1));
-    assert_eq!(day.sheet().lane(&a).unwrap().clock, None, "nobody knows when it was mixed");
+    assert_eq!(day.sheet().run(&a).unwrap().task, Task::Coat(1));
+    assert_eq!(day.sheet().run(&a).unwrap().clock, None, "nobody knows when it was mixed");
     day.coat(&a);
     skip(&mut day, Step::Coats, Some(Address::candidate(&a)));
     let panel = day.panels(&a)[0].clone();
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel.clone()));
+    assert_eq!(day.sheet().run(&a).unwrap().task, Task::Comb(panel.clone()));
     skip(&mut day, Step::Comb, Some(Address::panel(&panel)));
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Wet(Owner::Panel(panel.clone())));
+    assert_eq!(day.sheet().run(&a).unwrap().task, Task::Wet(Owner::Panel(panel.clone())));
     skip(&mut day, Step::Wet, Some(Address::panel(&panel)));
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(day.panels(&a)[1].clone()));
+    assert_eq!(day.sheet().run(&a).unwrap().task, Task::Comb(day.panels(&a)[1].clone()));
     for step in [Step::Air, Step::Bare, Step::Mix, Step::Coats, Step::Comb, Step::Wet] {
         assert!(comb_scale::findings::spray::leaving_out(day.test(), step, Some(&panel)).cost.ends_with('.'));
     }
@@ -260,18 +260,18 @@ fn an_unknown_number_of_coats_ends_when_the_comb_is_read() {
     day.mix(&a);
     for n in 1..=3 {
         day.at(&format!("1{n}:00:00"));
-        assert_eq!(day.sheet().lane(&a).unwrap().button(), format!("Coat {n} sprayed"));
+        assert_eq!(day.sheet().run(&a).unwrap().button(), format!("Coat {n} sprayed"));
         day.coat(&a);
     }
     let panel = day.panels(&a)[0].clone();
     day.dab(&panel);
-    assert_eq!(day.sheet().lane(&a).unwrap().task, Task::Comb(panel));
+    assert_eq!(day.sheet().run(&a).unwrap().task, Task::Comb(panel));
 }
 
 #[test]
 fn an_empty_test_has_an_empty_run_sheet() {
     let sheet = RunSheet::of(&SprayTest::begin("t".into(), clock("07:00:00")), clock("08:00:00"));
-    assert_eq!((sheet.lanes.len(), sheet.front.is_none(), sheet.waiting(clock("08:00:00"))), (0, true, false));
+    assert_eq!((sheet.runs.len(), sheet.front.is_none(), sheet.waiting(clock("08:00:00"))), (0, true, false));
 }
 
 #[test]
@@ -319,9 +319,9 @@ fn a_blank_left_out_with_one_candidate_is_asked_for_with_the_next() {
         for panel in day.panels(&candidate) {
             day.weigh(&panel, 440.0);
         }
-        assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Wet(Owner::Blank(blank.clone())));
+        assert_eq!(day.sheet().run(&candidate).unwrap().task, Task::Wet(Owner::Blank(blank.clone())));
         day.act(Action::Skip { at: day.now, step: Step::Wet, of: Some(Address::blank(&blank)) });
-        assert_eq!(day.sheet().lane(&candidate).unwrap().task, Task::Nothing);
+        assert_eq!(day.sheet().run(&candidate).unwrap().task, Task::Nothing);
     }
 }
 

@@ -21,7 +21,7 @@ const FLOORS: &[Floors] = &[
     Floors { room: "findings", upwards: &["facts", "work", "told", "words"], apart: SCREENS, top: &[] },
     Floors {
         room: "page",
-        upwards: &["parts", "shop", "desk", "fields"],
+        upwards: &["parts", "app", "desk", "fields"],
         apart: SCREENS,
         // Files of their own: the five places of a test, and the door to all that is not on the first screen.
         top: &["open", "workshop"],

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::page::shop::Shop;
+use crate::page::app::App;
 use findings::Wording;
 use findings::facts::{on_one_clock, step_g};
 use quantity::Instant;
@@ -30,7 +30,7 @@ impl Current {
 }
 
 /// The test of a history as it stands, made anew when it changes or this phone's units do.
-pub(super) fn following(shop: Shop, history: RwSignal<History>) -> Memo<Arc<Current>> {
+pub(super) fn following(app: App, history: RwSignal<History>) -> Memo<Arc<Current>> {
     let current = move |_: Option<&Arc<Current>>| {
         let noted = history.with(History::shared);
         let typed = on_one_clock(&noted).map_or_else(|| noted.clone(), |it| Arc::new(it.test));
@@ -38,8 +38,8 @@ pub(super) fn following(shop: Shop, history: RwSignal<History>) -> Memo<Arc<Curr
             Cow::Owned(told) => Arc::new(told),
             Cow::Borrowed(_) => typed.clone(),
         };
-        let wording = Wording { units: shop.units(), division_g: step_g(&noted) };
-        Arc::new(Current { test, typed, wording, minute: shop.now })
+        let wording = Wording { units: app.units(), division_g: step_g(&noted) };
+        Arc::new(Current { test, typed, wording, minute: app.now })
     };
     Memo::new_with_compare(current, |_, _| true)
 }

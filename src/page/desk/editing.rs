@@ -10,8 +10,8 @@ use super::keeping::Keeper;
 use super::stored::{CannotOpen, begin_with};
 use super::working::Working;
 use crate::device;
+use crate::page::app::{App, Place, address_in};
 use crate::page::parts::memo;
-use crate::page::shop::{Place, Shop, address_in};
 use findings::{Findings, Panels};
 use quantity::Instant;
 use record::{Action, History, Id, Owner, Row, Slot, SprayTest};
@@ -20,7 +20,7 @@ use record::{Action, History, Id, Owner, Row, Slot, SprayTest};
 #[derive(Clone, Copy)]
 pub struct Desk {
     /// What all screens share.
-    pub shop: Shop,
+    pub app: App,
     /// Who keeps the test.
     pub keeper: Keeper,
     /// Why the newest press of a button was refused, if so.
@@ -41,8 +41,8 @@ impl Desk {
     ///
     /// # Errors
     /// [`CannotOpen`].
-    pub fn open(shop: Shop, id: &str) -> Result<Self, CannotOpen> {
-        let desk = Self::lay(shop, Keeper::open(shop, id)?);
+    pub fn open(app: App, id: &str) -> Result<Self, CannotOpen> {
+        let desk = Self::lay(app, Keeper::open(app, id)?);
         desk.keeper.share(id);
         desk.join_handed(id);
         Ok(desk)
@@ -52,13 +52,13 @@ impl Desk {
     pub fn begin_again(&self) {
         let id = device::random_name(10);
         let test = record::again(&self.noted(), Id(id.clone()), device::now());
-        begin_with(self.shop, &test);
-        self.shop.go(&id, Place::Plan);
+        begin_with(self.app, &test);
+        self.app.go(&id, Place::Plan);
     }
 
     /// Joins the copy that was handed over for this test, as one step; what is to come back with it follows.
     fn join_handed(&self, id: &str) {
-        let Some((text, back)) = self.shop.joining.try_update_value(Option::take).flatten() else { return };
+        let Some((text, back)) = self.app.joining.try_update_value(Option::take).flatten() else { return };
         let theirs = record::open(&text).ok().map(|opened| opened.test);
         if let Some(theirs) = theirs.filter(|theirs| theirs.id.0 == id) {
             self.history.update(|history| {
@@ -73,12 +73,12 @@ impl Desk {
         }
     }
 
-    fn lay(shop: Shop, keeper: Keeper) -> Self {
+    fn lay(app: App, keeper: Keeper) -> Self {
         let history = keeper.history;
-        let current = following(shop, history);
-        let working = Working::begin(shop, current);
+        let current = following(app, history);
+        let working = Working::begin(app, current);
         Self {
-            shop,
+            app,
             keeper,
             refused: RwSignal::new(None),
             look_at: RwSignal::new(None),
@@ -102,7 +102,7 @@ impl Desk {
 
     /// What is to be said of the clocks by which the test was noted.
     pub fn clocks_said(&self) -> Option<String> {
-        let now = self.shop.now.get();
+        let now = self.app.now.get();
         self.history.with(|history| findings::words::clocks_said(history.test(), now))
     }
 
@@ -136,7 +136,7 @@ impl Desk {
         done.unwrap_or(Ok(())).map_err(|refused| refused.to_string())?;
         self.keeper.keep();
         if reading {
-            self.shop.ask_lasting();
+            self.app.ask_lasting();
         }
         Ok(())
     }
@@ -199,7 +199,7 @@ impl Desk {
 
     /// The address of the place of this test that is up.
     pub fn here(&self) -> String {
-        address_in(&self.noted().id.0, self.shop.place.get_untracked())
+        address_in(&self.noted().id.0, self.app.place.get_untracked())
     }
 }
 

@@ -7,14 +7,14 @@ use leptos::prelude::*;
 
 use super::stored::{self, CannotOpen};
 use crate::device;
-use crate::page::shop::{EXAMPLE_ID, Shop};
+use crate::page::app::{App, EXAMPLE_ID};
 use crate::store::{self, Copy, Heard, Kept, Trouble};
 use record::{History, SprayTest, merge};
 
 /// Who keeps the open test.
 #[derive(Clone, Copy)]
 pub struct Keeper {
-    shop: Shop,
+    app: App,
     /// The test, with the way back.
     pub history: RwSignal<History>,
     /// Why the newest change could not be kept, if so.
@@ -30,8 +30,8 @@ impl Keeper {
     ///
     /// # Errors
     /// [`CannotOpen`].
-    pub fn open(shop: Shop, id: &str) -> Result<Self, CannotOpen> {
-        let held = shop.held(id);
+    pub fn open(app: App, id: &str) -> Result<Self, CannotOpen> {
+        let held = app.held(id);
         let unsaved = held.as_ref().map(|(_, trouble)| *trouble);
         let copies = store::copies(id);
         let stored =
@@ -56,8 +56,8 @@ impl Keeper {
             stored::heal(&[id.to_owned()]);
         }
         Ok(Self {
-            shop,
-            history: RwSignal::new(History::new(test, &shop.writer.get_value())),
+            app,
+            history: RwSignal::new(History::new(test, &app.writer.get_value())),
             unsaved: RwSignal::new(unsaved),
             known_text: StoredValue::new(known),
             turn: RwSignal::new(false),
@@ -94,14 +94,14 @@ impl Keeper {
     /// Writes the test down.
     pub fn keep(&self) {
         let own = self.take_in_own_key();
-        let writer = self.shop.writer.get_value();
+        let writer = self.app.writer.get_value();
         let turn = self.turn.get_untracked();
         let (text, unsaved) = self.with(|test| match own {
             Ok(()) => {
                 let kept = if turn { Kept::Own } else { Kept::Slip(&writer) };
-                self.known_text.with_value(|known| stored::write(self.shop, test, kept, known))
+                self.known_text.with_value(|known| stored::write(self.app, test, kept, known))
             }
-            Err(trouble) => stored::hold(self.shop, test, trouble),
+            Err(trouble) => stored::hold(self.app, test, trouble),
         });
         if turn && unsaved.is_none() {
             self.known_text.set_value(text);
@@ -114,7 +114,7 @@ impl Keeper {
     /// Keeps a test that was erased in another tab: somebody here wants it.
     pub fn keep_after_all(&self) {
         if let Some(id) = self.id() {
-            self.shop.trouble.set(store::want_again(&id).err());
+            self.app.trouble.set(store::want_again(&id).err());
             self.keep();
         }
     }
@@ -210,9 +210,9 @@ impl Keeper {
     fn write_again(&self) {
         self.known_text.set_value(String::new());
         self.keep();
-        let here = self.shop.preferences.get_untracked();
-        self.shop.trouble.set(store::write_preferences(&here).err());
-        self.shop.emptied.set(true);
+        let here = self.app.preferences.get_untracked();
+        self.app.trouble.set(store::write_preferences(&here).err());
+        self.app.emptied.set(true);
     }
 
     /// Looks after what is kept: storage may be taken away at any moment, and room may be made.

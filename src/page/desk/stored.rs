@@ -5,7 +5,7 @@ use std::fmt;
 use leptos::prelude::GetValue;
 
 use crate::device;
-use crate::page::shop::Shop;
+use crate::page::app::App;
 use crate::store::{self, Copy, Kept, Summary, Trouble};
 use record::{Action, Id, OpenError, SprayTest, merge};
 
@@ -31,23 +31,23 @@ impl fmt::Display for CannotOpen {
 }
 
 /// Begins a new test, keeps it as well as it can be kept, and gives its id.
-pub fn begin(shop: Shop) -> String {
+pub fn begin(app: App) -> String {
     let now = device::now();
     let id = device::random_name(10);
-    let mut history = record::start(Id(id.clone()), now, &shop.writer.get_value());
+    let mut history = record::start(Id(id.clone()), now, &app.writer.get_value());
     let title = format!("Spray test of {}", now.said_day());
     // A title is never refused.
     let _ = history.act(Action::Write(record::Phrase::Title, title));
     // No other tab can know it yet.
-    write(shop, history.test(), Kept::Own, "");
+    write(app, history.test(), Kept::Own, "");
     id
 }
 
 /// Keeps a test that is not here yet; a text of it that cannot be read is set aside.
-pub fn begin_with(shop: Shop, test: &SprayTest) {
+pub fn begin_with(app: App, test: &SprayTest) {
     // One that was erased here comes back by the hand of a person.
     let _ = store::want_again(&test.id.0);
-    write(shop, test, Kept::Own, "");
+    write(app, test, Kept::Own, "");
 }
 
 /// Opens a text that must be a record.
@@ -98,17 +98,17 @@ pub fn here(id: &str) -> Result<SprayTest, CannotOpen> {
 
 /// Writes a test to storage; where that fails, the page holds it for as long as it is open. Gives the text, and why it is
 /// not stored. `known` is the text under the test's own key that went into it.
-pub(super) fn write(shop: Shop, test: &SprayTest, kept: Kept<'_>, known: &str) -> (String, Option<Trouble>) {
+pub(super) fn write(app: App, test: &SprayTest, kept: Kept<'_>, known: &str) -> (String, Option<Trouble>) {
     let text = record::write(test);
     let unsaved = store::write(summary_of(test), &text, kept, known).err();
-    shop.hold(&test.id.0, &text, unsaved);
+    app.hold(&test.id.0, &text, unsaved);
     (text, unsaved)
 }
 
 /// Holds a test in the page alone, because of this trouble.
-pub(super) fn hold(shop: Shop, test: &SprayTest, trouble: Trouble) -> (String, Option<Trouble>) {
+pub(super) fn hold(app: App, test: &SprayTest, trouble: Trouble) -> (String, Option<Trouble>) {
     let text = record::write(test);
-    shop.hold(&test.id.0, &text, Some(trouble));
+    app.hold(&test.id.0, &text, Some(trouble));
     (text, Some(trouble))
 }
 

@@ -8,8 +8,8 @@ use leptos::prelude::*;
 
 use super::current::Current;
 use crate::device;
+use crate::page::app::App;
 use crate::page::parts::{derived, memo};
-use crate::page::shop::Shop;
 use findings::{Findings, Memory, Panels};
 use record::Id;
 
@@ -31,7 +31,7 @@ pub(super) struct Working {
 
 impl Working {
     /// Begins to follow a test.
-    pub fn begin(shop: Shop, current: Memo<Arc<Current>>) -> Self {
+    pub fn begin(app: App, current: Memo<Arc<Current>>) -> Self {
         let memory = StoredValue::new(Memory::default());
         let (stepped, first) = (RwSignal::new(0), RwSignal::new(None));
         let turn = StoredValue::new(false);
@@ -54,7 +54,7 @@ impl Working {
         let findings = Memo::new_with_compare(
             move |_| {
                 // What to do next follows the clock, to the hour.
-                shop.hour.track();
+                app.hour.track();
                 let current = current.get();
                 let all = |memory: &mut Memory| memory.of(&current.typed, device::now(), &current.wording);
                 memory.try_update_value(all).map(Arc::new)

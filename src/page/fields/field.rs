@@ -7,9 +7,9 @@ use leptos::html::Input;
 use leptos::prelude::*;
 
 use crate::device;
+use crate::page::app::Leftovers;
 use crate::page::desk::Desk;
 use crate::page::parts::{button, fresh_element_id, shown as shown_while};
-use crate::page::shop::Leftovers;
 use crate::store::{self, Left};
 use findings::words::NotRead;
 
@@ -141,7 +141,7 @@ impl Field {
         let field = NodeRef::<Input>::new();
         let place = desk.here();
         let name = [&*place, &label, &of].join("|");
-        let leftovers = desk.shop.leftovers;
+        let leftovers = desk.app.leftovers;
         let known = leftovers.of(&name);
         // Text that nobody has refused goes on being typed.
         let touched = Cell::new(known.as_ref().is_some_and(|left| left.why.is_empty()));

@@ -73,7 +73,7 @@ pub fn gauge(desk: Desk) -> AnyView {
             visit.reading.get(),
             turned.as_ref(),
             current.now(),
-            &desk.shop.writer.get_value(),
+            &desk.app.writer.get_value(),
         )
     });
     let unverified = move || {

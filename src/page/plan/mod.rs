@@ -9,10 +9,10 @@ mod schedule;
 
 use leptos::prelude::*;
 
+use crate::page::app::Place;
 use crate::page::desk::Desk;
 use crate::page::fields::{picks, wanted, words};
 use crate::page::parts::{button, cautions, each, fold, lines, way};
-use crate::page::shop::Place;
 use record::{Action, Phrase, WantedLine, next_label, next_panel_labels};
 
 /// Panels a further candidate starts with, like those of a new test.
@@ -51,7 +51,7 @@ pub fn plan(desk: Desk) -> AnyView {
 
         {cautions(findings::facts::is_under_way(&desk.noted()))}
         <p class="actions next">
-            {way("button accent", "Next: spray", move || desk.shop.address_of(Place::Spray))}
+            {way("button accent", "Next: spray", move || desk.app.address_of(Place::Spray))}
             {button("", "Begin a new test with this plan", move || desk.begin_again())}
         </p>
     }

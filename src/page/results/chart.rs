@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 
 use super::canvas::Drawn;
+use crate::page::app::Place;
 use crate::page::desk::Desk;
 use crate::page::parts::{Line, button, choices, derived, fold, live, memo, shown};
-use crate::page::shop::Place;
 use chart::TimeAxis;
 use findings::results::{
     CurveChoice, CurveOf, OverTime, SentChart, Zoom, chart_to_send, curve_heads, curve_text, film_heads, film_text,
@@ -116,7 +116,7 @@ fn curve(sight: Sight) -> AnyView {
         // A weight of spray day stands among that day's entries, where Weigh does not look.
         let place = if round.is_some() { Place::Weigh } else { Place::Spray };
         let go = move |_| desk.look_at.set(round.as_ref().map(|_| tapped.clone()));
-        Some(view! { <a class="button" href=desk.shop.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
+        Some(view! { <a class="button" href=desk.app.address_of(place) on:click=go>"Go to this entry"</a> }.into_any())
     };
     let drawn = Drawn {
         describe: derived(move || curve_text(&desk.findings.get(), &choice.get(), &desk.current().wording)),

@@ -7,9 +7,9 @@ use leptos::html::{Input, Textarea};
 use leptos::prelude::*;
 
 use crate::device;
+use crate::page::app::{App, Place};
 use crate::page::desk::{CannotOpen, begin_with, here};
 use crate::page::parts::{button, fold, fresh_element_id, items, live};
-use crate::page::shop::{Place, Shop};
 use record::{
     self, Address, FILE_LIMIT, NotOpened, Opened, Remark, SprayTest, as_its_own, merge_preview, open_each, to_keep,
 };
@@ -47,7 +47,7 @@ impl Handed {
 }
 
 /// The way in for files and pasted text, and what was handed over.
-pub fn section(shop: Shop) -> AnyView {
+pub fn section(app: App) -> AnyView {
     let list = RwSignal::new(Vec::<Handed>::new());
     let heard: device::HeardFile = Rc::new(move |name: String, bytes: Vec<u8>| take(list, &name, &bytes));
     device::on_dropped(FILE_LIMIT as f64, heard.clone());
@@ -66,7 +66,7 @@ pub fn section(shop: Shop) -> AnyView {
         {fold(|| "Paste a record or a message with one in it".into(), false, move || paste(list))}
         {live(move || {
             let cards: Vec<AnyView> =
-                list.get().into_iter().enumerate().map(|(place, handed)| card(shop, list, place, handed)).collect();
+                list.get().into_iter().enumerate().map(|(place, handed)| card(app, list, place, handed)).collect();
             view! { <div role="status">{cards}</div> }.into_any()
         })}
     }
@@ -100,7 +100,7 @@ fn paste(list: RwSignal<Vec<Handed>>) -> AnyView {
 }
 
 /// One thing handed over: what it is, what it would change, and the press that does so.
-fn card(shop: Shop, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -> AnyView {
+fn card(app: App, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -> AnyView {
     let Handed { name, trouble, opened } = handed;
     let label = name.clone();
     let broken = trouble.is_some();
@@ -112,7 +112,7 @@ fn card(shop: Shop, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -
         });
     };
     let said = trouble.map(|trouble| view! { <p class="trouble">{trouble}</p> }.into_any());
-    let inside = opened.map(|opened| inside(shop, &opened, broken));
+    let inside = opened.map(|opened| inside(app, &opened, broken));
     view! {
         <div class="handed" role="group" aria-label=label>
             <h3>{name}</h3>
@@ -124,7 +124,7 @@ fn card(shop: Shop, list: RwSignal<Vec<Handed>>, place: usize, handed: Handed) -
     .into_any()
 }
 
-fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
+fn inside(app: App, opened: &Arc<Opened>, broken: bool) -> AnyView {
     let opened = Arc::new(Opened { test: to_keep(opened.test.clone()), remarks: opened.remarks.clone() });
     let test = &opened.test;
     let title = if test.title.trim().is_empty() { "A test without a name".to_owned() } else { test.title.clone() };
@@ -132,11 +132,11 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
     let what = if broken { format!("What can be read of it: {what}") } else { what };
     let own = button("", "Keep it as a test of its own", {
         let opened = opened.clone();
-        move || keep(shop, &as_its_own(&opened.test), Vec::new())
+        move || keep(app, &as_its_own(&opened.test), Vec::new())
     });
     let keep_it = |press: &'static str, back: Vec<Address>| {
         let opened = opened.clone();
-        button("accent", press, move || keep(shop, &opened.test, back.clone()))
+        button("accent", press, move || keep(app, &opened.test, back.clone()))
     };
     let new = || keep_it("Keep it on this phone", Vec::new());
     let (mut said, presses) = match here(&test.id.0) {
@@ -145,7 +145,7 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
             let mut presses = Vec::new();
             if !preview.too_long {
                 presses.push(keep_it("Join it to the test on this phone", Vec::new()));
-                presses.extend(back(shop, &opened, &preview.to_bring_back()));
+                presses.extend(back(app, &opened, &preview.to_bring_back()));
             }
             presses.push(own);
             (preview.said(), presses)
@@ -171,10 +171,10 @@ fn inside(shop: Shop, opened: &Arc<Opened>, broken: bool) -> AnyView {
 const DAMAGED_HERE: &str = "This test is on this phone, but its text here is damaged. Keeping this one sets the damaged text aside; it can be saved below.";
 
 /// Presses that join a copy and bring back what was taken out: each, and all of several.
-fn back(shop: Shop, opened: &Arc<Opened>, out: &[(Address, String)]) -> Vec<AnyView> {
+fn back(app: App, opened: &Arc<Opened>, out: &[(Address, String)]) -> Vec<AnyView> {
     let press = |says: String, back: Vec<Address>| {
         let opened = opened.clone();
-        button("", says, move || keep(shop, &opened.test, back.clone()))
+        button("", says, move || keep(app, &opened.test, back.clone()))
     };
     let one =
         |(address, name): &(Address, String)| press(format!("Join it and bring back {name}"), vec![address.clone()]);
@@ -187,12 +187,12 @@ fn back(shop: Shop, opened: &Arc<Opened>, out: &[(Address, String)]) -> Vec<AnyV
 }
 
 /// Keeps a new test, or joins a copy to the one that is here and brings back what was taken out; then lays it on the desk.
-fn keep(shop: Shop, test: &SprayTest, back: Vec<Address>) {
+fn keep(app: App, test: &SprayTest, back: Vec<Address>) {
     let id = test.id.0.clone();
     if here(&id).is_ok() {
-        shop.joining.set_value(Some((record::write(test), back)));
+        app.joining.set_value(Some((record::write(test), back)));
     } else {
-        begin_with(shop, test);
+        begin_with(app, test);
     }
-    shop.go(&id, Place::Results);
+    app.go(&id, Place::Results);
 }

@@ -4,8 +4,8 @@ use leptos::prelude::*;
 
 use super::shelved::Shelved;
 use crate::device;
+use crate::page::app::App;
 use crate::page::parts::{button, lines, live};
-use crate::page::shop::Shop;
 use crate::store::{self, Binned};
 use record::file_name;
 
@@ -59,15 +59,15 @@ pub fn aside(aside: Vec<(String, String)>) -> AnyView {
 }
 
 /// How much room is in use, and what the browser promised.
-pub fn meter(shop: Shop, used: u32, used_k: u32, warn: bool) -> AnyView {
+pub fn meter(app: App, used: u32, used_k: u32, warn: bool) -> AnyView {
     let said = move || {
         let mut said = vec![format!("{used} % of the room this page allows itself is in use: {used_k} kB.")];
         if warn {
             said.push("Make room: save tests as files, then remove them here and erase them in the bin.".into());
         }
-        let promise = if shop.lasting.get() {
+        let promise = if app.lasting.get() {
             "The browser has agreed to keep them until you delete them yourself."
-        } else if shop.asked_lasting.get() {
+        } else if app.asked_lasting.get() {
             "The browser was asked to keep them for good and has not agreed: it may clear them when the phone runs out of room. Save what you cannot lose as a file."
         } else {
             "With the next reading the page asks the browser to keep them for good."

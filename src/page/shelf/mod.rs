@@ -7,8 +7,8 @@ mod shelved;
 use leptos::prelude::*;
 
 use crate::device;
+use crate::page::app::{App, Delivery, EXAMPLE_ID, Place, address_in, prefer_units};
 use crate::page::parts::{button, cautions, choices, fold, lines, live};
-use crate::page::shop::{Delivery, EXAMPLE_ID, Place, Shop, address_in, prefer_units};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units};
 use shelved::Shelved;
@@ -27,13 +27,13 @@ fn fresh_stock(delivery: Delivery) -> Result<Stock, Trouble> {
 /// The tests on this phone.
 #[component]
 pub fn Shelf() -> impl IntoView {
-    let shop = expect_context::<Shop>();
+    let app = expect_context::<App>();
     let delivery = expect_context::<Delivery>();
-    let shelved = Shelved { shop, delivery, look: RwSignal::new(false) };
+    let shelved = Shelved { app, delivery, look: RwSignal::new(false) };
     store::on_written_elsewhere(move |_| shelved.look_again());
     device::on_shown(move || shelved.look_again());
     device::set_title(&[]);
-    let begin = move || delivery.ask(|shop, workshop| shop.go(&(workshop.begin)(shop), Place::Plan));
+    let begin = move || delivery.ask(|app, workshop| app.go(&(workshop.begin)(app), Place::Plan));
     view! {
         <header class="front">
             <h1>"Comb & Scale"</h1>
@@ -44,14 +44,14 @@ pub fn Shelf() -> impl IntoView {
         <main>
             <p class="actions">
                 {button("accent", "New spray test", begin)}
-                {button("", "See a worked example", move || shop.go(EXAMPLE_ID, Place::Results))}
+                {button("", "See a worked example", move || app.go(EXAMPLE_ID, Place::Results))}
             </p>
             {live(move || {
                 shelved.look.track();
                 all(shelved)
             })}
-            {delivery.made(|said| said, move |workshop| (workshop.handed)(shop))}
-            {fold(move || units_said(shop), false, move || units(shelved))}
+            {delivery.made(|said| said, move |workshop| (workshop.handed)(app))}
+            {fold(move || units_said(app), false, move || units(shelved))}
             {cautions(true)}
         </main>
     }
@@ -74,7 +74,7 @@ fn all(shelved: Shelved) -> AnyView {
     parts.push(kept::aside(stock.aside));
     // A phone that keeps nothing yet has nothing to say of it.
     if !none || stock.warn {
-        parts.push(kept::meter(shelved.shop, stock.used, stock.used_k, stock.warn));
+        parts.push(kept::meter(shelved.app, stock.used, stock.used_k, stock.warn));
     }
     parts.into_any()
 }
@@ -82,7 +82,7 @@ fn all(shelved: Shelved) -> AnyView {
 /// A test on the shelf; it goes into the bin after a second press.
 fn shelved_test(shelved: Shelved, summary: Summary) -> AnyView {
     let asked = RwSignal::new(false);
-    let (id, due, now) = (summary.id.clone(), summary.due, shelved.shop.now);
+    let (id, due, now) = (summary.id.clone(), summary.due, shelved.app.now);
     let remove = move || {
         if asked.get() {
             let id = id.clone();
@@ -133,12 +133,12 @@ const SETS: [Units; 2] = [Units::STORED, Units::CUSTOMARY];
 
 const SET_WORDS: [&str; 2] = ["metric", "US"];
 
-fn set_of_units(shop: Shop) -> Option<usize> {
-    SETS.iter().position(|set| *set == shop.units())
+fn set_of_units(app: App) -> Option<usize> {
+    SETS.iter().position(|set| *set == app.units())
 }
 
-fn units_said(shop: Shop) -> String {
-    let set = set_of_units(shop).map_or("mixed", |place| SET_WORDS[place]);
+fn units_said(app: App) -> String {
+    let set = set_of_units(app).map_or("mixed", |place| SET_WORDS[place]);
     ["Units on this phone: ", set].concat()
 }
 
@@ -157,10 +157,10 @@ fn units(shelved: Shelved) -> AnyView {
 fn sets_of_units(shelved: Shelved) -> AnyView {
     let words = SET_WORDS.map(str::to_owned).to_vec();
     let choose = move |place: usize| {
-        shelved.shop.prefer(|preferences| prefer_units(preferences, SETS[place]));
+        shelved.app.prefer(|preferences| prefer_units(preferences, SETS[place]));
         shelved.look_again();
     };
-    choices("All units", words, move || set_of_units(shelved.shop), choose)
+    choices("All units", words, move || set_of_units(shelved.app), choose)
 }
 
 fn all_of(shelved: Shelved, part: &'static [PhoneChoice]) -> AnyView {
@@ -169,14 +169,14 @@ fn all_of(shelved: Shelved, part: &'static [PhoneChoice]) -> AnyView {
 
 /// One choice of this phone.
 fn one_choice(shelved: Shelved, (label, options, part): PhoneChoice) -> AnyView {
-    let shop = shelved.shop;
+    let app = shelved.app;
     let words = options.iter().map(|(word, _)| (*word).to_owned()).collect();
     let chosen = move || {
-        let key = shop.preferences.with(|preferences| part(&mut preferences.clone()).clone());
+        let key = app.preferences.with(|preferences| part(&mut preferences.clone()).clone());
         Some(options.iter().position(|(_, known)| *known == key).unwrap_or(0))
     };
     let choose = move |place: usize| {
-        shop.prefer(|preferences| options[place].1.clone_into(part(preferences)));
+        app.prefer(|preferences| options[place].1.clone_into(part(preferences)));
         if label == "Dates and times" {
             shelved.delivery.ask(|_, workshop| (workshop.reword)(&ids_on_shelf()));
         }

@@ -2,13 +2,13 @@
 
 use leptos::prelude::*;
 
-use crate::page::shop::{Delivery, Shop};
+use crate::page::app::{App, Delivery};
 use crate::store::Trouble;
 
 /// The shelf, and the way to look at it again.
 #[derive(Clone, Copy)]
 pub struct Shelved {
-    pub shop: Shop,
+    pub app: App,
     pub delivery: Delivery,
     /// Turned over whenever something was done to what is kept.
     pub look: RwSignal<bool>,
@@ -22,7 +22,7 @@ impl Shelved {
 
     /// Something was done to the shelf: tells its trouble, and looks again.
     pub fn done(self, done: Result<(), Trouble>) {
-        self.shop.trouble.set(done.err());
+        self.app.trouble.set(done.err());
         self.look_again();
     }
 }

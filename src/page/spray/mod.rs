@@ -2,7 +2,7 @@
 
 mod comb;
 mod entered;
-mod lanes;
+mod runs;
 mod task;
 mod today;
 
@@ -10,20 +10,20 @@ use leptos::prelude::*;
 
 use crate::page::desk::Desk;
 use crate::page::parts::{cautions, lines, memo, shown};
-use findings::spray::Lane;
+use findings::spray::CandidateRun;
 use today::Today;
 
 /// The spray day of a test.
 pub fn spray(desk: Desk) -> AnyView {
     let today = Today::begin(desk);
     today.watch();
-    let class = move || if today.lane().is_none() { "button accent" } else { "button" };
+    let class = move || if today.run().is_none() { "button accent" } else { "button" };
     view! {
         <h1>"Spray"</h1>
         {lines("trouble", move || desk.clocks_said().into_iter().collect())}
         {air_line(today)}
         {task::view(today)}
-        {lanes::view(today)}
+        {runs::view(today)}
         {cautions(findings::facts::is_under_way(&desk.noted()))}
         {entered::entered(desk)}
         <p class="actions next">{shown(move || (!today.done()).then(|| task::onwards(today, class())))}</p>
@@ -37,9 +37,9 @@ fn air_line(today: Today) -> AnyView {
         let (current, now) = (today.desk.current(), today.now.get());
         let (test, wording) = (&current.test, &current.wording);
         let mut said = findings::spray::air_said(test, now, wording);
-        let lane = today.lane().filter(|_| findings::facts::air_of_the_day(test, now).is_some());
-        let warnings = |lane: Lane| findings::words::air_warnings(test, &lane.candidate, wording);
-        said.amiss.extend(lane.into_iter().flat_map(warnings));
+        let run = today.run().filter(|_| findings::facts::air_of_the_day(test, now).is_some());
+        let warnings = |run: CandidateRun| findings::words::air_warnings(test, &run.candidate, wording);
+        said.amiss.extend(run.into_iter().flat_map(warnings));
         said
     });
     shown(move || {

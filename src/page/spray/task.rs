@@ -6,11 +6,13 @@ use leptos::prelude::*;
 use super::comb;
 use super::today::Today;
 use crate::device;
+use crate::page::app::Place;
 use crate::page::desk::Desk;
 use crate::page::fields::{MarkSign, NumberField, PourCard, Typed};
 use crate::page::parts::{button, button_as, derived, items, lines, live, memo, shown, way};
-use crate::page::shop::Place;
-use findings::spray::{Lane, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up};
+use findings::spray::{
+    CandidateRun, Tapping, Task, WayPast, dab_recorded_said, newest_dab_said, rushing, task_said, touch_up,
+};
 use quantity::{Celsius, Grams, Percent, Quantity};
 use record::{Action, Address, AirLine, Id, Measure, Owner, Slot, Step};
 
@@ -21,12 +23,12 @@ pub fn view(today: Today) -> AnyView {
         let sheet = today.sheet.get();
         match sheet.before {
             // A clock that begins anew, with another cup or a corrected time, is another thing to wait for.
-            Task::Nothing => match today.lane() {
+            Task::Nothing => match today.run() {
                 // Only counted up beside a field, a clock takes the field from nobody.
-                Some(lane) if matches!(lane.task, Task::Comb(_) | Task::Wet(_)) => {
-                    (Some(lane.candidate), lane.task, [None, None])
+                Some(run) if matches!(run.task, Task::Comb(_) | Task::Wet(_)) => {
+                    (Some(run.candidate), run.task, [None, None])
                 }
-                Some(lane) => (Some(lane.candidate), lane.task, [lane.clock, lane.pot]),
+                Some(run) => (Some(run.candidate), run.task, [run.clock, run.pot]),
                 None => (None, Task::Nothing, [None, None]),
             },
             before => (None, before, [None, None]),
@@ -73,25 +75,25 @@ fn one(today: Today, candidate: Option<Id>, task: Task) -> AnyView {
 
 /// The way to the scale: up where the task was when all is done, below everything until then.
 pub fn onwards(today: Today, class: &'static str) -> AnyView {
-    way(class, "Next: weigh as it dries", move || today.desk.shop.address_of(Place::Weigh))
+    way(class, "Next: weigh as it dries", move || today.desk.app.address_of(Place::Weigh))
 }
 
 /// Whose turn it is.
 fn who(today: Today, candidate: Id) -> AnyView {
-    let name = today.sheet.get_untracked().lane(&candidate).map(|lane| lane.label.clone());
+    let name = today.sheet.get_untracked().run(&candidate).map(|run| run.label.clone());
     view! { <p class="who"><MarkSign candidate/> {name}</p> }.into_any()
 }
 
 fn body(today: Today, candidate: Option<Id>, task: Task, hand: RwSignal<Tapping>) -> AnyView {
-    let lane = candidate.and_then(|id| today.sheet.get_untracked().lane(&id).cloned());
-    match (task, lane) {
+    let run = candidate.and_then(|id| today.sheet.get_untracked().run(&id).cloned());
+    match (task, run) {
         (Task::Air, _) => air(today),
         (Task::Bare(owner), _) => bare(today, owner),
-        (Task::Comb(panel), Some(lane)) => {
-            view! { {since(today, &lane)} {comb::teeth(today.desk, panel, hand)} {skip(today, &lane)} }.into_any()
+        (Task::Comb(panel), Some(run)) => {
+            view! { {since(today, &run)} {comb::teeth(today.desk, panel, hand)} {skip(today, &run)} }.into_any()
         }
-        (Task::Wet(owner), Some(lane)) => wet(today, owner, &lane),
-        (_, Some(lane)) => spray(today, lane),
+        (Task::Wet(owner), Some(run)) => wet(today, owner, &run),
+        (_, Some(run)) => spray(today, run),
         (_, None) => view! {
             <p>"All panels are sprayed, read and weighed."</p>
             <p class="actions">{onwards(today, "button accent")}</p>
@@ -169,7 +171,7 @@ fn weight(typed: Option<f64>) -> Result<Option<Grams>, String> {
 }
 
 /// The wet weight, and the last word on the dab before it.
-fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
+fn wet(today: Today, owner: Owner, run: &CandidateRun) -> AnyView {
     let desk = today.desk;
     let label = desk.label_of(&owner);
     let what = if owner.is_blank() { "with the wet panels" } else { "wet weight" };
@@ -193,34 +195,34 @@ fn wet(today: Today, owner: Owner, lane: &Lane) -> AnyView {
         Some(newest_dab_said(&current.test, dabbed.as_ref()?, &current.wording))
     };
     view! {
-        {since(today, lane)}
+        {since(today, run)}
         <p>{move || newest()} " " {shown(touched)}</p>
         {weight_due}
-        {skip(today, lane)}
+        {skip(today, run)}
     }
     .into_any()
 }
 
 /// How long the film has been drying.
-fn since(today: Today, lane: &Lane) -> AnyView {
-    let candidate = lane.candidate.clone();
+fn since(today: Today, run: &CandidateRun) -> AnyView {
+    let candidate = run.candidate.clone();
     lines("quiet", move || {
         let now = today.now.get();
-        let clock = today.sheet.with(|sheet| sheet.lane(&candidate)?.clock);
+        let clock = today.sheet.with(|sheet| sheet.run(&candidate)?.clock);
         clock.map(|clock| format!("{} {}", clock.figure(now), clock.words(now))).into_iter().collect()
     })
 }
 
 /// Mixing and coats: the clock and the one big button.
-fn spray(today: Today, lane: Lane) -> AnyView {
+fn spray(today: Today, run: CandidateRun) -> AnyView {
     let desk = today.desk;
-    let (now, clock, task) = (today.now, lane.clock, lane.task.clone());
+    let (now, clock, task) = (today.now, run.clock, run.task.clone());
     let panels = {
-        let candidate = lane.candidate.clone();
+        let candidate = run.candidate.clone();
         move || findings::spray::panels_of(&desk.noted(), &candidate)
     };
     let mix = {
-        let (candidate, panels) = (lane.candidate.clone(), panels.clone());
+        let (candidate, panels) = (run.candidate.clone(), panels.clone());
         move || {
             let open = findings::spray::cup_being_poured(&desk.noted(), &candidate);
             let cup = open.unwrap_or_else(|| desk.fresh_id());
@@ -228,7 +230,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
         }
     };
     let another = {
-        let (mix, candidate) = (mix.clone(), lane.candidate.clone());
+        let (mix, candidate) = (mix.clone(), run.candidate.clone());
         move || {
             if today.presses(&candidate) {
                 mix();
@@ -237,7 +239,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     };
     // What the scale says is not in the cup yet: asked about once, and no more than that.
     let wants = {
-        let candidate = lane.candidate.clone();
+        let candidate = run.candidate.clone();
         move || {
             let current = desk.current();
             findings::mixing::still_to_pour_said(&current.test, &candidate, &current.wording)
@@ -245,7 +247,7 @@ fn spray(today: Today, lane: Lane) -> AnyView {
     };
     let asked = RwSignal::new(false);
     let press = {
-        let (task, candidate, wants, mix) = (task.clone(), lane.candidate.clone(), wants.clone(), mix.clone());
+        let (task, candidate, wants, mix) = (task.clone(), run.candidate.clone(), wants.clone(), mix.clone());
         move || match task {
             Task::Mix if wants().is_some() => asked.set(true),
             _ if !today.presses(&candidate) => {}
@@ -268,38 +270,38 @@ fn spray(today: Today, lane: Lane) -> AnyView {
         }
     });
     // Past the pot life the next thing to do is another cup.
-    let pot = lane.pot;
+    let pot = run.pot;
     let past = move || pot.is_some_and(|pot| pot.over(now.get()));
     let again = matches!(task, Task::Coat(_)).then(|| {
         let class = move || if past() { "accent" } else { "plain" };
         view! { <p class="actions">{button_as(class, "Another cup was mixed", another)}</p> }.into_any()
     });
     let big = move || if waits() || past() { "big" } else { "big accent" };
-    let pour = (task == Task::Mix).then(|| view! { <PourCard candidate=lane.candidate.clone()/> });
+    let pour = (task == Task::Mix).then(|| view! { <PourCard candidate=run.candidate.clone()/> });
     view! {
         {face}
         {pour}
-        {pot_life(today, &lane)}
-        <p class="actions">{button_as(big, lane.button(), press)}</p>
+        {pot_life(today, &run)}
+        <p class="actions">{button_as(big, run.button(), press)}</p>
         {incomplete}
         {lines("hint", move || clock.filter(|_| waits()).map(|clock| rushing(clock.waiting).into()).into_iter().collect())}
-        {items("beware", &lane.cautions())}
+        {items("beware", &run.cautions())}
         {again}
-        {skip(today, &lane)}
+        {skip(today, &run)}
     }
     .into_any()
 }
 
 /// Pot life and warnings belong beside the task as well.
-fn pot_life(today: Today, lane: &Lane) -> AnyView {
-    let Some(pot) = lane.pot else { return ().into_any() };
+fn pot_life(today: Today, run: &CandidateRun) -> AnyView {
+    let Some(pot) = run.pot else { return ().into_any() };
     let now = today.now;
     view! { <p class="pot"><strong>{move || pot.figure(now.get())}</strong> " " {move || pot.words(now.get())}</p> }
         .into_any()
 }
 
-fn skip(today: Today, lane: &Lane) -> AnyView {
-    lane.step().map(|(step, of)| leave_out(today, step, Some(of))).into_any()
+fn skip(today: Today, run: &CandidateRun) -> AnyView {
+    run.step().map(|(step, of)| leave_out(today, step, Some(of))).into_any()
 }
 
 /// A way past a step: first what it costs, then the press.

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::device;
 use crate::page::desk::Desk;
 use crate::page::parts::memo;
-use findings::spray::{Lane, RunSheet, Task};
+use findings::spray::{CandidateRun, RunSheet, Task};
 use quantity::Instant;
 use record::Id;
 
@@ -31,17 +31,17 @@ impl Today {
         Self { desk, now, sheet, chosen: RwSignal::new(None), pressed: RwSignal::new(None) }
     }
 
-    /// The lane that is up: the one turned to while anything is left to do there, else the most urgent.
-    pub fn lane(self) -> Option<Lane> {
+    /// The run that is up: the one turned to while anything is left to do there, else the most urgent.
+    pub fn run(self) -> Option<CandidateRun> {
         let sheet = self.sheet.get();
-        let lane = |id: &Id| sheet.lane(id).cloned();
-        let chosen = self.chosen.get().and_then(|id| lane(&id)).filter(|lane| lane.task != Task::Nothing);
-        chosen.or_else(|| sheet.front.as_ref().and_then(lane))
+        let run = |id: &Id| sheet.run(id).cloned();
+        let chosen = self.chosen.get().and_then(|id| run(&id)).filter(|run| run.task != Task::Nothing);
+        chosen.or_else(|| sheet.front.as_ref().and_then(run))
     }
 
     /// Whether nothing is left to do before spraying, nor with any candidate.
     pub fn done(self) -> bool {
-        self.sheet.with(|sheet| sheet.before == Task::Nothing) && self.lane().is_none()
+        self.sheet.with(|sheet| sheet.before == Task::Nothing) && self.run().is_none()
     }
 
     /// Whether a press for a candidate counts, and is not the last one of the same button bouncing in a glove, which is said.

@@ -10,9 +10,9 @@ mod walking;
 use leptos::prelude::*;
 
 use crate::device;
+use crate::page::app::Place;
 use crate::page::desk::Desk;
 use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, shown, way};
-use crate::page::shop::Place;
 use findings::weigh::{HOW_TO_WEIGH, Stray};
 use record::{Action, Id};
 use visit::Visit;
@@ -81,7 +81,7 @@ pub fn weigh(desk: Desk) -> AnyView {
         {moves::moves(desk)}
         {shown(move || (!rounds.with(Vec::is_empty)).then(|| list(desk, rounds, visit)))}
         <p class="actions next">
-            {way("button", "See the results", move || desk.shop.address_of(Place::Results))}
+            {way("button", "See the results", move || desk.app.address_of(Place::Results))}
         </p>
     }
     .into_any()

@@ -5,10 +5,10 @@ use leptos::prelude::*;
 use super::asked;
 use super::visit::Visit;
 use super::walking::Walk;
+use crate::page::app::Place;
 use crate::page::desk::Desk;
 use crate::page::fields::{MarkSign, NumberField, PhraseField, Typed, picks};
 use crate::page::parts::{MomentField, button, derived, each, fold, lines, live, memo, pressed_in, shown, toggle, way};
-use crate::page::shop::Place;
 use findings::weigh::{Judged, Stop};
 use record::{Action, Balance, Dated, Id, Measure, Owner, Phrase, Pick, Slot};
 
@@ -150,7 +150,7 @@ fn done(walk: Walk) -> AnyView {
         {shown(odd)}
         <p>{move || format!("Done: {}.", walk.walk.with(|stops| findings::weigh::progress_said(stops)))} " " {move || due()}</p>
         <p class="actions">
-            {way("button accent", "Next: see the results", move || desk.shop.address_of(Place::Results))}
+            {way("button accent", "Next: see the results", move || desk.app.address_of(Place::Results))}
             {button("", "Begin a round", move || walk.visit.begin_now(desk))}
         </p>
     }

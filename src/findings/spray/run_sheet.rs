@@ -3,8 +3,8 @@
 //! Everything is worked out from the times in the record and the moment, so a locked phone, a reload or an empty battery
 //! changes nothing. Nothing here blocks: a step pressed early or late is stored, and said.
 
+use super::candidate_run::CandidateRun;
 use super::clock::Clock;
-use super::lane::Lane;
 use super::task::{Task, skipped};
 use crate::facts::{
     air_of_the_day, bare_weight, blanks_in_test, candidates_in_order, cup_in_progress, in_test, outside_rounds,
@@ -21,7 +21,7 @@ pub struct RunSheet {
     /// How many are still to be weighed bare.
     pub bare_left: usize,
     /// The candidates in the drawn order.
-    pub lanes: Vec<Lane>,
+    pub runs: Vec<CandidateRun>,
     /// Which of them needs the painter most.
     pub front: Option<Id>,
 }
@@ -35,21 +35,22 @@ impl RunSheet {
             Some(owner) => Task::Bare(owner.clone()),
             None => Task::Nothing,
         };
-        let lanes: Vec<Lane> = spray_order(test).into_iter().map(|candidate| Lane::of(test, candidate, now)).collect();
-        let front = lanes.iter().filter_map(|lane| lane.urgency(now).map(|how| (how, lane)));
+        let runs: Vec<CandidateRun> =
+            spray_order(test).into_iter().map(|candidate| CandidateRun::of(test, candidate, now)).collect();
+        let front = runs.iter().filter_map(|run| run.urgency(now).map(|how| (how, run)));
         // The first of equals: the drawn order.
-        let front = front.reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|(_, lane)| lane.candidate.clone());
-        Self { before, bare_left: bare.len(), lanes, front }
+        let front = front.reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|(_, run)| run.candidate.clone());
+        Self { before, bare_left: bare.len(), runs, front }
     }
 
-    /// The lane of a candidate.
-    pub fn lane(&self, candidate: &Id) -> Option<&Lane> {
-        self.lanes.iter().find(|lane| lane.candidate == *candidate)
+    /// The run of a candidate.
+    pub fn run(&self, candidate: &Id) -> Option<&CandidateRun> {
+        self.runs.iter().find(|run| run.candidate == *candidate)
     }
 
     /// The clocks that have an end, running or over: what may ring.
     pub fn alarms(&self) -> impl Iterator<Item = &Clock> {
-        self.lanes.iter().flat_map(|lane| lane.clock.iter().chain(&lane.pot)).filter(|clock| clock.ends.is_some())
+        self.runs.iter().flat_map(|run| run.clock.iter().chain(&run.pot)).filter(|clock| clock.ends.is_some())
     }
 
     /// Whether a clock is running towards its end, for which the screen is to stay awake.

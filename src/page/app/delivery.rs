@@ -4,7 +4,7 @@
 
 use leptos::prelude::*;
 
-use super::state::Shop;
+use super::state::App;
 use crate::device;
 use crate::page::parts::{button, lines, live};
 
@@ -12,19 +12,19 @@ use crate::page::parts::{button, lines, live};
 #[derive(Clone, Copy)]
 pub struct Workshop {
     /// The screens of the test of an id.
-    pub open: fn(Shop, &str) -> AnyView,
+    pub open: fn(App, &str) -> AnyView,
     /// Begins a new test, and gives its id.
-    pub begin: fn(Shop) -> String,
+    pub begin: fn(App) -> String,
     /// Makes the summaries of these tests anew.
     pub heal: fn(&[String]),
     /// Says their times anew, as this phone now says times.
     pub reword: fn(&[String]),
     /// The way in for files and pasted text.
-    pub handed: fn(Shop) -> AnyView,
+    pub handed: fn(App) -> AnyView,
 }
 
 /// What a person wants of it.
-type Wish = fn(Shop, Workshop);
+type Wish = fn(App, Workshop);
 
 /// Fetches it, and tells once that it is here (or, by `None`, that it did not come).
 pub type Fetch = fn(Box<dyn FnOnce(Option<Workshop>)>);
@@ -39,7 +39,7 @@ enum Arrival {
 /// The workshop on its way, or here.
 #[derive(Clone, Copy)]
 pub struct Delivery {
-    shop: Shop,
+    app: App,
     fetch: Fetch,
     arrival: RwSignal<Arrival>,
     /// What was pressed before it was here; a second press is the same wish, or a better one.
@@ -48,8 +48,8 @@ pub struct Delivery {
 
 impl Delivery {
     /// Sends for the workshop.
-    pub fn begin(shop: Shop, fetch: Fetch) -> Self {
-        let delivery = Self { shop, fetch, arrival: RwSignal::new(Arrival::Awaited), wish: StoredValue::new(None) };
+    pub fn begin(app: App, fetch: Fetch) -> Self {
+        let delivery = Self { app, fetch, arrival: RwSignal::new(Arrival::Awaited), wish: StoredValue::new(None) };
         delivery.send_for();
         delivery
     }
@@ -60,14 +60,14 @@ impl Delivery {
     }
 
     fn take_in(self, workshop: Option<Workshop>) {
-        let Self { shop, arrival, wish, .. } = self;
+        let Self { app, arrival, wish, .. } = self;
         let Some(workshop) = workshop else { return arrival.set(Arrival::Missing) };
         arrival.set(Arrival::Here(workshop));
         if let Some(wish) = wish.try_update_value(Option::take).flatten() {
-            wish(shop, workshop);
+            wish(app, workshop);
         }
         // The whole of this version runs: it may replace the one before.
-        device::keep_offline(move || shop.newer.set(true));
+        device::keep_offline(move || app.newer.set(true));
     }
 
     /// The workshop, once it is here; who reads this hears of its arrival.
@@ -81,7 +81,7 @@ impl Delivery {
     /// Asks something of the workshop: at once, or as soon as it is here.
     pub fn ask(self, what: Wish) {
         match self.arrival.get_untracked() {
-            Arrival::Here(workshop) => what(self.shop, workshop),
+            Arrival::Here(workshop) => what(self.app, workshop),
             Arrival::Awaited | Arrival::Missing => self.wish.set_value(Some(what)),
         }
     }

@@ -10,4 +10,4 @@ pub use delivery::{Delivery, Workshop};
 pub use left::Leftovers;
 pub use place::{Place, Screen, address_in};
 pub use record::EXAMPLE_ID;
-pub use state::{Shop, prefer_units};
+pub use state::{App, prefer_units};

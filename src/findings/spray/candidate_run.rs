@@ -11,7 +11,7 @@ use record::{Address, Candidate, Dated, Entries, Id, Owner, Panel, SprayTest, St
 
 /// One candidate on spray day.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Lane {
+pub struct CandidateRun {
     /// Which candidate.
     pub candidate: Id,
     /// Its name.
@@ -55,7 +55,7 @@ fn of_today(clock: Option<Clock>, now: Instant) -> Option<Clock> {
     clock.filter(|clock| now.hours_since(clock.ends.unwrap_or(clock.since)) < CLOCK_H)
 }
 
-impl Lane {
+impl CandidateRun {
     pub(crate) fn of(test: &SprayTest, candidate: &Candidate, now: Instant) -> Self {
         let facts = SprayDay::of(test, candidate);
         let cup = facts.cups.last().copied();
@@ -91,7 +91,7 @@ impl Lane {
         }
     }
 
-    /// How much the lane needs the painter; `None` where nothing is left to do. Wet film first, since it loses solvent by
+    /// How much the run needs the painter; `None` where nothing is left to do. Wet film first, since it loses solvent by
     /// the minute; then what has waited longest; what has not begun last.
     pub(crate) fn urgency(&self, now: Instant) -> Option<f64> {
         match &self.task {
@@ -135,7 +135,7 @@ impl Lane {
         })
     }
 
-    /// The lane in a few words, for the list of lanes: `coat 2 of 3, flash-off`.
+    /// The run in a few words, for the list of runs: `coat 2 of 3, flash-off`.
     pub fn words(&self) -> String {
         match (&self.task, self.clock.map(|clock| clock.waiting)) {
             (Task::Mix, _) => "to be mixed".into(),

@@ -12,7 +12,7 @@ use record::Address;
 
 /// What all screens share.
 #[derive(Clone, Copy)]
-pub struct Shop {
+pub struct App {
     /// Which screen is up.
     pub screen: Memo<Screen>,
     /// Which place of the open test.
@@ -45,7 +45,7 @@ pub struct Shop {
     pub leftovers: Leftovers,
 }
 
-impl Shop {
+impl App {
     /// Begins: reads the address and this phone's preferences.
     pub fn open() -> Self {
         let address = RwSignal::new(device::address());

@@ -29,7 +29,7 @@ const MARK: f64 = 3.5;
 const SMALL: f64 = 2.5;
 
 /// The scene as it grows.
-pub(super) struct Easel<'a> {
+pub(super) struct SceneBuilder<'a> {
     pub picture: &'a Picture,
     pub look: &'a Look,
     pub plot: Plot,
@@ -38,7 +38,7 @@ pub(super) struct Easel<'a> {
     pub sketch: Sketch,
 }
 
-impl Easel<'_> {
+impl SceneBuilder<'_> {
     fn y(&self, value: f64) -> f64 {
         self.plot.bottom - self.plot.height() * self.values.share(value)
     }

@@ -8,20 +8,20 @@ use crate::page::parts::{MomentField, button, each, fold, lines, live, memo, pre
 use findings::spray::Done;
 use record::{Action, Id};
 
-/// All lanes, in the drawn order.
+/// All runs, in the drawn order.
 pub fn view(today: Today) -> AnyView {
-    let ids = memo(move || today.sheet.with(|sheet| sheet.lanes.iter().map(|lane| lane.candidate.clone()).collect()));
+    let ids = memo(move || today.sheet.with(|sheet| sheet.runs.iter().map(|run| run.candidate.clone()).collect()));
     view! { <h2>"Candidates, in the order of spraying"</h2> {each(ids, move |id| row(today, id))} }.into_any()
 }
 
 fn row(today: Today, id: Id) -> AnyView {
     let of = id.clone();
-    let lane = memo(move || today.sheet.get().lane(&of).cloned());
-    let label = move || lane.get().map(|lane| lane.label);
+    let run = memo(move || today.sheet.get().run(&of).cloned());
+    let label = move || run.get().map(|run| run.label);
     let stands = move || {
-        let lane = lane.get()?;
-        let clock = lane.clock.map_or(String::new(), |clock| format!(" {}", clock.figure(today.now.get())));
-        Some(format!("{}{clock}", lane.words()))
+        let run = run.get()?;
+        let clock = run.clock.map_or(String::new(), |clock| format!(" {}", clock.figure(today.now.get())));
+        Some(format!("{}{clock}", run.words()))
     };
     let inside = view! {
         <MarkSign candidate=id.clone()/>
@@ -29,11 +29,11 @@ fn row(today: Today, id: Id) -> AnyView {
         <span class="stands">{move || stands()}</span>
     };
     let of = id.clone();
-    let up = move || pressed_in(today.lane().is_some_and(|lane| lane.candidate == of));
+    let up = move || pressed_in(today.run().is_some_and(|run| run.candidate == of));
     let turn = toggle(|| "turn", up, inside.into_any(), move || today.chosen.set(Some(id.clone())));
-    let done = memo(move || lane.get().map(|lane| lane.done).unwrap_or_default());
+    let done = memo(move || run.get().map(|run| run.done).unwrap_or_default());
     let any = memo(move || done.with(|done| !done.is_empty()));
-    let amiss = memo(move || lane.get().map(|lane| lane.amiss).unwrap_or_default());
+    let amiss = memo(move || run.get().map(|run| run.amiss).unwrap_or_default());
     view! {
         <section class="lane" aria-label=move || label()>
             {turn}
