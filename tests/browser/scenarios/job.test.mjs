@@ -150,7 +150,7 @@ async function results(hands) {
     const lost = rounded(wet - weightAt(panel, last));
     near((await figure(hands, 'Lost so far', card)).value, lost, 0.051, `${panel.label} lost`);
     const share = (100 * lost) / rounded(wet - rounded(panel.bare));
-    near((await figure(hands, 'Lost, of the wet coat', card)).value, share, 0.11, `${panel.label} share`);
+    near((await figure(hands, 'Lost so far, of the wet coat', card)).value, share, 0.11, `${panel.label} share`);
   }
   const card = await hands.panel('A1');
   const shown = await figure(hands, 'Wet film, comb', card);
