@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use crate::device;
 use crate::page::app::{App, Delivery, EXAMPLE_ID, Place, address_in, prefer_units};
-use crate::page::parts::{button, cautions, choices, fold, lines, live};
+use crate::page::parts::{button, choices, fold, lines, live};
 use crate::store::{self, Preferences, Stock, Summary, Trouble};
 use quantity::{FilmUnit, LengthUnit, MassUnit, TemperatureUnit, Unit, Units};
 use shelved::Shelved;
@@ -52,7 +52,9 @@ pub fn Shelf() -> impl IntoView {
             })}
             {delivery.made(|said| said, move |workshop| (workshop.handed)(app))}
             {fold(move || units_said(app), false, move || units(shelved))}
-            {cautions(true)}
+            <p class="cautions">
+                "Two-pack primers can injure. Plan and Spray show the cautions before you mix, spray, sand, or heat."
+            </p>
         </main>
     }
 }

@@ -120,6 +120,8 @@ scenario('sets a text that cannot be read aside before another one takes its key
   await page.getByText('Every weight and dab, to correct').tap();
   const broken = `${text.slice(0, 300)} and then nothing`;
   await store(quiet, { [key]: broken });
+  // Tabs of two processes see each other's storage a moment later.
+  await page.waitForFunction(([key, text]) => localStorage.getItem(key) === text, [key, broken]);
   await enter(page, 'A2 bare', '413.5');
   await page.waitForFunction((key) => localStorage.getItem(key)?.includes('413.5'), key);
   assert.ok(Object.entries(await stored(page)).some(([key, text]) => key.startsWith('comb-scale/aside/') && text === broken));

@@ -48,6 +48,7 @@ scenario('shows every place whole, and with letters of twice the size', async (h
 
 scenario('is dark in every place for whoever chose so, charts and all, and stays so', async (hands) => {
   const { page } = hands;
+  await hands.unfold('Units on this phone');
   await hands.tap('dark');
   await example(hands);
   const pale = await inEveryPlace(hands, async (_, place) => {

@@ -75,7 +75,7 @@ scenario('the main job, from a new test to the report, by keys alone', async (ha
   await keys.use('Save report');
   assert.match(readFileSync(await (await saved).path(), 'utf8'), /By keys/);
   console.log(`# keys from a new test to its report: ${keys.presses}`);
-}, { everywhere: true, size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: (page) => page.clock.setFixedTime(at('08:00')) });
+}, { everywhere: true, needs: ['focus in sight'], size: { ...PHONE, hasTouch: false, isMobile: false }, setUp: (page) => page.clock.setFixedTime(at('08:00')) });
 
 scenario('whatever has the focus, in every state of every place, can be seen', async (hands) => {
   const found = [];

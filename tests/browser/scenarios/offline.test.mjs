@@ -113,7 +113,7 @@ scenario('offers a newer version, and leaves a half-typed number alone', async (
   await hands.openEntries();
   assert.equal(await hands.field('A1 bare').inputValue(), '412.5');
   await page.waitForFunction(async () => (await caches.keys()).length === 1, undefined, { polling: 100 });
-}, { own: true, everywhere: true, serviceWorkers: 'allow' });
+}, { own: true, everywhere: true, needs: ['own reload'], serviceWorkers: 'allow' });
 
 scenario('an update that does not come whole changes nothing', async (hands) => {
   const { page, host } = hands;

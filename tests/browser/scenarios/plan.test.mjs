@@ -154,6 +154,7 @@ scenario('mends an over-pour, gram by gram', async (hands) => {
 
 /** The same plan typed by two painters, in their units and with their decimal mark. */
 async function typed(hands, { film, length, mass, volume, density, temperature, number }) {
+  await hands.unfold('Units on this phone');
   for (const unit of [film, length, mass, volume, temperature]) await hands.tap(unit.name);
   await hands.tap('New spray test');
   const value = (unit, stored) => number(unit.of(stored));
