@@ -9,10 +9,10 @@ PAGE_SOURCES := $(shell find src style -not -name '.*' 2>/dev/null) \
     tests/setup/build.sh tests/setup/split.mjs tests/setup/seal.mjs tests/setup/tools.sh
 
 .DEFAULT_GOAL := help
-.PHONY: help run watch test check page bench doc clean
+.PHONY: help run watch test engines check page bench doc clean
 
 help: ## list these targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-6s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 run: ## build the release page and serve it at http://127.0.0.1:8080 (HOST=0.0.0.0 for a phone nearby, PORT=)
 	@tests/setup/install.sh page
@@ -25,6 +25,9 @@ watch: ## build an unoptimised page after every change and reload it, at the sam
 
 test: ## run everything: formatting, clippy, documentation, native tests, release page, browser tests
 	@tests/setup/test.sh
+
+engines: ## run the main scenarios on Firefox and WebKitGTK as well
+	@tests/setup/test.sh engines
 
 check: ## the fast part of test, without the page
 	@tests/setup/test.sh check

@@ -3,7 +3,8 @@
 #
 #   install.sh check     what the native tests need: cargo, rustfmt, clippy, a C linker
 #   install.sh page      what the page build needs: the wasm target, trunk, wasm-bindgen, wasm-opt, node
-#   install.sh browser   what the browser tests need: Chromium, Firefox, WebKitGTK and the packages of tests/browser
+#   install.sh browser   what the browser tests need: Chromium and the packages of tests/browser
+#   install.sh engines   what they need on other engines: Firefox and WebKitGTK
 #
 # Environment: CHROME names a browser to use; WASM_FROM=debian builds the wasm target from Debian's packages even where
 # rustup has it (to test that road); XDG_CACHE_HOME moves the cache.
@@ -97,7 +98,6 @@ install_browser() {
         say "setup: installing Chromium"
         apt_install chromium
     fi
-    install_engines
     # Packages are keyed by the lock file, and only linked into the tree: a fresh clone has them at once.
     local key dir
     key=$(cksum <"$BROWSER_TESTS/package-lock.json" | tr -d ' ')
@@ -136,7 +136,7 @@ find_rustup
 take_turns
 for part in "$@"; do
     case $part in
-        check | page | browser) "install_$part" ;;
-        *) die "install.sh knows check, page and browser, not '$part'" ;;
+        check | page | browser | engines) "install_$part" ;;
+        *) die "install.sh knows check, page, browser and engines, not '$part'" ;;
     esac
 done

@@ -3,6 +3,7 @@
 # native suites: its last steps keep one core busy for minutes.
 #
 #   test.sh         everything: formatting, clippy, documentation, native tests, release page, its weight, browser tests
+#   test.sh engines the scenarios that are marked for every engine, on Firefox and WebKitGTK
 #   test.sh check   the fast part, without the page: formatting, clippy and tests with no default features
 
 . "$(dirname "$0")/tools.sh"
@@ -45,10 +46,19 @@ case $mode in
         if check "release page" begun; then
             check "first load" tests/setup/first-load.sh
             suite "browser tests" tap node tests/browser/run.mjs
+        else
+            skip_as_failed "first load" "browser tests"
+        fi
+        ;;
+    engines)
+        set_up page browser engines
+        use_node
+        use_browser
+        if check "release page" make --no-print-directory page; then
             if has_firefox; then suite "browser tests, Firefox" tap env ENGINE=firefox node tests/browser/run.mjs; fi
             if has_webkit; then suite "browser tests, WebKitGTK" tap env ENGINE=webkit node tests/browser/run.mjs; fi
         else
-            skip_as_failed "first load" "browser tests" "browser tests on the other engines"
+            skip_as_failed "browser tests on other engines"
         fi
         ;;
     *) die "test.sh knows no mode '$mode'" ;;

@@ -277,7 +277,7 @@ scenario('keeps the screen awake while a clock runs, and rings when it is over',
 });
 
 const customary = (text) => text.replace('.', ',');
-const TEETH = { µm: { 200: '200', 225: '225' }, mil: { 200: '7.874', 225: '8.858' } };
+const TEETH = { µm: { 200: '200', 225: '225' }, mil: { 200: '7.9', 225: '8.9' } };
 
 /** The same short day by painters of other units and decimal marks: air, bare weights, one candidate sprayed and read. */
 async function day(hands, { units, air, weight, teeth }) {
