@@ -207,6 +207,6 @@ mod tests {
         assert_eq!(um.weight(438.9, 0.1), "438.9 g");
         assert_eq!(mil.weight(438.9, 0.1), "15.482 oz");
         assert_eq!(um.change(-0.2, 0.1), "−0.2 g");
-        assert_eq!(mil.tooth(200.0), "7.874 mil");
+        assert_eq!(mil.tooth(200.0), "7.9 mil");
     }
 }
