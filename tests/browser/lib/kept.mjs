@@ -26,13 +26,15 @@ export async function quietTab(hands) {
 }
 
 /** A field by its label, filled and left, without the seconds that a finger takes. */
-export const enter = (page, label, text) => page.evaluate(([label, text]) => {
+export const enter = (page, label, text) => page.waitForFunction(([label, text]) => {
   const named = [...document.querySelectorAll('label')].filter((it) => it.innerText === label);
   const field = document.getElementById(named[0]?.htmlFor);
-  if (!field) throw new Error(`no field '${label}'`);
+  // A fold's fields are made when it is first opened.
+  if (!field) return false;
   field.value = text;
   field.dispatchEvent(new Event('input', { bubbles: true }));
   field.dispatchEvent(new Event('change', { bubbles: true }));
+  return true;
 }, [label, text]);
 
 /** Presses a button or a link by its name, as soon as it is there. */
