@@ -137,6 +137,7 @@ for (const [locale, units, own] of [
     const height = await page.evaluate(() => document.documentElement.scrollHeight);
     assert.ok(height <= 1.5 * 640, `the start screen is ${height} px`);
     await hands.unfold('Units on this phone');
+    await page.getByText('All units').waitFor();
     assert.deepEqual(await pressed(page), own);
     await hands.tap('oz');
     await hands.see('Units on this phone: mixed');
@@ -144,6 +145,7 @@ for (const [locale, units, own] of [
     await hands.see('Units on this phone: mixed');
     await hands.unfold('Units on this phone');
     await hands.tap(units);
+    await hands.see(`Units on this phone: ${units}`);
     assert.deepEqual(await pressed(page), own, 'all of them again');
   }, { size: PHONE, locale });
 }
